@@ -1,0 +1,61 @@
+package asbuilt
+
+import (
+	"asfound/geo"
+	"asfound/geo/geodesy"
+)
+
+// Plane says what the coordinates of a sketch are.
+type Plane string
+
+// The planes of a sketch.
+const (
+	Paper Plane = "paper" // the drawing's own plane
+	WGS84 Plane = "wgs84" // longitude and latitude, brought to metres about Sketch.Origin
+)
+
+// Trust says how well a drawing keeps scale and angle. It sets the priors of
+// the fit.
+type Trust string
+
+// The trusts of a sketch.
+const (
+	ToScale    Trust = "to-scale"
+	Roughly    Trust = "roughly"
+	NotToScale Trust = "not-to-scale"
+)
+
+// Up is the true bearing of the drawing's +Y axis and its standard deviation.
+type Up struct{ Bearing, Sigma geo.Angle }
+
+// Sketch is an as-built sketch as it was read.
+type Sketch struct {
+	Plane         Plane
+	Unit          geo.Unit // of one coordinate; Metre where Plane is WGS84
+	Ratio         float64  // ground length over paper length; 1 where coordinates are ground lengths
+	Trust         Trust
+	Up            *Up             // nil: unknown
+	MirrorUnknown bool            // the sheet may have been drawn from the other side
+	Origin        *geodesy.LonLat // where the plane's origin lies; nil unless Plane is WGS84
+
+	Drawn, By, Permit, Scan, Note string
+
+	Parts []Part
+}
+
+// Part returns the part with the given id, or nil.
+func (s *Sketch) Part(id string) *Part {
+	for i := range s.Parts {
+		if s.Parts[i].ID == id {
+			return &s.Parts[i]
+		}
+	}
+	return nil
+}
+
+// MetresPerUnit returns the ground metres of one drawing coordinate as the
+// sheet states it; ok is false where it does not (unit px).
+func (s *Sketch) MetresPerUnit() (m float64, ok bool) {
+	m, ok = s.Unit.Metres()
+	return m * s.Ratio, ok
+}

@@ -1,0 +1,47 @@
+package survey
+
+import (
+	"asfound/geo"
+)
+
+// Residual is one observed number after the fit.
+type Residual struct {
+	Reading      string  // id; "sketch:L2.length" or "sketch:box.tie.A" for what is written on the sheet
+	What         string  // "tape A → H1", for people
+	Observed     float64 // metres, or degrees for a bearing
+	Fitted       float64
+	Sigma        float64
+	Standardized float64 // Baarda's w: residual over its own standard deviation; 0 where nothing checks it
+	Redundancy   float64 // 0: nothing checks this reading; 1: fully checked
+	Detectable   float64 // smallest blunder that would be noticed with 80 %, in the unit of Observed; +Inf where nothing checks it
+	Degrees      bool    // the numbers are degrees
+}
+
+// Suspect is a reading that does not fit.
+type Suspect struct {
+	Reading   string
+	Statistic float64 // Baarda's w
+	Says      string
+}
+
+// Fit is the outcome of the adjustment.
+type Fit struct {
+	Frame Frame
+
+	Readings       int     // observed numbers of the log and the sheet
+	Unknowns       int     // unknowns estimated
+	Redundancy     float64 // sum of the redundancy numbers
+	VarianceFactor float64 // 2Φ over the number of observations; 1 is expected
+	GlobalP        float64 // probability of a worse misfit than this if all is as supposed
+	Iterations     int
+
+	Scale, ScaleSigma       float64   // ground metres per drawing unit
+	Rotation, RotationSigma geo.Angle // true bearing of the drawing's +Y axis
+	RotationKnown           bool      // false where nothing tells north: Rotation is then of the local frame
+	Mirrored                bool
+
+	Residuals []Residual
+	Suspects  []Suspect
+	Warnings  []string // what must be known before the answer is used: sides not decided, mirror not decided
+	Doubtful  string   // not empty: the answer must not be trusted as it stands, and why
+}

@@ -1,0 +1,78 @@
+package survey
+
+import (
+	"time"
+
+	"asfound/asbuilt"
+	"asfound/geo"
+	"asfound/geo/geodesy"
+)
+
+// Kind is what sort of reading a row of the log is.
+type Kind string
+
+// The kinds of reading. What each uses of Reading is said at the fields.
+const (
+	GNSS      Kind = "gnss"      // Point, Position, Accuracy
+	Tape      Kind = "tape"      // From, To, Value, Rise
+	Baseline  Kind = "baseline"  // From, To, Point, Value (station), Offset
+	Bearing   Kind = "bearing"   // From, To, Azimuth, North
+	Cable     Kind = "cable"     // From, To, Value
+	Found     Kind = "found"     // Point, Target, Spot, Depth, Feature
+	Empty     Kind = "empty"     // Point, Depth
+	Level     Kind = "level"     // Point, Value
+	Condition Kind = "condition" // Target, Note
+	Void      Kind = "void"      // Target: the id of the reading withdrawn
+)
+
+// Feature is what the depth of a hole was measured to.
+type Feature string
+
+// The features a depth may run to.
+const (
+	Crown  Feature = "crown"  // top of the pipe
+	Top    Feature = "top"    // of chamber, gravel, lid or box
+	Invert Feature = "invert" // inside bottom of the pipe
+	Bottom Feature = "bottom" // of the trench, tank or box
+)
+
+// North is what a bearing was counted from.
+type North string
+
+// The norths of a bearing.
+const (
+	TrueNorth     North = "true"
+	MagneticNorth North = "magnetic"
+)
+
+// Reading is one row of the field log. Lengths that were not given are nil.
+type Reading struct {
+	ID   string // unique; "r" + row number where the log gives none
+	File string // where it was read, for messages
+	Row  int    // row in that file, the header row being 1
+	Kind Kind
+
+	Point, From, To string // names of landmarks, spots, holes or stakes
+	Target          string // part id or kind (found), reading id (void), part id (condition)
+
+	Position geodesy.LonLat // gnss
+	Accuracy float64        // gnss: metres, radius that holds the true position 95 % of the time; 0: not given
+	SigmaENU [2]float64     // gnss: standard deviations east and north in metres where the receiver states them (NMEA GST), else zero
+
+	Value   *geo.Length // tape, cable: distance; baseline: station; level: height
+	Offset  *geo.Length // baseline: + to the right of From → To
+	Rise    *geo.Length // tape: height of To above From
+	Azimuth geo.Angle   // bearing
+	North   North       // bearing
+
+	Spot    asbuilt.Spot // found; empty: the default of the part's kind
+	Depth   *geo.Length  // found, empty: from the ground surface at the hole
+	Feature Feature      // found: what Depth runs to; empty: top
+
+	Sigma  *geo.Length // overrides the default standard deviation; of a bearing, SigmaAngle
+	SigmaA *geo.Angle  // bearing: overrides the default standard deviation
+	Radius *geo.Length // of the hole
+
+	Time     time.Time // zero: not given
+	By, Note string
+}
