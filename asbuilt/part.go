@@ -39,6 +39,18 @@ type Shape struct {
 	Vertices []geo.Vec
 }
 
+// Length returns the drawn length of the shape along its vertices, in drawing
+// units; of a polygon, its perimeter.
+func (s Shape) Length() (l float64) {
+	for i := 1; i < len(s.Vertices); i++ {
+		l += s.Vertices[i-1].Dist(s.Vertices[i])
+	}
+	if n := len(s.Vertices); s.Form == Polygon && n > 1 {
+		l += s.Vertices[n-1].Dist(s.Vertices[0])
+	}
+	return l
+}
+
 // Spot names a place on a part.
 type Spot string
 

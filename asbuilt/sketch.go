@@ -1,6 +1,8 @@
 package asbuilt
 
 import (
+	"math"
+
 	"asfound/geo"
 	"asfound/geo/geodesy"
 )
@@ -51,6 +53,34 @@ func (s *Sketch) Part(id string) *Part {
 		}
 	}
 	return nil
+}
+
+// BoxOf returns the box that feeds lateral p: the one it names, else the one
+// drawn nearest to its start. It is nil where p is no lateral or there is no
+// such box.
+func (s *Sketch) BoxOf(p *Part) *Part {
+	if p == nil || p.Kind != Lateral {
+		return nil
+	}
+	if p.From != "" {
+		if b := s.Part(p.From); b != nil && b.Kind == Box {
+			return b
+		}
+		return nil
+	}
+	start, ok := p.Point(Start)
+	if !ok {
+		return nil
+	}
+	var nearest *Part
+	best := math.Inf(1)
+	for i := range s.Parts {
+		b := &s.Parts[i]
+		if v, ok := b.Point(Center); ok && b.Kind == Box && v.Dist(start) < best {
+			nearest, best = b, v.Dist(start)
+		}
+	}
+	return nearest
 }
 
 // MetresPerUnit returns the ground metres of one drawing coordinate as the
