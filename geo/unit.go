@@ -1,0 +1,82 @@
+package geo
+
+import (
+	"strconv"
+	"strings"
+)
+
+// unitNames gives the unit of each spelling that a crew or an office writes.
+// Keys are in lower case, without a full stop.
+var unitNames = map[string]Unit{
+	"ft": Foot, "foot": Foot, "feet": Foot, "'": Foot,
+	"in": Inch, "inch": Inch, "inches": Inch, `"`: Inch,
+	"m": Metre, "metre": Metre, "metres": Metre, "meter": Metre, "meters": Metre,
+	"cm": Centimetre, "centimetre": Centimetre, "centimetres": Centimetre, "centimeter": Centimetre, "centimeters": Centimetre,
+	"mm": Millimetre, "millimetre": Millimetre, "millimetres": Millimetre, "millimeter": Millimetre, "millimeters": Millimetre,
+	"yd": Yard, "yard": Yard, "yards": Yard,
+	"us-ft": SurveyFoot, "usft": SurveyFoot, "us ft": SurveyFoot, "ftus": SurveyFoot, "survey feet": SurveyFoot,
+	"us survey foot": SurveyFoot, "us survey feet": SurveyFoot,
+	"px": Pixel, "pixel": Pixel, "pixels": Pixel,
+}
+
+const unitsWanted = "ft, m, us-ft, in, cm, mm, yd or px"
+
+// ParseUnit returns the unit that text names, in any usual spelling and case:
+// ft, feet, ', metres, US survey feet. The error is a *Misread and offers the
+// nearest name.
+func ParseUnit(text string) (Unit, error) {
+	u, wrong := readUnit(text)
+	if wrong != nil {
+		wrong.Found = text
+		return "", wrong
+	}
+	return u, nil
+}
+
+// readUnit reads what ParseUnit reads; what is wrong lacks Found.
+func readUnit(text string) (Unit, *Misread) {
+	name := strings.ToLower(strings.TrimSuffix(strings.TrimSpace(plainMarks(text)), "."))
+	if u, ok := unitNames[name]; ok {
+		return u, nil
+	}
+	if name == "" {
+		return "", &Misread{Wrong: "no unit", Want: unitsWanted}
+	}
+	best, near := 3, Unit("") // a name at three or more changes is no longer a slip
+	for known, u := range unitNames {
+		d := changes(name, known)
+		slip := 2*d < max(len(name), len(known))
+		if slip && (d < best || d == best && u < near) {
+			best, near = d, u
+		}
+	}
+	if near != "" {
+		return "", &Misread{Wrong: "no unit " + strconv.Quote(name), Want: unitsWanted + "; did you mean " + string(near) + "?"}
+	}
+	return "", &Misread{Wrong: "no unit " + strconv.Quote(name), Want: unitsWanted}
+}
+
+// changes returns how many letters must be put in, left out or replaced to
+// make b of a (Levenshtein 1966). Names longer than any unit's are 99 away, so
+// that hostile text costs nothing.
+func changes(a, b string) int {
+	if len(a) > 20 {
+		return 99
+	}
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(a) {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j := range len(b) {
+			d := diagonal
+			if a[i] != b[j] {
+				d = min(diagonal, row[j], row[j+1]) + 1
+			}
+			diagonal, row[j+1] = row[j+1], d
+		}
+	}
+	return row[len(b)]
+}
