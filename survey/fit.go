@@ -44,4 +44,7 @@ type Fit struct {
 	Suspects  []Suspect
 	Warnings  []string // what must be known before the answer is used: sides not decided, mirror not decided
 	Doubtful  string   // not empty: the answer must not be trusted as it stands, and why
+
+	book       *book
+	components []component // the heaviest first
 }

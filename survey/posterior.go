@@ -1,0 +1,250 @@
+package survey
+
+import (
+	"math"
+	"slices"
+
+	"asfound/asbuilt"
+	"asfound/geo"
+)
+
+// Gauss is the belief about one point: where it is expected, and the 95 %
+// regions about it. Frame coordinates, metres.
+type Gauss struct {
+	At       geo.Vec
+	Cov      geo.Cov     // as a position in the frame, m²
+	Ellipse  geo.Ellipse // 95 %
+	Radius95 float64
+
+	Relative      geo.Cov     // relative to the landmarks, m²
+	FromLandmarks geo.Ellipse // 95 %
+	Landmarks95   float64
+}
+
+// Posterior is what is believed of all points once the readings are in.
+type Posterior struct {
+	fit     *Fit
+	members []member
+	shift   geo.Vec // brings fit coordinates to the frame
+	datum   []int   // nodes of the landmarks that the relative regions refer to
+}
+
+// member is one component with the uncertainty of every place worked out.
+type member struct {
+	c      *component
+	weight float64
+	at     []geo.Vec      // nodes, then points, in the axes of the main member
+	root   [][2][]float64 // of each place, x and y: its covariance with another is a product of these
+	tied   [][2][]float64 // the same relative to the landmarks
+}
+
+// index returns the position of p in at, root and tied.
+func (m *member) index(p place) int {
+	if p < 0 {
+		return len(m.c.network.drawing.nodes) + int(-p-1)
+	}
+	return int(p)
+}
+
+// cov returns the covariance of places i and j, x–x, x–y, y–x, y–y.
+func cov(root [][2][]float64, i, j int) (c [2][2]float64) {
+	for a := range 2 {
+		for b := range 2 {
+			var s float64
+			v, w := root[i][a], root[j][b]
+			for k := range v {
+				s += v[k] * w[k]
+			}
+			c[a][b] = s
+		}
+	}
+	return c
+}
+
+func pointCov(root [][2][]float64, i int) geo.Cov {
+	c := cov(root, i, i)
+	return geo.Cov{XX: c[0][0], XY: c[0][1], YY: c[1][1]}
+}
+
+// Posterior works out the uncertainty of every place. It is not cheap: keep it.
+func (f *Fit) Posterior() *Posterior {
+	p := &Posterior{fit: f}
+	p.datum = f.book.datum(f.components[0].network.drawing)
+	var main []geo.Vec
+	for i := range f.components {
+		c := &f.components[i]
+		m := member{c: c, weight: c.weight}
+		m.at = c.places()
+		m.root = c.roots()
+		if i == 0 {
+			main = m.at
+		}
+		if i > 0 && f.Frame.Kind == Local {
+			turn, move := rigid(pick(m.at, p.datum), pick(main, p.datum))
+			for k, v := range m.at {
+				m.at[k] = move(v)
+			}
+			m.rotate(turn)
+		}
+		m.tied = relative(m.root, m.at, p.datum)
+		p.members = append(p.members, m)
+	}
+	if marks := f.components[0].network.drawing.marks; f.Frame.Kind == Local && len(marks) > 0 {
+		p.shift = main[marks[0]].Scale(-1)
+	}
+	return p
+}
+
+func pick(at []geo.Vec, datum []int) []geo.Vec {
+	var v []geo.Vec
+	for _, k := range datum {
+		v = append(v, at[k])
+	}
+	return v
+}
+
+// datum returns the landmarks that relative regions refer to: those that
+// readings or written ties were taken from, else all of them.
+func (b *book) datum(d *drawing) []int {
+	used := map[string]bool{}
+	for i := range b.readings {
+		r := &b.readings[i]
+		used[r.Point], used[r.From], used[r.To] = true, true, true
+	}
+	for i := range d.sketch.Parts {
+		for _, t := range d.sketch.Parts[i].Ties {
+			used[t.From] = true
+		}
+	}
+	var some, all []int
+	for i := range d.sketch.Parts {
+		p := &d.sketch.Parts[i]
+		if k, ok := d.spots[SpotName{p.ID, asbuilt.Center}]; ok && p.Kind == asbuilt.Landmark {
+			all = append(all, k)
+			if used[p.ID] {
+				some = append(some, k)
+			}
+		}
+	}
+	if len(some) >= 2 {
+		return some
+	}
+	return all
+}
+
+// places returns where the component has every node and point.
+func (c *component) places() []geo.Vec {
+	n := c.network
+	n.place(c.solution.Y)
+	at := slices.Clone(n.at)
+	for i := range n.points {
+		at = append(at, n.where(c.solution.Y, holePlace(i)))
+	}
+	return at
+}
+
+// roots returns, for each node and point, the vectors whose products are
+// covariances.
+func (c *component) roots() [][2][]float64 {
+	n := c.network
+	n.place(c.solution.Y)
+	total := len(n.drawing.nodes) + len(n.points)
+	roots := make([][2][]float64, total)
+	for i := range roots {
+		p := place(i)
+		if i >= len(n.drawing.nodes) {
+			p = holePlace(i - len(n.drawing.nodes))
+		}
+		for axis, g := range [2]geo.Vec{{X: 1}, {Y: 1}} {
+			w := make(dense, n.size)
+			n.gradient(w, p, g)
+			c.solution.Factor.Forward(w)
+			roots[i][axis] = w
+		}
+	}
+	return roots
+}
+
+// rotate turns the roots with the places they belong to.
+func (m *member) rotate(a geo.Angle) {
+	s, c := math.Sincos(a.Radians())
+	for _, r := range m.root {
+		for k := range r[0] {
+			x, y := r[0][k], r[1][k]
+			r[0][k], r[1][k] = c*x-s*y, s*x+c*y
+		}
+	}
+}
+
+// rigid returns the turn and the rigid motion that bring from best onto to. One
+// point is brought by a shift alone, none not at all.
+// Source: Ghilani & Wolf, Adjustment Computations, ch. 18, with scale held at 1.
+func rigid(from, to []geo.Vec) (turn geo.Angle, move func(geo.Vec) geo.Vec) {
+	if len(from) == 0 {
+		return geo.Angle{}, func(v geo.Vec) geo.Vec { return v }
+	}
+	fc, tc := mean(from), mean(to)
+	var dot, cross float64
+	for i := range from {
+		a, b := from[i].Sub(fc), to[i].Sub(tc)
+		dot += a.Dot(b)
+		cross += a.Cross(b)
+	}
+	if len(from) > 1 && (dot != 0 || cross != 0) {
+		turn = geo.Radians(math.Atan2(cross, dot))
+	}
+	return turn, func(v geo.Vec) geo.Vec { return v.Sub(fc).Rotate(turn).Add(tc) }
+}
+
+func mean(v []geo.Vec) (m geo.Vec) {
+	for _, w := range v {
+		m = m.Add(w.Scale(1 / float64(len(v))))
+	}
+	return m
+}
+
+// relative returns the roots of places relative to the datum: the
+// S-transformation of Baarda (S-Transformations and Criterion Matrices, 1981)
+// that takes the mean shift, and with two or more landmarks the mean turn, of
+// the datum out of everything. at is where everything lies.
+func relative(root [][2][]float64, at []geo.Vec, datum []int) [][2][]float64 {
+	if len(datum) == 0 {
+		return root
+	}
+	mine := make([]geo.Vec, len(datum))
+	for i, k := range datum {
+		mine[i] = at[k]
+	}
+	size := len(root[0][0])
+	shift := [2][]float64{make([]float64, size), make([]float64, size)}
+	turn := make([]float64, size)
+	c := mean(mine)
+	var inertia float64
+	for i, p := range datum {
+		r, arm := root[p], mine[i].Sub(c)
+		inertia += arm.Dot(arm)
+		for k := range size {
+			shift[0][k] += r[0][k] / float64(len(datum))
+			shift[1][k] += r[1][k] / float64(len(datum))
+			turn[k] += -arm.Y*r[0][k] + arm.X*r[1][k]
+		}
+	}
+	for k := range turn {
+		if len(datum) < 2 || inertia < 1e-6 {
+			turn[k] = 0
+			continue
+		}
+		turn[k] /= inertia
+	}
+	out := make([][2][]float64, len(root))
+	for i, r := range root {
+		arm := at[i].Sub(c)
+		x, y := make([]float64, size), make([]float64, size)
+		for k := range size {
+			x[k] = r[0][k] - shift[0][k] + arm.Y*turn[k]
+			y[k] = r[1][k] - shift[1][k] - arm.X*turn[k]
+		}
+		out[i] = [2][]float64{x, y}
+	}
+	return out
+}
