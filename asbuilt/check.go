@@ -19,6 +19,7 @@ const (
 	MaxLateralGrade = 0.1   // fall per length
 	MaxHeaderGrade  = 1     // fall per length; headers may drop steeply
 	minLength       = 0.001 // metres, of lengths that must not be zero
+	maxProblems     = 1000  // after so many Check looks no further
 )
 
 // Kinds returns every kind of part, in the order of the format's table.
@@ -70,9 +71,10 @@ func (p *Part) Place() string {
 // file names the sketch in the problems.
 //
 // A part without shapes or without a kind is passed over: whoever read it has
-// said so already.
+// said so already. Check stops at the end of the part that makes a thousand
+// problems.
 func (s *Sketch) Check(file string) Problems {
-	c := checker{file: file, byID: map[string]*Part{}}
+	c := checker{file: file, byID: map[string]*Part{}, lists: map[Kind]string{}}
 	lateralOrBox := false
 	for i := range s.Parts {
 		p := &s.Parts[i]
@@ -86,16 +88,20 @@ func (s *Sketch) Check(file string) Problems {
 		c.ps.Addf(file, "", "features", "no lateral and no box", "at least one part of kind lateral or box: without them there is nothing to look for")
 	}
 	for i := range s.Parts {
+		if len(c.ps) >= maxProblems {
+			break
+		}
 		c.part(&s.Parts[i])
 	}
 	return c.ps
 }
 
 type checker struct {
-	file string
-	byID map[string]*Part
-	ids  []string // in the order of the sketch
-	ps   Problems
+	file  string
+	byID  map[string]*Part
+	ids   []string        // in the order of the sketch
+	lists map[Kind]string // ids of a kind, as problems list them
+	ps    Problems
 }
 
 func (c *checker) part(p *Part) {
@@ -190,19 +196,24 @@ func (c *checker) names(field, id string, kind Kind, what string, add func(field
 
 // list lists the ids of a kind.
 func (c *checker) list(kind Kind) string {
+	if s, ok := c.lists[kind]; ok {
+		return s
+	}
 	var ids []string
 	for _, id := range c.ids {
 		if c.byID[id].Kind == kind && id != "" {
 			ids = append(ids, id)
 		}
 	}
-	switch n := len(ids); {
-	case n == 0:
-		return fmt.Sprintf("the sketch has no %s", kind)
-	case n > 12:
-		return fmt.Sprintf("%s … (%d in all)", strings.Join(ids[:12], ", "), n)
+	s := strings.Join(ids[:min(len(ids), 12)], ", ")
+	switch {
+	case len(ids) == 0:
+		s = fmt.Sprintf("the sketch has no %s", kind)
+	case len(ids) > 12:
+		s += fmt.Sprintf(" … (%d in all)", len(ids))
 	}
-	return strings.Join(ids, ", ")
+	c.lists[kind] = s
+	return s
 }
 
 // tie checks one written tie of p.

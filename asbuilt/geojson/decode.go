@@ -51,17 +51,18 @@ func (d *decoder) addf(field, found, want string, args ...any) {
 }
 
 // problems returns what was found while reading and what Check finds, in the
-// order of the file. Check is not heard on a member that could not be read.
+// order of the file. Check is not heard on what could not be read.
 func (d *decoder) problems() asbuilt.Problems {
 	all := d.found
 	order := map[string]int{}
 	for i := range d.sketch.Parts {
-		order[d.sketch.Parts[i].Place()] = d.sketch.Parts[i].Feature
+		p := &d.sketch.Parts[i]
+		order[p.Place()], order[fmt.Sprintf("feature %d", p.Feature)] = p.Feature, p.Feature
 	}
 	if !d.broken {
 		for _, p := range d.sketch.Check(d.file) {
 			if !slices.ContainsFunc(d.found, func(q asbuilt.Problem) bool {
-				return q.Place == p.Place && strings.HasPrefix(q.Field, p.Field)
+				return q.Place == p.Place && (strings.HasPrefix(q.Field, p.Field) || q.Field == "" && q.Place != "")
 			}) {
 				all = append(all, p)
 			}
@@ -139,7 +140,12 @@ func (d *decoder) crs(v value) {
 func (d *decoder) object(path string, v value, known ...string) map[string]value {
 	m := map[string]value{}
 	var unknown []string
+	n := 0
 	for e := range v.members() {
+		if n++; n > MaxMembers {
+			d.addf(path, fmt.Sprintf("more than %d members", MaxMembers), "at most %d", MaxMembers)
+			break
+		}
 		if _, ok := m[e.name]; ok {
 			d.addf(join(path, shorten(e.name)), "two members of this name", "one (RFC 8259, 4)")
 			continue

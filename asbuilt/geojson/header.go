@@ -6,6 +6,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"asfound/asbuilt"
 	"asfound/geo"
@@ -156,7 +157,7 @@ func (d *decoder) text(field string, v value, limit int) string {
 		d.addf(field, v.show(), "text")
 		return ""
 	}
-	if len([]rune(t)) > limit {
+	if utf8.RuneCountInString(t) > limit {
 		d.addf(field, v.show(), "at most %d characters", limit)
 		return ""
 	}

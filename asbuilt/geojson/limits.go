@@ -6,6 +6,7 @@ const (
 	MaxDepth     = 64       // arrays and objects within one another
 	MaxFeatures  = 10_000   // of the collection
 	MaxPositions = 10_000   // of one feature
+	MaxMembers   = 1000     // of one object
 	MaxTies      = 100      // of one feature
 	MaxID        = 80       // runes of an id
 	MaxText      = 500      // runes of a name or another text

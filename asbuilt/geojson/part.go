@@ -21,11 +21,7 @@ func (d *decoder) feature(n int, v value) asbuilt.Part {
 		return p
 	}
 	m := d.object("", v, "type", "id", "geometry", "properties", "bbox")
-	props := map[string]value{}
-	if v := m["properties"]; v.kind() == '{' {
-		props = d.properties(v)
-	}
-	p.ID = d.id(m["id"], props["id"])
+	p.ID = d.id(m["id"], m["properties"])
 	d.place = p.Place()
 
 	if t := m["type"]; t.text() != "Feature" {
@@ -36,9 +32,12 @@ func (d *decoder) feature(n int, v value) asbuilt.Part {
 			d.addf(name, "a member "+quote(name), "no such member in a Feature (RFC 7946, 7.1): coordinates stand in its geometry")
 		}
 	}
+	props := map[string]value{}
 	if v := m["properties"]; v.kind() != '{' {
 		d.addf("properties", v.show(), `an object that says at least the part: "properties": {"part": "lateral"}`)
 	} else {
+		props = d.object("properties", v, "part", "name", "kind", "outlets", "size", "cover", "invert",
+			"from", "bed", "width", "length", "grade", "of", "clearance", "ties")
 		p.Kind = d.part(props["part"])
 	}
 	p.Shapes = d.geometry("geometry", m["geometry"], p.Kind)
@@ -46,18 +45,14 @@ func (d *decoder) feature(n int, v value) asbuilt.Part {
 	return p
 }
 
-// properties returns the members of a Feature's properties.
-func (d *decoder) properties(v value) map[string]value {
-	return d.object("properties", v, "part", "name", "kind", "outlets", "size", "cover", "invert",
-		"from", "bed", "width", "length", "grade", "of", "clearance", "ties")
-}
-
 // id reads a Feature's id, text or number (RFC 7946, 3.2).
-func (d *decoder) id(v, within value) string {
+func (d *decoder) id(v, properties value) string {
 	if !given(v) {
 		want := "an id, unique in the sketch, such as L1"
-		if given(within) {
-			want = `the id beside "type", not within "properties"`
+		for e := range properties.members() {
+			if e.name == "id" {
+				want = `the id beside "type", not within "properties"`
+			}
 		}
 		d.addf("id", v.show(), "%s", want)
 		return ""

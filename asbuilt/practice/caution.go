@@ -1,0 +1,174 @@
+package practice
+
+import (
+	"fmt"
+	"math"
+
+	"asfound/asbuilt"
+	"asfound/geo"
+)
+
+// Range is what is usual of a written or drawn quantity. Outside it a caution
+// is given, never a refusal.
+type Range struct {
+	Name      string
+	Low, High float64 // metres, or fall per length
+	Source    string
+}
+
+// What is usual of a drawing.
+var (
+	UsualWidth     = Range{"trench width", 0.3048, 0.9144, "12 to 36 in (Lake County IL 171.103); wider than 36 in is a bed (Rapid City SD 13.20.500)"}
+	UsualChamber   = Range{"chamber width", 0.381, 1.016, "20 to 40 in (ToolBase inventory); 15 in for narrow ones is common practice, no published source"}
+	UsualLateral   = Range{"lateral length", 3.048, 30.48, "at most 100 ft (Rapid City SD 13.20.500; Southborough MA; Lake County IL 171.103); the least is common practice, no published source"}
+	UsualRow       = Range{"chamber row length", 3.048, 45.72, "at most 150 ft (Texas on-site sewage page on leaching chambers); the least is common practice, no published source"}
+	UsualCover     = Range{"cover", 0.1524, 1.2192, "12 in at least over the crown (Southborough MA; UPC summary), trenches down to 48 in (Hamden CT 50.16); 6 in is common practice, no published source"}
+	UsualTankCover = Range{"cover of a tank or box", 0, 1.2192, "common practice, no published source: 6 to 24 in, lids of risers at the ground"}
+	UsualGrade     = Range{"lateral grade", 0, 0.0052, "level (Switzerland County IN), 0.5 to 4 in per 100 ft (Rapid City SD 13.20.500), 0.005 at least (Southborough MA)"}
+	UsualBox       = Range{"side of a box", 0.3048, 1.2192, "common practice, no published source: 12 to 24 in, larger for many outlets"}
+	UsualSpacing   = Range{"laterals centre to centre", 1.2192, 12.192, "4 ft of undisturbed soil between trenches (Lake County IL 171.103; Southborough MA), 6 ft (Rapid City SD 13.20.500); the most is common practice, no published source"}
+)
+
+// writtenAgainstDrawn is how far a written length may be off the drawn one on
+// a sheet that claims to be to scale, before it is worth a word. Common
+// practice, no published source.
+const writtenAgainstDrawn = 0.25
+
+// Cautions returns what is unusual in a sketch that asbuilt.Sketch.Check finds
+// no fault with, a sentence each, in the order of the sketch. Every one names
+// the part, what is there, what is usual and where that is from. They are for a
+// person to look at; nothing in the fit depends on them.
+func Cautions(s *asbuilt.Sketch) []string {
+	var c cautions
+	if m, ok := s.MetresPerUnit(); ok && s.Trust == asbuilt.ToScale {
+		c.scale = m
+	}
+	fed := map[string]int{}
+	for i := range s.Parts {
+		p := &s.Parts[i]
+		c.part(p)
+		if b := s.BoxOf(p); b != nil {
+			fed[b.ID]++
+			c.direction(p, b)
+		}
+	}
+	for i := range s.Parts {
+		if p := &s.Parts[i]; p.Kind == asbuilt.Box && p.Outlets > 0 && fed[p.ID] > p.Outlets {
+			c.addf("box %s: %d outlets, but it feeds %d laterals as drawn", p.ID, p.Outlets, fed[p.ID])
+		}
+	}
+	c.spacing(s)
+	return c.list
+}
+
+type cautions struct {
+	scale float64 // metres per drawing unit of a sheet that is to scale, else 0
+	list  []string
+}
+
+func (c *cautions) addf(format string, args ...any) {
+	c.list = append(c.list, fmt.Sprintf(format, args...))
+}
+
+// outside gives a caution where a written length is outside r.
+func (c *cautions) outside(p *asbuilt.Part, l *geo.Length, r Range) {
+	if l != nil && (l.Metres < r.Low*(1-1e-9) || l.Metres > r.High*(1+1e-9)) {
+		c.addf("%s %s: %s of %s (%.2f m) is unusual; usual is %.2f to %.2f m: %s", p.Kind, p.ID, r.Name, l.Written, l.Metres, r.Low, r.High, r.Source)
+	}
+}
+
+func (c *cautions) part(p *asbuilt.Part) {
+	switch p.Kind {
+	case asbuilt.Lateral:
+		width, length := UsualWidth, UsualLateral
+		if p.Bed == asbuilt.Chamber {
+			width, length = UsualChamber, UsualRow
+		}
+		c.outside(p, p.Width, width)
+		c.outside(p, p.Length, length)
+		c.outside(p, p.Cover, UsualCover)
+		if g := p.Grade; g != nil && (*g < UsualGrade.Low || *g > UsualGrade.High) {
+			c.addf("lateral %s: a grade of %.4g is unusual; usual is %g to %g: %s", p.ID, *g, UsualGrade.Low, UsualGrade.High, UsualGrade.Source)
+		}
+	case asbuilt.Tank:
+		c.outside(p, p.Cover, UsualTankCover)
+	case asbuilt.Box:
+		c.outside(p, p.Cover, UsualTankCover)
+		c.outside(p, p.Size, UsualBox)
+	}
+	if len(p.Shapes) == 0 || c.scale == 0 || p.Kind != asbuilt.Lateral && p.Kind != asbuilt.Header {
+		return
+	}
+	drawn := c.scale * p.Shapes[0].Length()
+	switch {
+	case p.Length != nil && p.Length.Metres > 0 && math.Abs(drawn/p.Length.Metres-1) > writtenAgainstDrawn:
+		c.addf("%s %s: written %s (%.2f m), drawn %.2f m on a sheet that is said to be to scale: more than 25 %% apart", p.Kind, p.ID, p.Length.Written, p.Length.Metres, drawn)
+	case p.Kind == asbuilt.Lateral && p.Length == nil:
+		r := UsualLateral
+		if p.Bed == asbuilt.Chamber {
+			r = UsualRow
+		}
+		c.outside(p, &geo.Length{Metres: drawn, Written: fmt.Sprintf("%.1f m as drawn", drawn), Unit: geo.Metre}, r)
+	}
+}
+
+// direction gives a caution where a lateral seems to be drawn from its distal
+// end: that would turn every start into an end.
+func (c *cautions) direction(p, box *asbuilt.Part) {
+	a, ok := p.Point(asbuilt.Start)
+	b, ok2 := p.Point(asbuilt.End)
+	v, ok3 := box.Point(asbuilt.Center)
+	if ok && ok2 && ok3 && v.Dist(b) < v.Dist(a)/2 {
+		c.addf("lateral %s: its last vertex lies much nearer to box %s than its first; laterals are drawn from the box to the distal end", p.ID, box.ID)
+	}
+}
+
+// spacing gives a caution for neighbouring laterals that are drawn closer
+// together or further apart than is usual, on a sheet that is to scale.
+func (c *cautions) spacing(s *asbuilt.Sketch) {
+	if c.scale == 0 {
+		return
+	}
+	var laterals []*asbuilt.Part
+	for i := range s.Parts {
+		if p := &s.Parts[i]; p.Kind == asbuilt.Lateral && len(p.Shapes) > 0 && len(p.Shapes[0].Vertices) > 1 {
+			laterals = append(laterals, p)
+		}
+	}
+	if len(laterals) > 100 { // no lot has as many, and every pair is looked at
+		return
+	}
+	for i, p := range laterals {
+		near, best := (*asbuilt.Part)(nil), math.Inf(1)
+		middle := middleOf(p)
+		for j, q := range laterals {
+			if i == j {
+				continue
+			}
+			for k := 1; k < len(q.Shapes[0].Vertices); k++ {
+				d, _ := geo.SegmentDistance(q.Shapes[0].Vertices[k-1], q.Shapes[0].Vertices[k], middle)
+				if d*c.scale < best {
+					near, best = q, d*c.scale
+				}
+			}
+		}
+		if near != nil && (best < UsualSpacing.Low*(1-1e-9) || best > UsualSpacing.High) {
+			c.addf("lateral %s: drawn %.2f m from lateral %s, centre to centre; usual is %.2f to %.2f m: %s", p.ID, best, near.ID, UsualSpacing.Low, UsualSpacing.High, UsualSpacing.Source)
+		}
+	}
+}
+
+// middleOf returns the point halfway along a line.
+func middleOf(p *asbuilt.Part) geo.Vec {
+	v := p.Shapes[0].Vertices
+	half := p.Shapes[0].Length() / 2
+	for i := 1; i < len(v); i++ {
+		if l := v[i-1].Dist(v[i]); l > 0 {
+			if half <= l {
+				return v[i-1].Lerp(v[i], half/l)
+			}
+			half -= l
+		}
+	}
+	return v[len(v)-1]
+}
