@@ -2,6 +2,7 @@ package survey
 
 import (
 	"math"
+	"slices"
 
 	"asfound/asbuilt"
 	"asfound/geo"
@@ -218,4 +219,10 @@ func (p *Posterior) SurroundingSigma(v geo.Vec) float64 {
 		away = 0
 	}
 	return surroundingSigma(f, away)
+}
+
+// Refers reports whether the relative regions refer to a landmark.
+func (p *Posterior) Refers(landmark string) bool {
+	k, ok := p.drawing().spots[SpotName{landmark, asbuilt.Center}]
+	return ok && slices.Contains(p.datum, k)
 }

@@ -163,22 +163,35 @@ func (p *Prepared) solve(b *book, e explanation, start []float64) (component, ma
 		for _, l := range b.layouts(t.drawing, e) {
 			n := newNetwork(t.drawing, b.points, len(b.fixSigma), l.mean, l.sigma, info, logDet)
 			b.priors(n)
-			n.observations = b.observations(t.drawing, e)
-			y := append([]float64(nil), n.prior.Mean...)
-			amb := map[string]geo.Vec{}
-			if start != nil {
-				copy(y, start)
-			} else {
-				amb = b.startPoints(n, y, e)
-			}
-			copy(n.prior.Mean[:2*len(b.points)], y)
-			sol, err := p.solver.Solve(n, &n.prior, y, adjust.Options{})
-			if err != nil {
-				return component{}, nil, fmt.Errorf("the readings cannot be fitted: %w", err)
-			}
-			if best.solution == nil || sol.Cost < best.solution.Cost {
-				best = component{explanation: e, network: n, solution: sol}
-				ambiguous = amb
+			all := b.observations(t.drawing, e)
+			// Where a hole starts matters: on which side of two tapes it lies
+			// is read off landmarks whose drawn places, or whose scale, may be
+			// far out. So other scales are tried where the first fits badly.
+			for i, factor := range startScales {
+				if i > 0 && (start != nil || best.fits() || len(b.points) == 0) {
+					break
+				}
+				y := append([]float64(nil), n.prior.Mean...)
+				y[n.lay+layScale] += math.Log(factor)
+				amb := map[string]geo.Vec{}
+				if start != nil {
+					copy(y, start)
+				} else {
+					if i == 0 {
+						p.landmarksFirst(n, all, y)
+					}
+					amb = b.startPoints(n, y, e)
+				}
+				copy(n.prior.Mean[:2*len(b.points)], y)
+				n.observations = all
+				sol, err := p.solver.Solve(n, &n.prior, y, adjust.Options{})
+				if err != nil {
+					return component{}, nil, fmt.Errorf("the readings cannot be fitted: %w", err)
+				}
+				if best.solution == nil || sol.Cost < best.solution.Cost {
+					best = component{explanation: e, network: n, solution: sol}
+					ambiguous = amb
+				}
 			}
 		}
 		// The standard deviations that are proportional to length were worked
@@ -193,6 +206,32 @@ func (p *Prepared) solve(b *book, e explanation, start []float64) (component, ma
 	}
 	best.logWeight = best.evidence() + math.Log(draftingOdds[usualAll]*blockOdds[usualBlock])
 	return best, ambiguous, nil
+}
+
+// startScales are the factors of the scale on the sheet that a fit starts from,
+// one after the other until it fits.
+var startScales = [...]float64{1, 0.7, 1.4, 0.85, 1.2}
+
+// landmarksFirst improves the starting layout y by what is known without any
+// point of the log: tapes between landmarks, fixes of them, what is written.
+func (p *Prepared) landmarksFirst(n *network, all []observation, y []float64) {
+	n.observations = nil
+	for _, o := range all {
+		if o.p >= 0 && o.q >= 0 && o.r >= 0 {
+			n.observations = append(n.observations, o)
+		}
+	}
+	if len(n.observations) == 0 || len(n.observations) == len(all) {
+		return
+	}
+	if sol, err := p.solver.Solve(n, &n.prior, y, adjust.Options{}); err == nil {
+		copy(y, sol.Y)
+	}
+}
+
+// fits reports whether a component's misfit is no surprise.
+func (c *component) fits() bool {
+	return c.solution != nil && chiSquareTail(2*c.solution.Cost, float64(c.solution.Rows.Len())) > 0.01
 }
 
 // evidence returns the logarithm of the evidence for a component's explanation
@@ -377,7 +416,7 @@ func (p *Prepared) spread(beam []component) ([]component, error) {
 					return nil, err
 				}
 				n := c.network.withDrafting(info, logDet)
-				sol, err := p.solver.Solve(n, &n.prior, c.solution.Y, adjust.Options{MaxIterations: 4})
+				sol, err := p.solver.Solve(n, &n.prior, c.solution.Y, adjust.Options{MaxIterations: 15})
 				if err != nil {
 					continue
 				}

@@ -1,0 +1,10 @@
+// Package simulate invents sites whose truth is known: a lot with a house, a
+// tank, a box and laterals, a sketch of it drawn as badly as sketches are, and
+// the readings of a crew. It is what the claims of the fit are checked with.
+//
+// The sketches are not drawn from the fit's own error model: errors are
+// uniform, two-sided exponential and rounded to the grid of squared paper,
+// spacings are evened out as a draughtsman does, and the field is turned about
+// its corner, not its middle. Only the general size of the errors is that of
+// the trust. Everything follows from the seed.
+package simulate
