@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"github.com/peterstace/simplefeatures/geom"
 	gogeom "github.com/twpayne/go-geom"
@@ -148,8 +147,11 @@ func (g *geometry) position(field string, v value) {
 		case item.kind() == '0' && !ok:
 			g.bad(fmt.Sprintf("%s[%d]", field, i), item.show(), "a number that can be held, at most %.0e", float64(asbuilt.MaxCoordinate))
 			return
-		case !ok:
+		case item.kind() == '"':
 			g.bad(fmt.Sprintf("%s[%d]", field, i), item.show(), "a number without quotes")
+			return
+		case !ok:
+			g.bad(fmt.Sprintf("%s[%d]", field, i), item.show(), "a number")
 			return
 		}
 	}
@@ -252,22 +254,8 @@ func (g *geometry) polygon(field string, t *gogeom.Polygon) {
 		return
 	}
 	if err := geom.NewPolygon(rings).Validate(); err != nil {
-		g.bad(field, crossing(err), "an outline that goes round once and never crosses or touches itself")
+		g.bad(field, crossing(rings, err), "an outline that goes round once and never crosses or touches itself")
 	}
-}
-
-// crossing words an error of simplefeatures' Validate.
-func crossing(err error) string {
-	s := err.Error()
-	what := "rings that cross or touch each other"
-	if strings.Contains(s, "ring not simple") || strings.Contains(s, "distinct XY") {
-		what = "a ring that crosses or touches itself"
-	}
-	if _, place, ok := strings.Cut(s, "at or near {"); ok {
-		place, _, _ = strings.Cut(place, "}")
-		what += " at or near [" + strings.ReplaceAll(place, " ", ", ") + "]"
-	}
-	return what
 }
 
 // vertices returns X and Y of flat coordinates.
