@@ -51,11 +51,19 @@ func (c CRS) Forward(p LonLat) geo.Vec { return c.plane.forward(p).Scale(1 / c.p
 // v to be no place on the earth in this system.
 func (c CRS) Inverse(v geo.Vec) (LonLat, error) {
 	p := c.plane.inverse(v.Scale(c.per))
-	q, err := New(p.Lon.Degrees(), p.Lat.Degrees())
+	q, err := New(trim(p.Lon.Degrees(), 180), trim(p.Lat.Degrees(), 90))
 	if err != nil {
 		return LonLat{}, fmt.Errorf("x %v, y %v is no place in EPSG:%d %s", v.X, v.Y, c.Code, c.Name)
 	}
 	return q, nil
+}
+
+// trim brings v, degrees, back to limit where only rounding put it beyond.
+func trim(v, limit float64) float64 {
+	if a := math.Abs(v); a > limit && a < limit+1e-9 {
+		return math.Copysign(limit, v)
+	}
+	return v
 }
 
 // Covers reports whether p lies in the area the system is meant for. A point

@@ -13,9 +13,11 @@ import (
 // R the Gaussian radius, so that other software reads it as an ordinary
 // projected system: see PROJ and WKT.
 //
-// Distances in it agree with the ground to 0.1 mm within 1 km of the origin
-// and 1 mm within 2 km; bearings are from true north at the origin. Beyond a
-// few thousand kilometres results mean nothing.
+// Within 2 km of the origin distances agree with geodesics to 1 mm. With
+// height one more part in a million comes in at 1900 m, 0.4 mm in 400 m, and in
+// proportion below, because one radius stands for all directions. Bearings are
+// from true north at the origin. Beyond a few thousand kilometres results mean
+// nothing.
 type Site struct {
 	Origin LonLat
 	Height float64 // of the ground above the ellipsoid at the origin, metres

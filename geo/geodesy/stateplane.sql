@@ -24,7 +24,7 @@ SELECT
 	max(CASE p.geodetic_crs_code WHEN 4152 THEN p.code END) AS harn,
 	max(CASE p.geodetic_crs_code WHEN 4759 THEN p.code END) AS nsrs2007,
 	max(CASE p.geodetic_crs_code WHEN 6318 THEN p.code END) AS "2011",
-	e.west_lon AS west, e.south_lat AS south, e.east_lon AS east, e.north_lat AS north
+	min(e.west_lon) AS west, min(e.south_lat) AS south, max(e.east_lon) AS east, max(e.north_lat) AS north
 FROM projected_crs p
 JOIN conversion_table c ON c.auth_name = 'EPSG' AND c.code = p.conversion_code AND p.conversion_auth_name = 'EPSG'
 JOIN usage u ON u.object_table_name = 'projected_crs' AND u.object_auth_name = 'EPSG' AND u.object_code = p.code
