@@ -1,0 +1,122 @@
+// Package folder reads a job from a folder of plain files: sketch.geojson,
+// job.json, readings.csv, and any GPX and NMEA files. It reads through fs.FS,
+// so that a folder on disk, an archive and the memory of a browser serve alike.
+package folder
+
+import (
+	"errors"
+	"io/fs"
+	"path"
+	"slices"
+	"strconv"
+	"strings"
+
+	"asfound/asbuilt"
+	"asfound/asbuilt/geojson"
+	"asfound/survey"
+	"asfound/survey/fieldbook"
+)
+
+// The files of a job.
+const (
+	Sketch   = "sketch.geojson"
+	Settings = "job.json"
+	Log      = "readings.csv"
+)
+
+// Read reads the job in the root of fsys, and checks it. Everything wrong with
+// any file is found in one pass; the job is nil where there is any problem. GPX
+// waypoints are fixes of the points that they are named after, the sentences of
+// an NMEA file a fix of the point that the file is named after.
+func Read(fsys fs.FS) (*survey.Job, asbuilt.Problems) {
+	var problems asbuilt.Problems
+	j := &survey.Job{Settings: survey.DefaultSettings()}
+	found, ok := open(fsys, Sketch, &problems, func(f fs.File) asbuilt.Problems {
+		s, p := geojson.Decode(f, Sketch)
+		j.Sketch = s
+		return p
+	})
+	if ok && !found {
+		problems.Addf(Sketch, "", "", "no such file",
+			`the as-built sketch, a GeoJSON FeatureCollection: {"type": "FeatureCollection", "sketch": {"unit": "ft"}, "features": [...]}`)
+	}
+	open(fsys, Settings, &problems, func(f fs.File) asbuilt.Problems {
+		s, p := fieldbook.DecodeSettings(f, Settings)
+		j.Settings = s
+		return p
+	})
+	open(fsys, Log, &problems, func(f fs.File) asbuilt.Problems {
+		r, p := fieldbook.DecodeReadings(f, Log, j.Settings.Unit)
+		j.Readings = append(j.Readings, r...)
+		return p
+	})
+	for _, name := range others(fsys, &problems) {
+		open(fsys, name, &problems, func(f fs.File) asbuilt.Problems {
+			var r []survey.Reading
+			var p asbuilt.Problems
+			if strings.EqualFold(path.Ext(name), ".gpx") {
+				r, p = fieldbook.DecodeGPX(f, name)
+			} else {
+				r, p = fieldbook.DecodeNMEA(f, name, strings.TrimSuffix(name, path.Ext(name)))
+			}
+			j.Readings = append(j.Readings, r...)
+			return p
+		})
+	}
+	if j.Sketch != nil {
+		if scan := j.Sketch.Scan; scan != "" {
+			if _, err := fs.Stat(fsys, path.Clean(scan)); err != nil || !fs.ValidPath(path.Clean(scan)) {
+				problems.Addf(Sketch, "", "sketch.scan", strconv.Quote(scan), "the name of a file in the job's folder")
+			}
+		}
+		problems = append(problems, j.Check()...)
+	}
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	return j, nil
+}
+
+// open hands a file to read; found is false where there is none, ok where it
+// could not be opened.
+func open(fsys fs.FS, name string, problems *asbuilt.Problems, read func(fs.File) asbuilt.Problems) (found, ok bool) {
+	f, err := fsys.Open(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return false, true
+	}
+	if err == nil {
+		defer f.Close()
+		var info fs.FileInfo
+		if info, err = f.Stat(); err == nil && info.IsDir() {
+			problems.Addf(name, "", "", "a folder", "a file")
+			return false, false
+		}
+	}
+	if err != nil {
+		problems.Addf(name, "", "", err.Error(), "a readable file")
+		return false, false
+	}
+	*problems = append(*problems, read(f)...)
+	return true, true
+}
+
+// others returns the names of the GPX and NMEA files, in order.
+func others(fsys fs.FS, problems *asbuilt.Problems) []string {
+	entries, err := fs.ReadDir(fsys, ".")
+	if err != nil {
+		problems.Addf("", "", "", err.Error(), "a readable folder")
+	}
+	var gpx, nmea []string
+	for _, e := range entries {
+		switch strings.ToLower(path.Ext(e.Name())) {
+		case ".gpx":
+			gpx = append(gpx, e.Name())
+		case ".nmea":
+			nmea = append(nmea, e.Name())
+		}
+	}
+	slices.Sort(gpx)
+	slices.Sort(nmea)
+	return append(gpx, nmea...)
+}
+
