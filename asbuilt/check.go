@@ -13,13 +13,13 @@ import (
 // arithmetic; what is merely unusual is a caution (asbuilt/practice), not a
 // problem.
 const (
-	MaxCoordinate   = 1e7   // of a vertex, either way, drawing units
-	MaxLength       = 1e5   // of a written length, metres
-	MaxOutlets      = 100   // of a box
-	MaxLateralGrade = 0.1   // fall per length
-	MaxHeaderGrade  = 1     // fall per length; headers may drop steeply
-	minLength       = 0.001 // metres, of lengths that must not be zero
-	maxProblems     = 1000  // after so many Check looks no further
+	MaxCoordinate   = 1e7  // of a vertex, either way, drawing units
+	MaxLength       = 1e5  // of a written length, metres
+	MaxOutlets      = 100  // of a box
+	MaxLateralGrade = 0.1  // fall per length
+	MaxHeaderGrade  = 1    // fall per length; headers may drop steeply
+	minLength       = 1e-6 // metres, of lengths that must be above zero
+	maxProblems     = 1000 // after so many Check looks no further
 )
 
 // Kinds returns every kind of part, in the order of the format's table.

@@ -51,7 +51,8 @@ func (d *decoder) addf(field, found, want string, args ...any) {
 }
 
 // problems returns what was found while reading and what Check finds, in the
-// order of the file. Check is not heard on what could not be read.
+// order of the file. Check is not heard on what could not be read, nor where
+// reading alone found more than can be listed.
 func (d *decoder) problems() asbuilt.Problems {
 	all := d.found
 	order := map[string]int{}
@@ -59,7 +60,7 @@ func (d *decoder) problems() asbuilt.Problems {
 		p := &d.sketch.Parts[i]
 		order[p.Place()], order[fmt.Sprintf("feature %d", p.Feature)] = p.Feature, p.Feature
 	}
-	if !d.broken {
+	if !d.broken && d.more == 0 {
 		for _, p := range d.sketch.Check(d.file) {
 			if !slices.ContainsFunc(d.found, func(q asbuilt.Problem) bool {
 				return q.Place == p.Place && (strings.HasPrefix(q.Field, p.Field) || q.Field == "" && q.Place != "")

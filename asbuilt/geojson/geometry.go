@@ -68,14 +68,15 @@ func (g *geometry) read(path string, v value) {
 			g.bad(join(path, "geometries"), m["geometries"].show(), "an array of geometries (RFC 7946, 3.1.8)")
 		}
 		for i, v := range m["geometries"].items() {
+			if g.over() {
+				return
+			}
 			at := fmt.Sprintf("%s.geometries[%d]", path, i)
 			if v.kind() != '{' {
 				g.bad(at, v.show(), "a geometry")
 				continue
 			}
-			if g.read(at, v); g.positions > MaxPositions {
-				return
-			}
+			g.read(at, v)
 		}
 		if g.good && len(g.shapes) == 0 {
 			g.bad(join(path, "geometries"), "no geometry", "at least one")
@@ -131,8 +132,7 @@ func (g *geometry) coordinates(field string, v value, level int) {
 // position checks one position (RFC 7946, 3.1.1): two or three numbers, as
 // many as the first of the geometry has.
 func (g *geometry) position(field string, v value) {
-	if g.positions++; g.positions > MaxPositions {
-		g.bad("geometry", fmt.Sprintf("more than %d positions", MaxPositions), "at most %d in one part", MaxPositions)
+	if g.over() {
 		return
 	}
 	var x [3]float64
@@ -170,6 +170,15 @@ func (g *geometry) position(field string, v value) {
 	} else if math.Abs(x[0]) > asbuilt.MaxCoordinate || math.Abs(x[1]) > asbuilt.MaxCoordinate {
 		g.bad(field, v.show(), "coordinates between -%.0e and %.0e", float64(asbuilt.MaxCoordinate), float64(asbuilt.MaxCoordinate))
 	}
+}
+
+// over counts a position or a piece, and reports whether they are too many.
+func (g *geometry) over() bool {
+	g.positions++
+	if g.positions == MaxPositions+1 {
+		g.bad("geometry", fmt.Sprintf("more than %d positions and pieces", MaxPositions), "at most %d in one part", MaxPositions)
+	}
+	return g.positions > MaxPositions
 }
 
 // lonLat checks a longitude and a latitude, in this order (RFC 7946, 3.1.1).

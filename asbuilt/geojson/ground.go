@@ -96,12 +96,11 @@ func (d *decoder) degrees() {
 	if !ok {
 		return
 	}
-	n, reach := 0, 0.0
+	reach := 0.0
 	for _, v := range d.vertices() {
-		n++
 		reach = max(reach, v.Dist(first))
 	}
-	if n > 1 && reach < 0.01 && math.Abs(first.X) <= 180 && math.Abs(first.Y) <= 90 && first.Norm() > 1 {
+	if reach > 0 && reach < 0.01 && math.Abs(first.X) <= 180 && math.Abs(first.Y) <= 90 && first.Norm() > 1 {
 		d.addf("sketch.plane", fmt.Sprintf("%s, and no two positions further apart than %.2g %s", d.sketch.Plane, reach, d.sketch.Unit),
 			"wgs84, if these are longitude and latitude, such as %s", at(first))
 	}

@@ -5,7 +5,7 @@ const (
 	MaxBytes     = 32 << 20 // of the file
 	MaxDepth     = 64       // arrays and objects within one another
 	MaxFeatures  = 10_000   // of the collection
-	MaxPositions = 10_000   // of one feature
+	MaxPositions = 10_000   // and pieces of one feature
 	MaxMembers   = 1000     // of one object
 	MaxTies      = 100      // of one feature
 	MaxID        = 80       // runes of an id

@@ -73,7 +73,11 @@ func syntax(data []byte, err error) *fault {
 	if !errors.As(err, &se) {
 		return &fault{"", err.Error(), "JSON text (RFC 8259)"}
 	}
-	if se.Offset >= int64(len(data)) && strings.Contains(err.Error(), "unexpected end") {
+	// At the end of the text the scanner is fed a space; inside a string it may
+	// complain of that.
+	end := strings.Contains(err.Error(), "unexpected end") ||
+		strings.Contains(err.Error(), "invalid character ' '") && data[len(data)-1] != ' '
+	if se.Offset >= int64(len(data)) && end {
 		return &fault{where(data, len(data)), "the end of the file", "the rest of it: the file is cut short"}
 	}
 	i := int(max(se.Offset-1, 0))
