@@ -241,6 +241,9 @@ func (g *geometry) polygon(field string, t *gogeom.Polygon) {
 	for i := range t.NumLinearRings() {
 		field := fmt.Sprintf("%s[%d]", field, i)
 		v := vertices(t.LinearRing(i).FlatCoords(), t.Stride())
+		if g.sketch.Plane == asbuilt.WGS84 {
+			v = oneSide(v)
+		}
 		first, last := v[0], v[len(v)-1]
 		switch {
 		case len(v) < 3 || first == last && len(v) < 4:
@@ -272,6 +275,17 @@ func vertices(flat []float64, stride int) []geo.Vec {
 	v := make([]geo.Vec, 0, len(flat)/stride)
 	for i := 0; i+1 < len(flat); i += stride {
 		v = append(v, geo.Vec{X: flat[i], Y: flat[i+1]})
+	}
+	return v
+}
+
+// oneSide brings longitudes that lie beyond the 180th meridian from the first
+// to its side, so that a ring across it is still a ring.
+func oneSide(v []geo.Vec) []geo.Vec {
+	for i := range v {
+		if math.Abs(v[i].X-v[0].X) > 180 {
+			v[i].X = v[0].X + turn(v[i].X-v[0].X)
+		}
 	}
 	return v
 }

@@ -45,7 +45,7 @@ func (d *decoder) ground() {
 	d.sketch.Origin = &origin
 	site := geodesy.NewSite(origin, 0)
 	for p, v := range d.vertices() {
-		q, err := geodesy.New(v.X, v.Y)
+		q, err := geodesy.New(turn(v.X), v.Y)
 		w := site.Vec(q)
 		if err != nil || !w.Finite() { // cannot be, once they lie together
 			d.place = p.Place()
