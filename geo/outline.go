@@ -36,32 +36,44 @@ func (o Outline) segments(visit func(a, b Vec) bool) {
 // p crosses it an odd number of times. On the line itself either may come
 // out; use Distance where that matters. An open outline contains nothing.
 func (o Outline) Contains(p Vec) bool {
-	inside := false
-	if !o.Closed {
+	if !o.Closed || len(o.Vertices) == 0 {
 		return false
 	}
-	o.segments(func(a, b Vec) bool {
+	inside := false
+	a := o.Vertices[len(o.Vertices)-1]
+	for _, b := range o.Vertices {
 		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
 			inside = !inside
 		}
-		return true
-	})
+		a = b
+	}
 	return inside
 }
 
 // Distance returns the distance from p to the outline, in the unit of their
-// plane: 0 inside a closed one, +Inf from one without vertices.
+// plane: 0 inside a closed one, +Inf from one without vertices. It is made for
+// the inner loop of a search: squares are compared and one root taken.
 func (o Outline) Distance(p Vec) float64 {
 	if o.Contains(p) {
 		return 0
 	}
 	least := math.Inf(1)
-	o.segments(func(a, b Vec) bool {
-		d, _ := SegmentDistance(a, b, p)
-		least = min(least, d)
-		return least > 0
-	})
-	return least
+	for i, b := range o.Vertices {
+		a := b
+		switch {
+		case i > 0:
+			a = o.Vertices[i-1]
+		case o.Closed:
+			a = o.Vertices[len(o.Vertices)-1]
+		}
+		ab, ap := b.Sub(a), p.Sub(a)
+		if l2 := ab.Dot(ab); l2 > 0 {
+			u := min(1, max(0, ap.Dot(ab)/l2))
+			ap = ap.Sub(ab.Scale(u))
+		}
+		least = min(least, ap.Dot(ap))
+	}
+	return math.Sqrt(least)
 }
 
 // Gap returns the shortest distance between two outlines, in the unit of their
