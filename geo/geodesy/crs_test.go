@@ -73,6 +73,20 @@ func TestByEPSGRefuses(t *testing.T) {
 	}
 }
 
+func TestParseCRS(t *testing.T) {
+	for _, text := range []string{"EPSG:2264", " epsg:2264 ", "2264", "urn:ogc:def:crs:EPSG::2264"} {
+		c, err := ParseCRS(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, 2264, c.Code)
+	}
+	for _, text := range []string{"", "EPSG:", "NAD83", "EPSG:2264.5", "EPSG:99999999999999999999"} {
+		_, err := ParseCRS(text)
+		assert.ErrorContains(t, err, "want an EPSG code", text)
+	}
+	_, err := ParseCRS("EPSG:27700")
+	assert.ErrorContains(t, err, "not known here")
+}
+
 func TestUTM(t *testing.T) {
 	for _, tt := range []struct {
 		lon, lat float64

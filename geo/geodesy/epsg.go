@@ -3,6 +3,8 @@ package geodesy
 import (
 	"fmt"
 	"math"
+	"strconv"
+	"strings"
 
 	"asfound/geo"
 )
@@ -41,6 +43,21 @@ func ByEPSG(code int) (CRS, error) {
 	}
 	return CRS{}, fmt.Errorf("EPSG:%d is not known here; known are 4326, 4269, 6318, 3857, "+
 		"UTM (WGS 84 326zz and 327zz, NAD83 269zz, NAD83(2011) 6328-6348, ETRS89 258zz) and the NAD83 state plane zones", code)
+}
+
+// ParseCRS returns the system that text names by its EPSG code: EPSG:2264,
+// 2264 alone or urn:ogc:def:crs:EPSG::2264. It is an error for text to name
+// none, or one that ByEPSG does not know.
+func ParseCRS(text string) (CRS, error) {
+	name := strings.ToLower(strings.TrimSpace(text))
+	for _, prefix := range []string{"urn:ogc:def:crs:epsg::", "epsg:"} {
+		name = strings.TrimPrefix(name, prefix)
+	}
+	code, err := strconv.Atoi(strings.TrimSpace(name))
+	if err != nil {
+		return CRS{}, fmt.Errorf("found %q; want an EPSG code such as EPSG:2264", text)
+	}
+	return ByEPSG(code)
 }
 
 // UTM returns the UTM zone on WGS 84 that holds p, by longitude alone: the
