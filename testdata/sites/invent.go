@@ -258,7 +258,7 @@ func demo(dir string) {
 
 	// The holes: a trench met, the distal end of one, and nothing where the
 	// sketch has the box.
-	s.places["H1"] = s.places["L3.start"].part(s.places["L3.end"], 0.55).add(lot(0, 0.7))
+	s.places["H1"] = s.places["L3.start"].part(s.places["L3.end"], 0.3).add(lot(0, 0.7))
 	s.places["H2"] = s.places["L5.end"].add(lot(-0.3, 0.4))
 	s.places["H3"] = lot(9.5, -40.6)
 	session := xy{0.9, -0.7}
@@ -275,7 +275,7 @@ func demo(dir string) {
 	hole := func(name string, landmarks ...string) {
 		for _, from := range landmarks {
 			slip := 0.0
-			if name == "H1" && from == "F" {
+			if name == "H1" && from == "B" {
 				slip = foot // the tape was held at its 1 ft mark
 			}
 			s.tape(from, name, feet, slip)
@@ -299,7 +299,7 @@ func demo(dir string) {
   "hole": {"radius": "8 in", "depth_limit": "6 ft"}
 }
 `, "Invented. Frame: x along the south wall of the house from A to B, y square to it towards the house. The lawn was raised by about 2 ft after the system was built.",
-		map[string]any{"fill": 0.6, "blunder": "tape F to H1 reads 1 ft long", "met": "H1 is in the trench of L3", "bearing_of_y": s.bearing})
+		map[string]any{"fill": 0.6, "blunder": "tape B to H1 reads 1 ft long", "met": "H1 is in the trench of L3", "bearing_of_y": s.bearing})
 }
 
 // metric: four chamber rows west of a house, traced from a photo of a sketch:

@@ -1,0 +1,92 @@
+package main
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/urfave/cli/v2"
+
+	"asfound/survey"
+)
+
+// answer is what a command has to say and to write.
+type answer struct {
+	format string       // of text
+	text   bytes.Buffer // for stdout
+	files  *outbox      // nil: writes no files
+	fit    *survey.Fit  // what it rests on; nil: nothing to doubt
+}
+
+// deliver writes the files, then the text. Files are named under the text
+// where that is for people, on stderr where it is for machines.
+func (s *session) deliver(c *cli.Context, a *answer) error {
+	if err := c.Context.Err(); err != nil {
+		return fmt.Errorf("stopped, nothing was written")
+	}
+	if a.files != nil {
+		if err := a.files.send(); err != nil {
+			return err
+		}
+		if a.format == "text" {
+			fmt.Fprintf(&a.text, "\n%s\n", a.files.names())
+		} else {
+			fmt.Fprintln(s.stderr, a.files.names())
+		}
+	}
+	if _, err := s.stdout.Write(a.text.Bytes()); err != nil {
+		return fmt.Errorf("the answer could not be printed: %w", err)
+	}
+	if a.fit != nil && a.fit.Doubtful != "" {
+		return doubt(a.fit.Doubtful)
+	}
+	return nil
+}
+
+// table writes rows in columns, the first row being the head.
+func table(w io.Writer, rows [][]string) {
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	for _, r := range rows {
+		fmt.Fprintln(t, strings.TrimRight(strings.Join(r, "\t"), "\t"))
+	}
+	t.Flush() // to a buffer: cannot fail
+}
+
+// writeCSV writes rows as RFC 4180 has it.
+func writeCSV(w io.Writer, rows [][]string) error {
+	c := csv.NewWriter(w)
+	c.UseCRLF = true
+	return c.WriteAll(rows)
+}
+
+// list writes sentences, each behind a dash and folded to a terminal's width.
+func list(w io.Writer, sentences []string) {
+	for _, s := range sentences {
+		fmt.Fprintln(w, fold("- "+s, 78, "  "))
+	}
+}
+
+// fold breaks a sentence at spaces so that no line is longer than width runes
+// where that can be helped; lines after the first begin with indent.
+func fold(s string, width int, indent string) string {
+	var b strings.Builder
+	line := 0
+	for i, word := range strings.Fields(s) {
+		n := len([]rune(word))
+		switch {
+		case i == 0:
+		case line+1+n > width:
+			b.WriteString("\n" + indent)
+			line = len(indent)
+		default:
+			b.WriteByte(' ')
+			line++
+		}
+		b.WriteString(word)
+		line += n
+	}
+	return b.String()
+}

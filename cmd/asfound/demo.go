@@ -1,0 +1,66 @@
+package main
+
+import (
+	"fmt"
+	"io/fs"
+
+	"github.com/urfave/cli/v2"
+
+	"asfound/testdata/sites"
+)
+
+// bundled is the invented site of the demo.
+const bundled = "demo"
+
+func (s *session) demo() *cli.Command {
+	return &cli.Command{
+		Name:      "demo",
+		Usage:     "run the whole job on an invented lot",
+		UsageText: "asfound demo [flags]",
+		Description: `Lays an invented job out as a folder, runs check, fit, locate, digplan and
+record on it, and writes everything that they write. The lot was filled after
+the system was built, one tape was misread by a foot, and one hole met nothing
+where the sheet has the box: see what becomes of that.
+
+  asfound demo
+  asfound demo --out try --unit m
+  asfound locate try/job        the same job, as your own would be`,
+		Flags: []cli.Flag{unitFlag(), outFlag()},
+		Action: func(c *cli.Context) error {
+			if c.NArg() > 0 {
+				return &usageError{"demo brings its own job and takes no folder; for yours: asfound locate JOB", ""}
+			}
+			fsys, err := fs.Sub(sites.Folders, bundled)
+			if err != nil {
+				return err
+			}
+			job, err := read(c, fsys)
+			if err != nil {
+				return err
+			}
+			loc, err := locateJob(job)
+			if err != nil {
+				return err
+			}
+			plan, err := planHoles(loc)
+			if err != nil {
+				return err
+			}
+			a := &answer{format: "text", fit: loc.Fit, files: &outbox{dir: c.String("out")}}
+			w := &a.text
+			fmt.Fprintf(w, "%s (invented)\n\n", heading(job))
+			saySought(w, loc)
+			fmt.Fprintln(w)
+			sayHoles(w, loc, plan)
+			fmt.Fprintln(w)
+			sayParts(w, loc)
+			saySuspects(w, loc.Fit)
+			sayPlanCautions(w, job, plan)
+			addLocation(a.files, loc, plan)
+			addPlan(a.files, loc, plan)
+			addRecord(a.files, loc)
+			addJob(a.files, fsys)
+			return s.deliver(c, a)
+		},
+	}
+}

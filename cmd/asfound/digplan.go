@@ -1,0 +1,114 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"asfound/geo"
+	"asfound/survey/locate"
+	"asfound/survey/probe"
+)
+
+func (s *session) digplan() *cli.Command {
+	formats := []string{"text", "json", "geojson", "csv"}
+	return &cli.Command{
+		Name:      "digplan",
+		Usage:     "say which hole to dig next, and which after it if that is empty",
+		UsageText: "asfound digplan [flags] JOB",
+		Description: `Prints the next hole: its tapes from landmarks, how likely it meets what is
+sought, how deep to expect it, and the depth at which to call the hole empty.
+The holes after it are for the case that those before came up empty; log each
+hole and ask again, the plan gets better with every one. No hole is proposed
+within the clearance of a utility or a no-dig area of the sketch; what is not
+on the sketch is not known. Writes digplan.pdf, plan.geojson and holes.csv to
+the folder --out; with another format than text only where --out is given.
+
+  asfound digplan lot7
+  asfound digplan lot7 --seek tank
+  asfound digplan lot7 --format json`,
+		Flags: []cli.Flag{formatFlag(formats...), seekFlag(), unitFlag(), outFlag()},
+		Action: func(c *cli.Context) error {
+			format, err := formatOf(c, formats...)
+			if err != nil {
+				return err
+			}
+			job, err := s.open(c)
+			if err != nil {
+				return err
+			}
+			loc, err := locateJob(job)
+			if err != nil {
+				return err
+			}
+			plan, err := planHoles(loc)
+			if err != nil {
+				return err
+			}
+			a := &answer{format: format, fit: loc.Fit}
+			switch format {
+			case "json":
+				err = digplanJSON(&a.text, loc, plan)
+			case "geojson":
+				err = planGeoJSON(&a.text, loc, plan)
+			case "csv":
+				err = holesCSV(&a.text, loc, plan)
+			default:
+				sayPlan(&a.text, loc, plan)
+			}
+			if err != nil {
+				return err
+			}
+			if writes(c, format) {
+				a.files = &outbox{dir: c.String("out")}
+				addPlan(a.files, loc, plan)
+			}
+			return s.deliver(c, a)
+		},
+	}
+}
+
+// sayPlan tells a crew lead where to dig.
+func sayPlan(w io.Writer, l *locate.Location, p *probe.Plan) {
+	fmt.Fprintf(w, "%s\n\n", heading(l.Job))
+	sayHoles(w, l, p)
+	saySuspects(w, l.Fit)
+	sayPlanCautions(w, l.Job, p)
+}
+
+// sayHoles tells of the holes alone.
+func sayHoles(w io.Writer, l *locate.Location, p *probe.Plan) {
+	if len(p.Holes) == 0 {
+		fmt.Fprintf(w, "No hole is proposed for %s.\n", p.Seek)
+	} else {
+		fmt.Fprintf(w, "To meet %s: %s with the next hole; expect %.1f holes in all.\n\n", p.Seek, percent(p.ChanceNext), p.ExpectedHoles)
+	}
+	for _, h := range p.Holes {
+		sayHole(w, l, h)
+	}
+	if p.Remark != "" {
+		fmt.Fprintln(w, fold(p.Remark, 78, ""))
+	}
+}
+
+// sayHole tells of one hole.
+func sayHole(w io.Writer, l *locate.Location, h probe.Proposal) {
+	u := l.Job.Settings.Unit
+	name := "NEXT   "
+	if h.Rank > 1 {
+		name = fmt.Sprintf("then %-2d", h.Rank)
+	}
+	var ties []string
+	for _, t := range h.Ties {
+		ties = append(ties, geo.FormatLength(t.Distance, u)+" from "+landmarkName(l.Job.Sketch, t.From))
+	}
+	fmt.Fprintf(w, "%s %s\n", name, fold(and(ties), 70, "        "))
+	fmt.Fprintf(w, "        chance %s; may meet %s\n", percent(h.Chance), strings.Join(h.Seeks, ", "))
+	fmt.Fprintf(w, "        expect it %s deep, give or take %s; call it empty at %s\n",
+		geo.FormatDepth(h.Depth.Mean, u), spread(h.Depth.Sigma, u), geo.FormatDepth(h.StopDepth, u))
+	for _, c := range h.Cautions {
+		fmt.Fprintf(w, "        ! %s\n", fold(c, 68, "          "))
+	}
+}

@@ -1,0 +1,188 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+
+	"github.com/urfave/cli/v2"
+
+	"asfound/geo"
+	"asfound/survey"
+)
+
+func (s *session) fit() *cli.Command {
+	formats := []string{"text", "json", "csv"}
+	return &cli.Command{
+		Name:      "fit",
+		Usage:     "lay the drawing on the field and say how each reading agrees",
+		UsageText: "asfound fit [flags] JOB",
+		Description: `Fits sketch and readings in one adjustment and prints the scale and rotation of
+the drawing, the test of the whole, and each reading with its residual: what was
+observed less what fits best. "w" is the residual over its own standard
+deviation; beyond 3 a reading needs looking at. "checked" says how far the other
+readings check this one: where it is 0 % a blunder of any size would pass.
+
+  asfound fit lot7
+  asfound fit lot7 --unit m
+  asfound fit lot7 --format csv > residuals.csv`,
+		Flags: []cli.Flag{formatFlag(formats...), unitFlag()},
+		Action: func(c *cli.Context) error {
+			format, err := formatOf(c, formats...)
+			if err != nil {
+				return err
+			}
+			job, err := s.open(c)
+			if err != nil {
+				return err
+			}
+			fit, err := survey.Solve(job)
+			if err != nil {
+				return err
+			}
+			a := &answer{format: format, fit: fit}
+			switch format {
+			case "json":
+				err = fitJSON(&a.text, job, fit)
+			case "csv":
+				err = writeCSV(&a.text, residualRows(fit))
+			default:
+				sayFit(&a.text, job, fit)
+			}
+			if err != nil {
+				return err
+			}
+			return s.deliver(c, a)
+		},
+	}
+}
+
+// residualRows are the readings as a machine wants them: metres and degrees.
+func residualRows(fit *survey.Fit) [][]string {
+	rows := [][]string{{"reading", "what", "unit", "observed", "fitted", "residual", "sigma", "w", "redundancy", "detectable"}}
+	number := func(v float64, digits int) string {
+		if math.IsInf(v, 0) {
+			return "" // nothing checks it
+		}
+		return strconv.FormatFloat(v, 'f', digits, 64)
+	}
+	for _, r := range fit.Residuals {
+		unit := "m"
+		if r.Degrees {
+			unit = "deg"
+		}
+		rows = append(rows, []string{r.Reading, r.What, unit, number(r.Observed, 4), number(r.Fitted, 4), number(r.Observed-r.Fitted, 4),
+			number(r.Sigma, 4), number(r.Standardized, 2), number(r.Redundancy, 3), number(r.Detectable, 3)})
+	}
+	return rows
+}
+
+// sayFit tells a crew lead how drawing and field agree.
+func sayFit(w io.Writer, job *survey.Job, fit *survey.Fit) {
+	fmt.Fprintf(w, "%s\n\n", heading(job))
+	if len(job.Live()) == 0 {
+		fmt.Fprintf(w, "No readings yet: this is the sheet alone, as far as it may be believed.\n\n")
+	}
+	sayScale(w, job, fit)
+	switch {
+	case !fit.RotationKnown:
+		fmt.Fprintf(w, "north     not known: neither sheet nor readings tell it\n")
+	default:
+		fmt.Fprintf(w, "up        the top of the sheet points to %.0f° from true north (± %.0f°, 95 %%)\n",
+			fit.Rotation.Bearing().Degrees(), 1.96*fit.RotationSigma.Degrees())
+	}
+	if fit.Mirrored {
+		fmt.Fprintf(w, "mirrored  the sheet was drawn from the other side\n")
+	}
+	fmt.Fprintf(w, "frame     %s\n", fit.Frame.Note)
+	fmt.Fprintf(w, "test      %s, %.1f of them checked by others; misfit %.2f where 1 is expected: %s\n\n",
+		count(fit.Readings, "observed number", "observed numbers"), fit.Redundancy, fit.VarianceFactor, verdict(fit))
+	sayResiduals(w, job, fit)
+	saySuspects(w, fit)
+}
+
+// verdict says what the global test means.
+func verdict(fit *survey.Fit) string {
+	switch {
+	case fit.GlobalP < 0.01:
+		return "drawing and readings contradict one another"
+	case fit.GlobalP < 0.05:
+		return "drawing and readings agree poorly"
+	}
+	return "drawing and readings agree"
+}
+
+// sayScale tells how large the sheet was drawn, against what it claims.
+func sayScale(w io.Writer, job *survey.Job, fit *survey.Fit) {
+	claimed, known := job.Sketch.MetresPerUnit()
+	if !known || claimed <= 0 {
+		fmt.Fprintf(w, "scale     one drawing unit is %s ± %s (95 %%) on the ground\n",
+			fine(fit.Scale, job.Settings.Unit), fine(1.96*fit.ScaleSigma, job.Settings.Unit))
+		return
+	}
+	k := fit.Scale / claimed
+	how := "as it claims"
+	switch {
+	case k-1 > 0.005:
+		how = fmt.Sprintf("%.0f %% too small", 100*(1-1/k))
+	case 1-k > 0.005:
+		how = fmt.Sprintf("%.0f %% too large", 100*(1/k-1))
+	}
+	fmt.Fprintf(w, "scale     the sheet is drawn %s (1 drawn is %.3f ± %.3f on the ground, 95 %%)\n", how, k, 1.96*fit.ScaleSigma/claimed)
+}
+
+// fine writes a short length with four digits, in m or ft.
+func fine(m float64, u geo.Unit) string {
+	per, ok := u.Metres()
+	if !ok {
+		per, u = 1, geo.Metre
+	}
+	return strconv.FormatFloat(m/per, 'g', 3, 64) + " " + string(u)
+}
+
+// sayResiduals prints the readings as a table.
+func sayResiduals(w io.Writer, job *survey.Job, fit *survey.Fit) {
+	if len(fit.Residuals) == 0 {
+		return
+	}
+	u := job.Settings.Unit
+	rows := [][]string{{"reading", "what", "observed", "residual", "w", "checked", "a blunder would pass under"}}
+	for _, r := range fit.Residuals {
+		amount := func(v float64) string { return geo.FormatLength(v, u) }
+		if r.Degrees {
+			amount = func(v float64) string { return fmt.Sprintf("%.1f°", v) }
+		}
+		row := []string{r.Reading, r.What, amount(r.Observed), amount(r.Observed - r.Fitted), fmt.Sprintf("%.1f", r.Standardized),
+			percent(r.Redundancy), amount(r.Detectable)}
+		if math.IsInf(r.Detectable, 0) || r.Redundancy <= 0 {
+			row[4], row[6] = "-", "any size: nothing checks this reading"
+		}
+		rows = append(rows, row)
+	}
+	table(w, rows)
+}
+
+// saySuspects prints what does not fit, and what must be known.
+func saySuspects(w io.Writer, fit *survey.Fit) {
+	if len(fit.Suspects) > 0 {
+		fmt.Fprintf(w, "\nThese readings do not fit; measure again before you trust the answer:\n")
+		for _, x := range fit.Suspects {
+			list(w, []string{fmt.Sprintf("%s%s %s (w %.1f)", x.Reading, what(fit, x.Reading), x.Says, x.Statistic)})
+		}
+	}
+	if len(fit.Warnings) > 0 {
+		fmt.Fprintf(w, "\nKnow this:\n")
+		list(w, fit.Warnings)
+	}
+}
+
+// what says what a reading is of, in brackets.
+func what(fit *survey.Fit, reading string) string {
+	for _, r := range fit.Residuals {
+		if r.Reading == reading {
+			return " (" + r.What + ")"
+		}
+	}
+	return ""
+}

@@ -1,0 +1,160 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"github.com/urfave/cli/v2"
+
+	"asfound/asbuilt"
+	"asfound/geo"
+	"asfound/survey/locate"
+)
+
+func (s *session) locate() *cli.Command {
+	formats := []string{"text", "json", "geojson", "csv"}
+	return &cli.Command{
+		Name:      "locate",
+		Usage:     "say where every part lies, how deep, and how sure that is; draw the map",
+		UsageText: "asfound locate [flags] JOB",
+		Description: `Prints first what is sought: where it lies in tapes from two landmarks, within
+what radius, how deep. Then every part with its state: seen (a hole met it),
+inferred (readings tell of it), recorded (the sheet alone says so). "within" is
+the radius that holds the true place with 95 %. Writes map.pdf, map.svg,
+predictions.geojson and spots.csv to the folder --out.
+
+With --format json, geojson or csv the answer goes to standard output for
+another program, in metres and degrees, and files are written only where --out
+is given.
+
+  asfound locate lot7
+  asfound locate lot7 --seek L3 --out lot7/today
+  asfound locate lot7 --format json | jq '.spots[] | select(.kind == "box")'`,
+		Flags: []cli.Flag{formatFlag(formats...), seekFlag(), unitFlag(), outFlag()},
+		Action: func(c *cli.Context) error {
+			format, err := formatOf(c, formats...)
+			if err != nil {
+				return err
+			}
+			job, err := s.open(c)
+			if err != nil {
+				return err
+			}
+			loc, err := locateJob(job)
+			if err != nil {
+				return err
+			}
+			a := &answer{format: format, fit: loc.Fit}
+			switch format {
+			case "json":
+				err = locateJSON(&a.text, loc)
+			case "geojson":
+				err = predictionsGeoJSON(&a.text, loc)
+			case "csv":
+				err = spotsCSV(&a.text, loc)
+			default:
+				sayLocation(&a.text, loc)
+			}
+			if err != nil {
+				return err
+			}
+			if writes(c, format) {
+				a.files = &outbox{dir: c.String("out")}
+				addLocation(a.files, loc, nil)
+			}
+			return s.deliver(c, a)
+		},
+	}
+}
+
+// writes tells whether files are wanted: always beside text, else where a
+// folder is named.
+func writes(c *cli.Context, format string) bool { return format == "text" || c.IsSet("out") }
+
+// sayLocation tells a crew lead where everything lies.
+func sayLocation(w io.Writer, l *locate.Location) {
+	fmt.Fprintf(w, "%s\n\n", heading(l.Job))
+	saySought(w, l)
+	fmt.Fprintln(w)
+	sayParts(w, l)
+	fmt.Fprintf(w, "\nwithin: the radius that holds the true place with 95 %%, from the landmarks\n")
+	if l.Fill != nil {
+		fmt.Fprintf(w, "fill: %s of ground were added since the record\n", geo.FormatDepth(*l.Fill, l.Job.Settings.Unit))
+	}
+	if l.Frame.Site == nil {
+		fmt.Fprintf(w, "frame: %s; no satellite fix, so no longitude and latitude\n", l.Frame.Note)
+	}
+	saySuspects(w, l.Fit)
+	sayCautions(w, l.Job)
+}
+
+// sought returns the spots of what is sought, by id or kind.
+func sought(l *locate.Location) (spots []*locate.Spot) {
+	for i := range l.Spots {
+		s := &l.Spots[i]
+		if s.Part == l.Job.Settings.Seek || string(s.Kind) == l.Job.Settings.Seek {
+			spots = append(spots, s)
+		}
+	}
+	return spots
+}
+
+// saySought tells of what is sought.
+func saySought(w io.Writer, l *locate.Location) {
+	spots := sought(l)
+	if len(spots) == 0 {
+		fmt.Fprintf(w, "SOUGHT  %s: nothing tells where it lies\n", l.Job.Settings.Seek)
+	}
+	u := l.Job.Settings.Unit
+	for _, s := range spots {
+		fmt.Fprintf(w, "SOUGHT  %s, %s: within %s of this point\n", partName(s.Kind, s.Part), spotName(s.Spot), geo.FormatLength(s.Landmarks95, u))
+		fmt.Fprintf(w, "        %s\n", fold(tieWords(l, s.At), 70, "        "))
+		if s.Depth != nil {
+			fmt.Fprintf(w, "        %s deep to the %s, give or take %s\n", geo.FormatDepth(s.Depth.Mean, u), s.Depth.Feature, spread(s.Depth.Sigma, u))
+		}
+		fmt.Fprintf(w, "        %s\n", stateWords(s.State))
+	}
+}
+
+// spotName says a spot for people.
+func spotName(s asbuilt.Spot) string {
+	switch s {
+	case asbuilt.End:
+		return "far end"
+	case asbuilt.Start:
+		return "near end"
+	}
+	return string(s)
+}
+
+// stateWords says what a state means.
+func stateWords(s locate.State) string {
+	switch s {
+	case locate.Seen:
+		return "seen: a hole met it there"
+	case locate.Inferred:
+		return "inferred: not seen, the readings tell of it"
+	}
+	return "recorded: the sheet alone says so"
+}
+
+// sayParts prints every part but the landmarks as a table.
+func sayParts(w io.Writer, l *locate.Location) {
+	u := l.Job.Settings.Unit
+	rows := [][]string{{"part", "", "state", "within", "depth", "tapes"}}
+	for i := range l.Spots {
+		s := &l.Spots[i]
+		if s.Kind == asbuilt.Landmark {
+			continue
+		}
+		row := []string{partName(s.Kind, s.Part), spotName(s.Spot), string(s.State), geo.FormatLength(s.Landmarks95, u), "-", "-"}
+		if s.Depth != nil {
+			row[4] = geo.FormatDepth(s.Depth.Mean, u) + " ± " + spread(s.Depth.Sigma, u)
+		}
+		if t, side, ok := tiesTo(l, s.At); ok {
+			row[5] = fmt.Sprintf("%s %s, %s %s, %s", t[0].from, geo.FormatLength(t[0].distance, u), t[1].from, geo.FormatLength(t[1].distance, u), side)
+		}
+		rows = append(rows, row)
+	}
+	table(w, rows)
+}

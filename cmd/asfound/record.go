@@ -1,0 +1,77 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"github.com/urfave/cli/v2"
+
+	"asfound/survey/locate"
+)
+
+func (s *session) record() *cli.Command {
+	formats := []string{"text", "geojson", "csv"}
+	return &cli.Command{
+		Name:      "record",
+		Usage:     "write the corrected as-built: sheet, GeoJSON and tables",
+		UsageText: "asfound record [flags] JOB",
+		Description: `Writes the corrected as-built for the permit file to the folder --out:
+record.pdf (drawing to scale, new ties from permanent landmarks, cover, state
+and accuracy of each part, how far each lies from the old sketch),
+asbuilt.geojson, map.pdf, map.svg and spots.csv.
+
+  asfound record lot7 --out lot7/office
+  asfound record lot7 --format geojson > asbuilt.geojson`,
+		Flags: []cli.Flag{formatFlag(formats...), unitFlag(), outFlag()},
+		Action: func(c *cli.Context) error {
+			format, err := formatOf(c, formats...)
+			if err != nil {
+				return err
+			}
+			job, err := s.open(c)
+			if err != nil {
+				return err
+			}
+			loc, err := locateJob(job)
+			if err != nil {
+				return err
+			}
+			a := &answer{format: format, fit: loc.Fit, files: &outbox{dir: c.String("out")}}
+			switch format {
+			case "geojson":
+				err = asbuiltGeoJSON(&a.text, loc)
+			case "csv":
+				err = spotsCSV(&a.text, loc)
+			default:
+				sayRecord(&a.text, loc)
+			}
+			if err != nil {
+				return err
+			}
+			if !writes(c, format) {
+				a.files = nil
+			} else {
+				addRecord(a.files, loc)
+				addLocation(a.files, loc, nil)
+			}
+			return s.deliver(c, a)
+		},
+	}
+}
+
+// sayRecord tells what the record rests on.
+func sayRecord(w io.Writer, l *locate.Location) {
+	fmt.Fprintf(w, "%s: corrected as-built\n\n", heading(l.Job))
+	n := map[locate.State]int{}
+	parts := map[string]bool{}
+	for _, o := range l.Outlines {
+		if !parts[o.Part] {
+			parts[o.Part] = true
+			n[o.State]++
+		}
+	}
+	fmt.Fprintf(w, "%d parts: %d seen, %d inferred, %d recorded only\n", len(parts), n[locate.Seen], n[locate.Inferred], n[locate.Recorded])
+	sayParts(w, l)
+	saySuspects(w, l.Fit)
+	sayCautions(w, l.Job)
+}
