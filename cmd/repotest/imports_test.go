@@ -1,0 +1,142 @@
+package repotest
+
+import (
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// directions says what each package may import of ours. A package that is not
+// here has no place in the house yet: give it a line and a reason.
+var directions = map[string]struct {
+	may string
+	why string
+}{
+	"geo":              {"", "positions, lengths and angles are understood without wastewater, sheets or readings"},
+	"geo/geodesy":      {"geo", "the earth is one way to come by a plane; it knows no drawing"},
+	"geo/chart":        {"geo", "a page to scale serves any drawing"},
+	"asbuilt":          {"geo geo/geodesy", "a drawing exists before any reading"},
+	"asbuilt/spelling": {"", "a word is nearest to another whatever it means"},
+	"asbuilt/practice": {"geo asbuilt", "what the trade builds depends on the drawing alone"},
+	"asbuilt/geojson":  {"geo geo/geodesy asbuilt asbuilt/spelling", "a codec knows its own format and no other codec"},
+	"survey/adjust":    {"", "least squares knows nothing of what is adjusted"},
+	"survey":           {"geo geo/geodesy asbuilt asbuilt/practice asbuilt/spelling survey/adjust", "the fit knows drawing and readings, no file and no page"},
+	"survey/fieldbook": {"geo geo/geodesy asbuilt asbuilt/spelling survey", "a codec knows its own format and no other codec"},
+	"survey/folder":    {"asbuilt asbuilt/geojson survey survey/fieldbook", "the one place where all files of a job come together"},
+	"survey/depth":     {"geo asbuilt asbuilt/practice survey survey/adjust", "depth follows from the fit"},
+	"survey/locate":    {"geo geo/geodesy asbuilt asbuilt/practice survey survey/adjust survey/depth", "a location follows from a fit, not from a plan"},
+	"survey/probe":     {"geo asbuilt asbuilt/practice survey survey/locate survey/depth", "a plan follows from a location"},
+	"survey/record":    {"geo geo/geodesy asbuilt asbuilt/practice survey survey/locate", "a record follows from a location"},
+	"survey/export":    {"geo geo/geodesy asbuilt asbuilt/practice survey survey/locate survey/probe survey/record", "what is written is known before; writing works nothing out"},
+	"survey/sheet":     {"geo geo/geodesy geo/chart asbuilt asbuilt/practice survey survey/locate survey/probe survey/record", "what is drawn is known before; drawing works nothing out"},
+	"survey/simulate":  {"geo geo/geodesy asbuilt asbuilt/practice survey survey/locate survey/probe", "invented sites serve tests of all below"},
+	"testdata/sites":   {"", "files only"},
+	"cmd/asfound":      {"*", "the one place where everything is wired"},
+	"cmd/repotest":     {"", "looks at the tree from outside"},
+}
+
+// TestImportsRunOneWay holds every package to what it may import of ours.
+func TestImportsRunOneWay(t *testing.T) {
+	seen := map[string]bool{}
+	for _, s := range sources(t) {
+		rule, ok := directions[s.folder]
+		if !assert.True(t, ok, "%s: the package has no line in the table of directions", s.folder) {
+			continue
+		}
+		seen[s.folder] = true
+		for _, p := range s.imports() {
+			ours, ok := strings.CutPrefix(p, module+"/")
+			if !ok || rule.may == "*" {
+				continue
+			}
+			assert.Contains(t, strings.Fields(rule.may), ours, "%s imports %s, but may import %q: %s", s.name, ours, rule.may, rule.why)
+		}
+	}
+	assert.True(t, seen["geo"] && seen["survey"] && seen["cmd/asfound"], "the tree was not found")
+}
+
+// engine tells whether a package must run anywhere: in a browser, in a test,
+// on a day and a machine that are not now and here.
+func engine(folder string) bool {
+	top, _, _ := strings.Cut(folder, "/")
+	return top == "geo" || top == "asbuilt" || top == "survey"
+}
+
+// banned are imports that the engine does without.
+var banned = map[string]string{
+	"os": "reads through io/fs.FS and io.Reader", "os/exec": "runs nothing", "os/signal": "runs nothing",
+	"net": "opens nothing", "net/http": "opens nothing, and weighs a megabyte in a browser",
+	"syscall": "must run in a browser", "syscall/js": "must run out of a browser", "path/filepath": "knows no disk",
+	"log": "returns errors", "log/slog": "returns errors", "flag": "has no command line",
+	"math/rand": "seeds are inputs: math/rand/v2 with a source of its own", "crypto/rand": "seeds are inputs",
+	"unsafe": "simple beats clever", "C": "builds without a C compiler",
+}
+
+// clocks are the functions of package time that look at a clock.
+var clocks = []string{"Now", "Since", "Until", "After", "AfterFunc", "Tick", "NewTicker", "NewTimer", "Sleep"}
+
+// sources of randomness that are seeded by the caller, and the types.
+var seeded = []string{"New", "NewPCG", "NewChaCha8", "NewZipf", "Rand", "Source", "PCG", "ChaCha8", "Zipf"}
+
+// TestEngineKeepsToItself holds the engine to having no disk, network, clock
+// or dice of its own, and to returning errors instead of panicking.
+func TestEngineKeepsToItself(t *testing.T) {
+	for _, s := range sources(t) {
+		if !engine(s.folder) {
+			continue
+		}
+		imports := s.imports()
+		for _, p := range imports {
+			if why, ok := banned[p]; ok {
+				t.Errorf("%s imports %s; the engine %s", s.name, p, why)
+			}
+		}
+		for _, f := range faults(s, imports) {
+			t.Error(f)
+		}
+	}
+}
+
+// faults returns the uses of clock, dice and panic in a file.
+func faults(s source, imports map[string]string) (found []string) {
+	at := func(n ast.Node) string { return fmt.Sprintf("%s:%d", s.name, s.set.Position(n.Pos()).Line) }
+	ast.Inspect(s.file, func(n ast.Node) bool {
+		switch n := n.(type) {
+		case *ast.SelectorExpr:
+			x, ok := n.X.(*ast.Ident)
+			if !ok || x.Obj != nil {
+				break
+			}
+			if imports[x.Name] == "time" && slices.Contains(clocks, n.Sel.Name) {
+				found = append(found, at(n)+": time."+n.Sel.Name+": dates are inputs")
+			}
+			if imports[x.Name] == "math/rand/v2" && !slices.Contains(seeded, n.Sel.Name) {
+				found = append(found, at(n)+": rand."+n.Sel.Name+" of the global source: seeds are inputs")
+			}
+		case *ast.CallExpr:
+			if f, ok := n.Fun.(*ast.Ident); ok && f.Name == "panic" {
+				found = append(found, at(n)+": panic: return an error")
+			}
+		}
+		return true
+	})
+	return found
+}
+
+// TestRulesBite shows the rules a file that breaks each.
+func TestRulesBite(t *testing.T) {
+	set := token.NewFileSet()
+	f, err := parser.ParseFile(set, "bad.go", `package bad
+import ("time"; "math/rand/v2")
+func Bad() { _ = time.Now(); _ = rand.Float64(); _ = rand.New(rand.NewPCG(1, 2)); panic(1) }`, 0)
+	require.NoError(t, err)
+	s := source{name: "bad.go", folder: "geo", set: set, file: f}
+	assert.Len(t, faults(s, s.imports()), 3)
+}
