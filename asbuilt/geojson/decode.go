@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"asfound/asbuilt"
+	"asfound/asbuilt/spelling"
 	"asfound/geo"
 )
 
@@ -157,8 +158,8 @@ func (d *decoder) object(path string, v value, known ...string) map[string]value
 		}
 	}
 	for _, name := range unknown {
-		n := nearest(name, known)
-		if n != "" && (m[n] == nil || anagram(strings.ToLower(name), n)) {
+		n := spelling.Nearest(name, known)
+		if n != "" && (m[n] == nil || spelling.Anagram(strings.ToLower(name), n)) {
 			d.addf(join(path, shorten(name)), "a member "+quote(name), "%s, if that is what is meant; else another name", n)
 		}
 	}

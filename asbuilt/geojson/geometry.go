@@ -11,6 +11,7 @@ import (
 	codec "github.com/twpayne/go-geom/encoding/geojson"
 
 	"asfound/asbuilt"
+	"asfound/asbuilt/spelling"
 	"asfound/geo"
 	"asfound/geo/geodesy"
 )
@@ -85,7 +86,7 @@ func (g *geometry) read(path string, v value) {
 	}
 	level, ok := levels[name]
 	if !ok {
-		g.bad(join(path, "type"), m["type"].show(), "%s", oneOf(name, typeNames))
+		g.bad(join(path, "type"), m["type"].show(), "%s", spelling.OneOf(name, typeNames))
 		return
 	}
 	field := join(path, "coordinates")

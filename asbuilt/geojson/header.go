@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"asfound/asbuilt"
+	"asfound/asbuilt/spelling"
 	"asfound/geo"
 )
 
@@ -140,7 +141,7 @@ func (d *decoder) word(field string, v value, words ...string) string {
 			return w
 		}
 	}
-	d.addf(field, v.show(), "%s", oneOf(t, words))
+	d.addf(field, v.show(), "%s", spelling.OneOf(t, words))
 	return ""
 }
 

@@ -24,7 +24,7 @@ func Nearest(s string, known []string) string {
 		n := utf8.RuneCountInString(k)
 		d := slips(low, strings.ToLower(k))
 		ok := d == 0 || d == 1 && n > 4 || d == 2 && n >= 7 ||
-			d == 1 && n == 4 && (utf8.RuneCountInString(low) != n || anagram(low, k))
+			d == 1 && n == 4 && (utf8.RuneCountInString(low) != n || Anagram(low, k))
 		if ok && d < least {
 			best, least = k, d
 		}
@@ -41,8 +41,8 @@ func OneOf(found string, words []string) string {
 	return list
 }
 
-// anagram reports whether a and b have the same letters.
-func anagram(a, b string) bool {
+// Anagram reports whether a and b have the same letters, in whatever order.
+func Anagram(a, b string) bool {
 	if len(a) != len(b) {
 		return false
 	}
