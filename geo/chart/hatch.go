@@ -1,0 +1,41 @@
+package chart
+
+import (
+	"math"
+	"slices"
+
+	"asfound/geo"
+)
+
+// Hatch returns parallel lines across a polygon of the page, gap millimetres
+// apart, in a direction clockwise from up: a pattern that tells areas apart
+// where colours are not seen. A polygon that would take too many lines gets
+// fewer.
+func Hatch(ring []geo.Vec, gap float64, direction geo.Angle) (lines [][]geo.Vec) {
+	if len(ring) < 3 || !finite(ring...) || !(gap > 0) {
+		return nil
+	}
+	along := geo.Vec{Y: -1}.Rotate(direction)
+	across := along.Right()
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, v := range ring {
+		lo, hi = min(lo, v.Dot(across)), max(hi, v.Dot(across))
+	}
+	gap = max(gap, (hi-lo)/1000)
+	for k := math.Floor(lo/gap) + 0.5; k*gap < hi; k++ {
+		var at []float64
+		for i, a := range ring {
+			b := ring[(i+1)%len(ring)]
+			da, db := a.Dot(across)-k*gap, b.Dot(across)-k*gap
+			if (da < 0) != (db < 0) {
+				at = append(at, a.Lerp(b, da/(da-db)).Dot(along))
+			}
+		}
+		slices.Sort(at)
+		for i := 0; i+1 < len(at); i += 2 {
+			foot := across.Scale(k * gap)
+			lines = append(lines, []geo.Vec{foot.Add(along.Scale(at[i])), foot.Add(along.Scale(at[i+1]))})
+		}
+	}
+	return lines
+}
