@@ -207,4 +207,3 @@ func (j *Job) Cautions() (says []string) {
 	}
 	return says
 }
-

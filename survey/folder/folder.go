@@ -119,4 +119,3 @@ func others(fsys fs.FS, problems *asbuilt.Problems) []string {
 	slices.Sort(nmea)
 	return append(gpx, nmea...)
 }
-
