@@ -9,26 +9,30 @@ import (
 
 // Hatch returns parallel lines across a polygon of the page, gap millimetres
 // apart, in a direction clockwise from up: a pattern that tells areas apart
-// where colours are not seen. A polygon that would take too many lines gets
-// fewer.
-func Hatch(ring []geo.Vec, gap float64, direction geo.Angle) (lines [][]geo.Vec) {
-	if len(ring) < 3 || !finite(ring...) || !(gap > 0) {
-		return nil
-	}
+// where colours are not seen. Rings are as in Page.Polygon. A polygon that
+// would take more than a thousand lines gets a thousand.
+func Hatch(gap float64, direction geo.Angle, rings ...[]geo.Vec) (lines [][]geo.Vec) {
 	along := geo.Vec{Y: -1}.Rotate(direction)
 	across := along.Right()
 	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, v := range ring {
-		lo, hi = min(lo, v.Dot(across)), max(hi, v.Dot(across))
+	for _, ring := range rings {
+		for _, v := range ring {
+			lo, hi = min(lo, v.Dot(across)), max(hi, v.Dot(across))
+		}
+	}
+	if !(gap > 0) || !finite(geo.Vec{X: lo, Y: hi}) {
+		return nil
 	}
 	gap = max(gap, (hi-lo)/1000)
 	for k := math.Floor(lo/gap) + 0.5; k*gap < hi; k++ {
 		var at []float64
-		for i, a := range ring {
-			b := ring[(i+1)%len(ring)]
-			da, db := a.Dot(across)-k*gap, b.Dot(across)-k*gap
-			if (da < 0) != (db < 0) {
-				at = append(at, a.Lerp(b, da/(da-db)).Dot(along))
+		for _, ring := range rings {
+			for i, a := range ring {
+				b := ring[(i+1)%len(ring)]
+				da, db := a.Dot(across)-k*gap, b.Dot(across)-k*gap
+				if (da < 0) != (db < 0) {
+					at = append(at, a.Lerp(b, da/(da-db)).Dot(along))
+				}
 			}
 		}
 		slices.Sort(at)

@@ -10,17 +10,18 @@ import (
 type Label struct {
 	Text   Text // Size, Strong, Color; the rest is chosen
 	Lines  []string
-	At     geo.Vec // on the page
-	Radius float64 // of the sign at At, millimetres: the label keeps off it
+	Short  []string // what will do where there is no room beside the place for Lines; nil: nothing less will
+	At     geo.Vec  // on the page
+	Radius float64  // of the sign at At, millimetres: the label keeps off it
 }
 
 // Labels places labels beside their places so that they keep within a frame,
 // off one another and, as far as there is room, off what is drawn.
 type Labels struct {
-	Frame  Rect
-	boxes  []Rect // labels placed and signs: never covered if anything else is free
-	strict int
-	lines  [][2]geo.Vec
+	Frame Rect
+	boxes []Rect       // labels placed, and signs: never covered
+	lines [][2]geo.Vec // drawn lines: crossed where there is no other room
+	leads [][2]geo.Vec // leader lines: never crossed
 }
 
 // Keep keeps labels off r as off other labels.
@@ -38,51 +39,127 @@ func (l *Labels) KeepLine(line ...geo.Vec) {
 // Names on Maps, The American Cartographer 2, 1975, from memory).
 var sides = [8]geo.Vec{{X: 1, Y: -1}, {X: 1, Y: 1}, {X: -1, Y: -1}, {X: -1, Y: 1}, {X: 1}, {X: -1}, {Y: -1}, {Y: 1}}
 
+// rings are the distances in millimetres off its place at which a label is
+// tried: beside it, and further off with a leader line.
+var rings = [...]float64{0.7, 3.5, 7, 11, 16, 22, 29}
+
 // Place draws a label where it fits best: at one of eight places beside its
-// point, else further off with a leader line. It reports false, and draws
-// nothing, where every place would cover another label.
-func (l *Labels) Place(p *Page, label Label) bool {
-	w, h := 0.0, LineHeight(label.Text.Size)*float64(len(label.Lines))
-	for _, s := range label.Lines {
+// point, else further off with a leader line. whole is false where Short was
+// drawn, drawn is false where every place would have covered another label.
+func (l *Labels) Place(p *Page, label Label) (drawn, whole bool) {
+	if !finite(label.At) || len(label.Lines) == 0 {
+		return true, true
+	}
+	if label.Short == nil {
+		ok := l.try(p, label, label.Lines, len(rings))
+		return ok, ok
+	}
+	if l.try(p, label, label.Lines, 2) {
+		return true, true
+	}
+	return l.try(p, label, label.Short, len(rings)), false
+}
+
+// try draws lines within the first reach rings, if there is room.
+func (l *Labels) try(p *Page, label Label, lines []string, reach int) bool {
+	w, h := 0.0, LineHeight(label.Text.Size)*float64(len(lines))
+	for _, s := range lines {
 		w = max(w, TextWidth(s, label.Text.Size, label.Text.Strong))
 	}
-	if w == 0 || !finite(label.At) {
-		return true
-	}
-	best, cost, far := Rect{}, math.Inf(1), false
-	for ring, off := range []float64{0.7, 4, 8, 13, 19, 27} {
+	best, cost, ring := Rect{}, math.Inf(1), 0
+	for k, off := range rings[:reach] {
+		if cost < 3*float64(k) { // nothing further off can be better
+			break
+		}
 		for i, side := range sides {
 			r := beside(label.At, side, label.Radius+off, w, h)
-			c, ok := l.cost(r, label, ring > 0)
-			if c += 0.15*float64(i) + 4*float64(ring); ok && c < cost {
-				best, cost, far = r, c, ring > 0
+			if c, ok := l.cost(r, label, k > 0); ok && c+0.15*float64(i)+3*float64(k) < cost {
+				best, cost, ring = r, c+0.15*float64(i)+3*float64(k), k
 			}
-		}
-		if cost < 4*float64(ring+1) { // nothing further off can be better
-			break
 		}
 	}
 	if math.IsInf(cost, 1) {
 		return false
 	}
-	if far {
+	if ring > 0 {
 		to := nearestIn(best, label.At)
 		from := label.At.Lerp(to, min(1, label.Radius/max(label.At.Dist(to), 1e-9)))
 		p.Line(Style{Stroke: Grey, Width: 0.15}, from, to)
-		l.KeepLine(from, to)
+		l.leads = append(l.leads, [2]geo.Vec{from, to})
 	}
 	t := label.Text
 	t.Halo = true
-	right := best.X+best.W/2 < label.At.X && best.X+best.W <= label.At.X+0.1
-	for i, s := range label.Lines {
+	if best.X+best.W <= label.At.X+0.1 {
+		t.Align = Right
+	}
+	for i, s := range lines {
 		at := geo.Vec{X: best.X, Y: best.Y + LineHeight(t.Size)*(float64(i)+0.78)}
-		if right {
-			t.Align = Right
+		if t.Align == Right {
 			at.X += best.W
 		}
 		p.Text(t, at, s)
 	}
 	l.Keep(best)
+	return true
+}
+
+// Along draws one line of text along the segment a–b, beside or over it and
+// the right way up, where it covers no other label. It reports whether there
+// was such a place.
+func (l *Labels) Along(p *Page, t Text, a, b geo.Vec, s string) bool {
+	if !finite(a, b) {
+		return true
+	}
+	if a.X > b.X || a.X == b.X && a.Y < b.Y {
+		a, b = b, a // read from the left, or from the right side of the sheet
+	}
+	w, h := TextWidth(s, t.Size, t.Strong), LineHeight(t.Size)
+	dir := b.Sub(a).Unit()
+	up := dir.Right() // Y runs down: the right-hand normal of mathematics points up
+	if a.Dist(b) < w {
+		return false
+	}
+	for _, off := range []float64{0, 0.75 * h, -0.75 * h} {
+		for _, u := range []float64{0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82} {
+			middle := a.Lerp(b, u).Add(up.Scale(off))
+			if a.Dist(b)*min(u, 1-u) < w/2 {
+				continue
+			}
+			cover := strip(middle, dir, w, h)
+			if !l.free(cover) {
+				continue
+			}
+			t.Align, t.Center, t.Halo, t.Turn = Middle, true, true, geo.Radians(math.Atan2(dir.Y, dir.X))
+			p.Text(t, middle, s)
+			l.boxes = append(l.boxes, cover...)
+			return true
+		}
+	}
+	return false
+}
+
+// strip covers a turned line of text with upright squares.
+func strip(middle, dir geo.Vec, w, h float64) (cover []Rect) {
+	n := int(w/h) + 1
+	for i := range n {
+		c := middle.Add(dir.Scale(((float64(i)+0.5)/float64(n) - 0.5) * w))
+		cover = append(cover, Rect{c.X - h/2, c.Y - h/2, h, h}.Inset(0.1*h))
+	}
+	return cover
+}
+
+// free reports whether all of cover lies within the frame and off other labels.
+func (l *Labels) free(cover []Rect) bool {
+	for _, c := range cover {
+		if !l.Frame.Contains(c) {
+			return false
+		}
+		for _, b := range l.boxes {
+			if b.Overlap(c) > 0 {
+				return false
+			}
+		}
+	}
 	return true
 }
 
@@ -110,8 +187,18 @@ func (l *Labels) cost(r Rect, label Label, leader bool) (c float64, ok bool) {
 			c += 2.5
 		}
 	}
+	for _, s := range l.leads {
+		if crosses(r, s[0], s[1]) {
+			return 0, false
+		}
+	}
 	if leader {
 		to := nearestIn(r, label.At)
+		for _, s := range l.leads { // two leaders that cross are taken for one another
+			if segmentsCross(label.At, to, s[0], s[1]) {
+				return 0, false
+			}
+		}
 		for _, b := range l.boxes { // a leader through another label or sign misleads
 			if !b.Contains(Rect{X: label.At.X, Y: label.At.Y}) && crosses(b, label.At, to) {
 				c += 6
@@ -124,6 +211,12 @@ func (l *Labels) cost(r Rect, label Label, leader bool) (c float64, ok bool) {
 // nearestIn returns the place of r that is nearest to v.
 func nearestIn(r Rect, v geo.Vec) geo.Vec {
 	return geo.Vec{X: min(max(v.X, r.X), r.X+r.W), Y: min(max(v.Y, r.Y), r.Y+r.H)}
+}
+
+// segmentsCross reports whether two segments cross one another.
+func segmentsCross(a, b, c, d geo.Vec) bool {
+	ab, cd := b.Sub(a), d.Sub(c)
+	return ab.Cross(c.Sub(a))*ab.Cross(d.Sub(a)) < 0 && cd.Cross(a.Sub(c))*cd.Cross(b.Sub(c)) < 0
 }
 
 // crosses reports whether the segment a–b has a place in r (Liang & Barsky
