@@ -56,6 +56,61 @@ func (p *Posterior) offsets(i int, lobes []lobe) {
 	}
 }
 
+// expected returns the expected place number i, frame coordinates.
+func (p *Posterior) expected(i int) (at geo.Vec) {
+	for k := range p.members {
+		at = at.Add(p.members[k].at[i].Scale(p.members[k].weight))
+	}
+	return at.Add(p.shift)
+}
+
+// Expected returns where a spot of a part is expected: Spot without its
+// regions, which cost more.
+func (p *Posterior) Expected(name SpotName) (v geo.Vec, ok bool) {
+	k, ok := p.drawing().spots[name]
+	if !ok {
+		return geo.Vec{}, false
+	}
+	return p.expected(k), true
+}
+
+// ExpectedPoint returns where a hole or stake of the log is expected.
+func (p *Posterior) ExpectedPoint(name string) (v geo.Vec, ok bool) {
+	i, ok := p.fit.book.index[name]
+	if !ok {
+		return geo.Vec{}, false
+	}
+	return p.expected(len(p.drawing().nodes) + i), true
+}
+
+// ExpectedLine returns where the vertices of a lateral or header are expected,
+// nil where the sketch has no such line.
+func (p *Posterior) ExpectedLine(part string) (line []geo.Vec) {
+	for _, k := range p.drawing().lines[part] {
+		line = append(line, p.expected(k))
+	}
+	return line
+}
+
+// Sigma returns the standard deviation in metres of a part's place relative to
+// the landmarks: along its worse axis, at its worse end; 0 for a part that is
+// not located by nodes.
+func (p *Posterior) Sigma(part string) (sigma float64) {
+	for _, s := range []asbuilt.Spot{asbuilt.Center, asbuilt.Start, asbuilt.End} {
+		k, ok := p.drawing().spots[SpotName{part, s}]
+		if !ok {
+			continue
+		}
+		var c geo.Cov
+		for i := range p.members {
+			c = c.Add(pointCov(p.members[i].tied, k).Scale(p.members[i].weight))
+		}
+		a, _, _ := c.Eigen()
+		sigma = math.Max(sigma, math.Sqrt(a))
+	}
+	return sigma
+}
+
 // Spot returns the belief about a spot of a part; ok is false where the sketch
 // has no such spot.
 func (p *Posterior) Spot(name SpotName) (g Gauss, ok bool) {

@@ -4,6 +4,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/depth"
 )
 
 // State says what a location rests on.
@@ -18,10 +19,7 @@ const (
 
 // Depth is an expected depth below today's ground surface, in metres, and its
 // standard deviation.
-type Depth struct {
-	Mean, Sigma float64
-	Feature     survey.Feature // what the depth runs to
-}
+type Depth = depth.Depth
 
 // Spot is the location of one spot of a part.
 type Spot struct {
@@ -94,6 +92,11 @@ type Location struct {
 	Outlines  []Outline // every part of the sketch, in its order
 	Holes     []Hole
 	Fill      *float64 // metres of ground added since the record, nil: the readings do not tell
+
+	DepthSuspects []depth.Residual // depths and levels that do not fit the others
+
+	Posterior *survey.Posterior // what it all was worked out from
+	depths    *depth.Model
 }
 
 // Spot returns the location of a spot, or nil.

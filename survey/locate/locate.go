@@ -1,0 +1,231 @@
+package locate
+
+import (
+	"math"
+
+	"asfound/asbuilt"
+	"asfound/asbuilt/practice"
+	"asfound/geo"
+	"asfound/survey"
+	"asfound/survey/depth"
+)
+
+// Locate works out where everything of a fitted job lies. It is an error where
+// the depths cannot be worked out.
+func Locate(job *survey.Job, fit *survey.Fit) (*Location, error) {
+	l := &locator{
+		Location: &Location{Job: job, Fit: fit, Frame: fit.Frame},
+		post:     fit.Posterior(),
+		seen:     map[survey.SpotName]bool{},
+		told:     fit.Told(),
+	}
+	l.met()
+	m, err := depth.Solve(job, places{l.post, fit})
+	if err != nil {
+		return nil, err
+	}
+	l.depths, l.Location.depths = m, m
+	if v, _, ok := m.Fill(); ok {
+		l.Fill = &v
+	}
+	for _, r := range m.Residuals() {
+		if math.Abs(r.Standardized) > 3.29 {
+			l.DepthSuspects = append(l.DepthSuspects, r)
+		}
+	}
+	for i := range job.Sketch.Parts {
+		l.part(&job.Sketch.Parts[i])
+	}
+	l.holes()
+	l.Posterior = l.post
+	return l.Location, nil
+}
+
+// places is the posterior as the depths want it.
+type places struct {
+	post *survey.Posterior
+	fit  *survey.Fit
+}
+
+// Spot implements depth.Places.
+func (p places) Spot(part string, spot asbuilt.Spot) (geo.Vec, bool) {
+	return p.post.Expected(survey.SpotName{Part: part, Spot: spot})
+}
+
+// Line implements depth.Places.
+func (p places) Line(part string) []geo.Vec { return p.post.ExpectedLine(part) }
+
+// Point implements depth.Places.
+func (p places) Point(name string) (geo.Vec, bool) {
+	if v, ok := p.post.ExpectedPoint(name); ok {
+		return v, true
+	}
+	return p.post.Expected(survey.SpotName{Part: name, Spot: asbuilt.Center})
+}
+
+// Met implements depth.Places.
+func (p places) Met(reading string) string { return p.fit.Met(reading) }
+
+// Sigma implements depth.Places.
+func (p places) Sigma(part string) float64 { return p.post.Sigma(part) }
+
+// locator gathers a location.
+type locator struct {
+	*Location
+	post   *survey.Posterior
+	depths *depth.Model
+	seen   map[survey.SpotName]bool
+	told   bool
+}
+
+// met notes the spots that holes met. A hole somewhere on a line shows that
+// the line is there, but neither of its ends.
+func (l *locator) met() {
+	for _, r := range l.Job.Live() {
+		if r.Kind != survey.Found {
+			continue
+		}
+		part := l.Fit.Met(r.ID)
+		p := l.Job.Sketch.Part(part)
+		if p == nil {
+			continue
+		}
+		spot := r.Spot
+		switch {
+		case spot == "" && (p.Kind == asbuilt.Lateral || p.Kind == asbuilt.Header):
+			spot = asbuilt.On
+		case spot != asbuilt.Start && spot != asbuilt.End && spot != asbuilt.On && p.Shapes[0].Form != asbuilt.Line:
+			spot = asbuilt.Center
+		}
+		l.seen[survey.SpotName{Part: part, Spot: spot}] = true
+		if spot == asbuilt.Edge {
+			l.seen[survey.SpotName{Part: part, Spot: asbuilt.On}] = true
+		}
+	}
+}
+
+// state returns what the location of a spot rests on.
+func (l *locator) state(p *asbuilt.Part, spot asbuilt.Spot) State {
+	switch {
+	case p.Kind == asbuilt.Landmark, l.seen[survey.SpotName{Part: p.ID, Spot: spot}]:
+		return Seen
+	case l.told:
+		return Inferred
+	}
+	return Recorded
+}
+
+// lineState returns what the location of a line rests on.
+func (l *locator) lineState(p *asbuilt.Part) State {
+	for _, s := range []asbuilt.Spot{asbuilt.On, asbuilt.Start, asbuilt.End} {
+		if l.seen[survey.SpotName{Part: p.ID, Spot: s}] {
+			return Seen
+		}
+	}
+	return l.state(p, asbuilt.On)
+}
+
+// part locates one part of the sketch.
+func (l *locator) part(p *asbuilt.Part) {
+	o := Outline{Part: p.ID, Kind: p.Kind, Name: p.Name, State: l.state(p, asbuilt.Center)}
+	var near *survey.SpotName
+	switch p.Kind {
+	case asbuilt.Landmark, asbuilt.Tank, asbuilt.Box, asbuilt.Port:
+		near = &survey.SpotName{Part: p.ID, Spot: asbuilt.Center}
+		l.spot(p, asbuilt.Center)
+	case asbuilt.Lateral, asbuilt.Header:
+		l.spot(p, asbuilt.Start)
+		l.spot(p, asbuilt.End)
+		o.State = l.lineState(p)
+		l.corridor(p, o.State)
+	}
+	line := l.post.ExpectedLine(p.ID)
+	for i, s := range p.Shapes {
+		now, old := asbuilt.Shape{Form: s.Form}, asbuilt.Shape{Form: s.Form}
+		for k, v := range s.Vertices {
+			old.Vertices = append(old.Vertices, l.post.AsDrawn(v))
+			if i == 0 && len(line) == len(s.Vertices) {
+				now.Vertices = append(now.Vertices, line[k])
+				continue
+			}
+			now.Vertices = append(now.Vertices, l.post.Laid(v, p.Kind, near))
+		}
+		o.Now, o.Old = append(o.Now, now), append(o.Old, old)
+		for _, v := range s.Vertices {
+			o.Sigma = max(o.Sigma, l.post.SurroundingSigma(v))
+		}
+	}
+	if near != nil || line != nil {
+		o.Sigma = l.post.Sigma(p.ID)
+	}
+	if p.Clearance != nil {
+		o.Clearance = p.Clearance.Metres
+	}
+	l.Outlines = append(l.Outlines, o)
+}
+
+// spot locates one spot of a part.
+func (l *locator) spot(p *asbuilt.Part, spot asbuilt.Spot) {
+	g, ok := l.post.Spot(survey.SpotName{Part: p.ID, Spot: spot})
+	if !ok {
+		return
+	}
+	s := Spot{Part: p.ID, Kind: p.Kind, Spot: spot, State: l.state(p, spot), At: g.At,
+		Ellipse: g.Ellipse, Radius95: g.Radius95, FromLandmarks: g.FromLandmarks, Landmarks95: g.Landmarks95}
+	if v, ok := p.Point(spot); ok {
+		s.Old = l.post.AsDrawn(v)
+	}
+	if d, ok := l.depths.At(p.ID, g.At, ""); ok {
+		s.Depth = &d
+	}
+	l.Spots = append(l.Spots, s)
+}
+
+// corridor locates the strip about a line.
+func (l *locator) corridor(p *asbuilt.Part, state State) {
+	strip, ok := l.post.Line(p.ID)
+	if !ok {
+		return
+	}
+	c := Corridor{Part: p.ID, Kind: p.Kind, State: state, Line: strip.At, Width: practice.PipeOutside}
+	if p.Kind == asbuilt.Lateral {
+		c.Width = practice.Width(p)
+	}
+	for i, v := range strip.At {
+		c.Half = append(c.Half, strip.Half[i]+c.Width/2)
+		d, _ := l.depths.At(p.ID, v, "")
+		c.Depth = append(c.Depth, d)
+	}
+	l.Corridors = append(l.Corridors, c)
+}
+
+// DepthAt returns the expected depth of the top of a part (the crown of a
+// header) below today's ground at a plan place; ok is false for a part that has
+// none.
+func (l *Location) DepthAt(part string, v geo.Vec) (d Depth, ok bool) {
+	return l.depths.At(part, v, "")
+}
+
+// holes lists the holes of the log.
+func (l *locator) holes() {
+	for _, r := range l.Job.Live() {
+		if r.Kind != survey.Found && r.Kind != survey.Empty {
+			continue
+		}
+		g, ok := l.post.Point(r.Point)
+		if !ok {
+			continue
+		}
+		h := Hole{Name: r.Point, At: g.At, Ellipse: g.FromLandmarks, Radius: l.Job.Settings.Hole.Radius, Spot: r.Spot, Feature: r.Feature}
+		if r.Radius != nil {
+			h.Radius = r.Radius.Metres
+		}
+		if r.Depth != nil {
+			h.Depth = &r.Depth.Metres
+		}
+		if r.Kind == survey.Found {
+			h.Met = l.Fit.Met(r.ID)
+		}
+		l.Holes = append(l.Holes, h)
+	}
+}
