@@ -1,16 +1,21 @@
 package chart
 
-import "asfound/geo"
+import (
+	"slices"
+
+	"asfound/geo"
+)
 
 // Column is a column of a table.
 type Column struct {
-	Head  string
-	Width float64 // millimetres
-	Align Align
+	Head   string
+	Width  float64 // millimetres
+	Align  Align
+	Strong bool // in bold
 }
 
-// Table is rows of text under a header. Cells wrap; a row is as high as its
-// highest cell.
+// Table is rows of text under a header, which is left out where no column has
+// a Head. Cells wrap; a row is as high as its highest cell.
 type Table struct {
 	Columns []Column
 	Rows    [][]string         // cells beyond the columns are not shown
@@ -23,9 +28,12 @@ const padX, padY = 1.2, 0.7
 
 // RowHeight returns the height of row i in millimetres; i = −1 is the header.
 func (t *Table) RowHeight(i int) float64 {
+	if i < 0 && !t.headed() {
+		return 0
+	}
 	h := LineHeight(t.Size)
 	for c := range t.Columns {
-		h = max(h, ParagraphHeight(t.cell(i, c), t.Columns[c].Width-2*padX, t.Size, t.strong(i)))
+		h = max(h, ParagraphHeight(t.cell(i, c), t.Columns[c].Width-2*padX, t.Size, t.strong(i, c)))
 	}
 	return h + 2*padY
 }
@@ -47,7 +55,13 @@ func (t *Table) Width() (w float64) {
 	return w
 }
 
-func (t *Table) strong(i int) bool { return i < 0 || t.Strong != nil && t.Strong(i) }
+func (t *Table) strong(i, c int) bool {
+	return i < 0 || t.Columns[c].Strong || t.Strong != nil && t.Strong(i)
+}
+
+func (t *Table) headed() bool {
+	return slices.ContainsFunc(t.Columns, func(c Column) bool { return c.Head != "" })
+}
 
 func (t *Table) cell(i, c int) string {
 	switch {
@@ -66,7 +80,7 @@ func (t *Table) Draw(p *Page, at geo.Vec, room float64) (rows int, bottom float6
 	y := at.Y
 	y = t.row(p, -1, at.X, y)
 	for i := range t.Rows {
-		if y+t.RowHeight(i) > at.Y+room {
+		if y+t.RowHeight(i) > at.Y+room+1e-9 {
 			break
 		}
 		y = t.row(p, i, at.X, y)
@@ -87,13 +101,16 @@ func (t *Table) Rest(n int) *Table {
 
 func (t *Table) row(p *Page, i int, x, y float64) (bottom float64) {
 	h := t.RowHeight(i)
+	if h == 0 {
+		return y
+	}
 	line := Style{Stroke: Grey, Width: 0.15}
 	if i < 0 {
 		p.Rect(Style{Fill: RGB(0xe9e9e9)}, Rect{x, y, t.Width(), h})
 		line = Style{Stroke: Black, Width: 0.3}
 	}
 	for c, col := range t.Columns {
-		text := Text{Size: t.Size, Strong: t.strong(i), Align: col.Align}
+		text := Text{Size: t.Size, Strong: t.strong(i, c), Align: col.Align}
 		p.Paragraph(text, Rect{x, y + padY, col.Width, h}.insetX(padX), t.cell(i, c))
 		x += col.Width
 	}

@@ -1,0 +1,117 @@
+package sheet
+
+import (
+	"asfound/asbuilt"
+	"asfound/geo"
+	"asfound/geo/chart"
+	"asfound/survey"
+	"asfound/survey/locate"
+)
+
+// lists returns the pages that say in words what had no room on the map.
+func (m *siteMap) lists(size chart.Size) (pages []*chart.Page) {
+	area := chart.Rect{W: size.W, H: size.H}.Inset(margin)
+	var page *chart.Page
+	y := area.Y + area.H
+	turn := func() {
+		page = chart.NewPage(size, m.opt.Heading+", lists: "+m.title())
+		pages = append(pages, page)
+		page.Text(chart.Text{Size: 13, Strong: true}, vec(area.X, area.Y+5), chart.Cut(m.title(), area.W*0.72, 13, true))
+		page.Text(chart.Text{Size: 10, Align: chart.Right}, vec(area.X+area.W, area.Y+5), m.opt.Heading+", lists")
+		page.Line(chart.Style{Stroke: chart.Black, Width: 0.5}, vec(area.X, area.Y+7), vec(area.X+area.W, area.Y+7))
+		y = area.Y + 12
+	}
+	for _, list := range []struct {
+		name  string
+		table *chart.Table
+	}{{"Parts as now believed", m.partTable(area.W)}, {"Holes dug", m.holeTable(area.W)}} {
+		rest := list.table
+		for len(rest.Rows) > 0 {
+			if y+8+rest.RowHeight(-1)+rest.RowHeight(0) > area.Y+area.H {
+				turn()
+			}
+			page.Text(chart.Text{Size: 9, Strong: true}, vec(area.X, y+3), list.name)
+			n, bottom := rest.Draw(page, vec(area.X, y+5), area.Y+area.H-y-5)
+			if n == 0 { // a row higher than a page: leave it out rather than go on for ever
+				n = 1
+			}
+			rest, y = rest.Rest(n), bottom+6
+			if len(rest.Rows) > 0 {
+				y = area.Y + area.H
+			}
+		}
+	}
+	return pages
+}
+
+// partTable lists the spots of the system.
+func (m *siteMap) partTable(width float64) *chart.Table {
+	t := &chart.Table{Size: 8, Columns: columns(width, m.coordinates("Part", "Spot", "State", "within, 95 %", "Depth", "to")...)}
+	for _, s := range m.loc.Spots {
+		if !buried(s.Kind) || s.Kind == asbuilt.Header {
+			continue
+		}
+		row := []string{s.Part, string(s.Spot), string(s.State), m.coordinate(s.At.X), m.coordinate(s.At.Y), geo.FormatLength(s.Landmarks95, m.opt.Unit), "", ""}
+		if s.Depth != nil {
+			row[6], row[7] = depthWords(*s.Depth, m.opt.Unit), string(s.Depth.Feature)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// holeTable lists the holes of the log.
+func (m *siteMap) holeTable(width float64) *chart.Table {
+	t := &chart.Table{Size: 8, Columns: columns(width, m.coordinates("Hole", "Met", "Spot", "within, 95 %", "Depth", "to")...)}
+	for _, h := range m.loc.Holes {
+		row := []string{h.Name, "empty", "", m.coordinate(h.At.X), m.coordinate(h.At.Y), geo.FormatLength(h.Ellipse.SemiMajor, m.opt.Unit), "", ""}
+		if h.Met != "" {
+			row[1], row[2] = h.Met, string(h.Spot)
+		}
+		if h.Depth != nil {
+			row[6] = geo.FormatDepth(*h.Depth, m.opt.Unit)
+			if h.Met != "" {
+				row[7] = string(orTop(h))
+			}
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+func orTop(h locate.Hole) survey.Feature {
+	if h.Feature == "" {
+		return survey.Top
+	}
+	return h.Feature
+}
+
+// coordinates puts the names of the two coordinates behind the third head.
+func (m *siteMap) coordinates(heads ...string) []string {
+	east, north := "x", "y"
+	if m.knowsNorth() {
+		east, north = "East", "North"
+	}
+	return append(append(append([]string{}, heads[:3]...), east, north), heads[3:]...)
+}
+
+// coordinate writes a coordinate as the grid of the map does, in decimals.
+func (m *siteMap) coordinate(metres float64) string {
+	if m.opt.Unit == geo.Foot {
+		return geo.FormatTenths(metres)
+	}
+	return geo.FormatLength(metres, m.opt.Unit)
+}
+
+// columns spreads heads evenly over a width; numbers, from the fourth to the
+// seventh, stand to the right.
+func columns(width float64, heads ...string) (cols []chart.Column) {
+	for i, h := range heads {
+		c := chart.Column{Head: h, Width: width / float64(len(heads))}
+		if i >= 3 && i <= 6 {
+			c.Align = chart.Right
+		}
+		cols = append(cols, c)
+	}
+	return cols
+}

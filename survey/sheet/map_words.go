@@ -1,0 +1,131 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+
+	"asfound/asbuilt"
+	"asfound/geo"
+	"asfound/geo/chart"
+	"asfound/survey"
+)
+
+// warning returns what must be read before the map is used, or nothing.
+func (m *siteMap) warning() string {
+	f := m.loc.Fit
+	switch {
+	case f == nil:
+		return ""
+	case f.Doubtful != "":
+		return "DO NOT DIG BY THIS MAP AS IT STANDS: " + f.Doubtful
+	case len(f.Warnings) > 0:
+		return "Before this map is used: " + strings.Join(f.Warnings, " · ")
+	}
+	return ""
+}
+
+// block returns the title block as a table of the given width. Scale 0 stands
+// for one that is not chosen yet.
+func (m *siteMap) block(width float64, scale chart.Scale) *chart.Table {
+	if scale == 0 {
+		scale = 7200
+	}
+	t := &chart.Table{Size: 7, Columns: []chart.Column{{Width: 17, Strong: true}, {Width: width - 17}}}
+	row := func(what, says string) {
+		if says != "" {
+			t.Rows = append(t.Rows, []string{what, says})
+		}
+	}
+	row("Job", m.title())
+	row("Permit", m.permit())
+	if !m.opt.Date.IsZero() {
+		row("Date", m.opt.Date.Format("2 January 2006"))
+	}
+	unit := "feet and inches (international foot)"
+	if m.opt.Unit == geo.Metre {
+		unit = "metres"
+	}
+	row("Unit", unit)
+	row("Scale", scale.Text(m.opt.Unit)+", printed at 100 %")
+	row("Frame", m.frameText())
+	row("Rests on", m.evidence())
+	return t
+}
+
+func (m *siteMap) permit() string {
+	if p := m.loc.Job.Settings.Permit; p != "" {
+		return p
+	}
+	if s := m.loc.Job.Sketch; s != nil {
+		return s.Permit
+	}
+	return ""
+}
+
+// frameText says what plane the map is in.
+func (m *siteMap) frameText() string {
+	kind := "local plane on the landmarks"
+	if m.loc.Frame.Kind == survey.Geodetic {
+		kind = "local plane on the earth, ground distances"
+	}
+	if note := m.loc.Frame.Note; note != "" {
+		kind += "; " + note
+	}
+	return kind + ". Coordinates from its origin."
+}
+
+// evidence says what the positions rest on.
+func (m *siteMap) evidence() string {
+	met := 0
+	for _, h := range m.loc.Holes {
+		if h.Met != "" {
+			met++
+		}
+	}
+	var says []string
+	if s := m.loc.Job.Sketch; s != nil && s.Drawn != "" {
+		says = append(says, "sketch drawn "+s.Drawn)
+	}
+	says = append(says, count(len(m.loc.Job.Live()), "reading"), fmt.Sprintf("%s (%d met, %d empty)", count(len(m.loc.Holes), "hole"), met, len(m.loc.Holes)-met))
+	if f := m.loc.Fit; f != nil {
+		says = append(says, fmt.Sprintf("redundancy %.0f", f.Redundancy))
+		if len(f.Suspects) > 0 {
+			says = append(says, count(len(f.Suspects), "reading")+" suspected")
+		}
+	}
+	return strings.Join(says, ", ")
+}
+
+func count(n int, what string) string {
+	if n != 1 {
+		what += "s"
+	}
+	return fmt.Sprintf("%d %s", n, what)
+}
+
+// notes are the cautions that every map bears, and what is not on it.
+func (m *siteMap) notes() string {
+	says := "Estimated positions; not a survey, and not for boundary or setback determination: a licensed surveyor or designer must confirm. " +
+		"No locate of utilities: before any digging or probing call 811 (in the US) or the local one-call service and wait for the marks; private lines, this system too, are usually not marked. " +
+		"Depths come from the record and the ground of today, and any may be wrong by more than its interval. " +
+		"Never enter a tank, box, pit or trench: septic air kills without warning. Stay out of unprotected cuts. Local code and licensed practice decide."
+	if len(m.loc.Job.Live()) == 0 {
+		says = "No reading has been taken: everything here is from the old sketch alone. " + says
+	}
+	if f := m.loc.Fit; m.plan == nil && f != nil && f.Doubtful != "" {
+		says = "No next hole is shown because the fit is doubtful. " + says
+	}
+	return says
+}
+
+// off names the surroundings that lie off the sheet.
+func (s *scene) off() string {
+	var names []string
+	for i := range s.loc.Outlines {
+		o := &s.loc.Outlines[i]
+		if _, ok := s.middle(o.Now); !ok && o.Kind != asbuilt.Driveway && len(o.Now) > 0 {
+			names = append(names, string(o.Kind)+" "+o.Part)
+		}
+	}
+	return strings.Join(names, ", ")
+}

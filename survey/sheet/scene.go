@@ -1,0 +1,228 @@
+package sheet
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"asfound/asbuilt"
+	"asfound/geo"
+	"asfound/geo/chart"
+	"asfound/survey/locate"
+	"asfound/survey/probe"
+)
+
+// scene draws a location into a frame of a page, and keeps what the legend
+// must explain and what there was no room for.
+type scene struct {
+	page   *chart.Page
+	frame  chart.Frame
+	loc    *locate.Location
+	plan   *probe.Plan // nil: none, or one that must not be shown
+	unit   geo.Unit
+	labels *chart.Labels
+	wait   []waiting
+	legend []entry
+	short  int // labels cut or left out for want of room
+}
+
+// waiting is a label that is placed once all signs are drawn.
+type waiting struct {
+	chart.Label
+	rank int // lower first
+}
+
+// entry is a line of the legend and where it stands in it.
+type entry struct {
+	order int
+	chart.Entry
+}
+
+// draw draws everything, the lowest first.
+func (s *scene) draw() {
+	s.labels = &chart.Labels{Frame: s.frame.Window}
+	w := s.frame.Window
+	s.page.Group("map", &w, func() {
+		layer := func(name string, f func()) { s.page.Group(name, nil, f) }
+		layer("surroundings", s.surroundings)
+		layer("corridors", s.corridors)
+		layer("old", s.old)
+		layer("trenches", s.trenches)
+		layer("clearances", s.clearances)
+		layer("structures", s.structures)
+		layer("ellipses", s.ellipses)
+		layer("landmarks", s.landmarks)
+		layer("holes", s.holes)
+		layer("plan", s.proposals)
+		layer("labels", s.place)
+	})
+}
+
+// explain adds a line to the legend, once.
+func (s *scene) explain(order int, words string, draw func(p *chart.Page, r chart.Rect)) {
+	for _, e := range s.legend {
+		if e.Text == words {
+			return
+		}
+	}
+	s.legend = append(s.legend, entry{order, chart.Entry{Text: words, Draw: draw}})
+}
+
+// entries returns the legend in its order.
+func (s *scene) entries() []chart.Entry {
+	slices.SortStableFunc(s.legend, func(a, b entry) int { return cmp.Compare(a.order, b.order) })
+	var list []chart.Entry
+	for _, e := range s.legend {
+		list = append(list, e.Entry)
+	}
+	return list
+}
+
+// label asks for a label at a place of the ground, beside a sign of radius
+// millimetres. The first of lines will do where there is no room for all.
+func (s *scene) label(rank int, at geo.Vec, radius float64, t chart.Text, lines ...string) {
+	if !s.frame.Sees(at) {
+		return
+	}
+	l := chart.Label{Text: t, Lines: lines, At: s.frame.Page(at), Radius: radius}
+	if len(lines) > 1 {
+		l.Short = lines[:1]
+	}
+	s.wait = append(s.wait, waiting{l, rank})
+}
+
+// place puts the labels, the important ones first.
+func (s *scene) place() {
+	if off := s.off(); off != "" {
+		w, t := s.frame.Window, chart.Text{Size: 5.5, Color: wall, Halo: true}
+		words := chart.Cut("Off this sheet: "+off, w.W-4, t.Size, false)
+		s.page.Text(t, vec(w.X+1.5, w.Y+w.H-1.5), words)
+		s.labels.Keep(chart.Rect{X: w.X, Y: w.Y + w.H - 4, W: chart.TextWidth(words, t.Size, false) + 3, H: 4})
+	}
+	slices.SortStableFunc(s.wait, func(a, b waiting) int { return cmp.Compare(a.rank, b.rank) })
+	for _, w := range s.wait {
+		if _, whole := s.labels.Place(s.page, w.Label); !whole {
+			s.short++
+		}
+	}
+}
+
+// keep makes labels keep off a sign of radius millimetres.
+func (s *scene) keep(at geo.Vec, radius float64) {
+	p := s.frame.Page(at)
+	s.labels.Keep(chart.Rect{X: p.X - radius, Y: p.Y - radius, W: 2 * radius, H: 2 * radius})
+}
+
+// line draws a line of the ground.
+func (s *scene) line(st chart.Style, line []geo.Vec) {
+	for _, part := range s.frame.Line(line) {
+		s.page.Line(st, part...)
+		s.labels.KeepLine(part...)
+	}
+}
+
+// ring draws a polygon of the ground.
+func (s *scene) ring(st chart.Style, ring []geo.Vec) {
+	if r := s.frame.Ring(ring); r != nil {
+		s.page.Polygon(st, r)
+		if st.Stroke.A > 0 {
+			s.labels.KeepLine(append(slices.Clone(r), r[0])...)
+		}
+	}
+}
+
+// region fills a region of the ground, hatched where gap, in millimetres, is
+// not 0.
+func (s *scene) region(st chart.Style, r geo.Region, hatch chart.Style, gap, direction float64) {
+	for _, patch := range r {
+		rings := [][]geo.Vec{}
+		for _, ring := range append([][]geo.Vec{patch.Outer}, patch.Holes...) {
+			if cut := s.frame.Ring(ring); cut != nil {
+				rings = append(rings, cut)
+			}
+		}
+		if len(rings) == 0 {
+			continue
+		}
+		if gap > 0 {
+			s.page.Lines(hatch, chart.Hatch(gap, geo.Degrees(direction), rings...)...)
+		}
+		s.page.Polygon(st, rings...)
+	}
+}
+
+// shape draws one shape of a part; a point gets sign.
+func (s *scene) shape(st chart.Style, sh asbuilt.Shape, sign func(at geo.Vec)) {
+	switch {
+	case len(sh.Vertices) == 0:
+	case sh.Form == asbuilt.Polygon:
+		s.ring(st, sh.Vertices)
+	case sh.Form == asbuilt.Line:
+		st.Fill = chart.Color{}
+		s.line(st, sh.Vertices)
+	case sign != nil && s.frame.Sees(sh.Vertices[0]):
+		sign(s.frame.Page(sh.Vertices[0]))
+	}
+}
+
+// middle returns a place to name a shape by: a point of it inside the window,
+// near the middle of what can be seen.
+func (s *scene) middle(shapes []asbuilt.Shape) (at geo.Vec, ok bool) {
+	for _, sh := range shapes {
+		var seen []geo.Vec
+		switch {
+		case len(sh.Vertices) == 0:
+			continue
+		case sh.Form == asbuilt.Polygon:
+			seen = s.frame.Ring(sh.Vertices)
+		case sh.Form == asbuilt.Line:
+			for _, part := range s.frame.Line(sh.Vertices) {
+				if len(part) > 1 && s.frame.Window.Contains(pointRect(part[0].Lerp(part[1], 0.5))) {
+					return s.frame.Ground(part[0].Lerp(part[1], 0.5)), true
+				}
+				seen = append(seen, part...)
+			}
+		default:
+			seen = []geo.Vec{s.frame.Page(sh.Vertices[0])}
+		}
+		var in []geo.Vec // what the clip margin added is not seen
+		for _, v := range seen {
+			w := s.frame.Window
+			in = append(in, vec(min(max(v.X, w.X), w.X+w.W), min(max(v.Y, w.Y), w.Y+w.H)))
+		}
+		if len(in) == 0 {
+			continue
+		}
+		var sum geo.Vec
+		for _, v := range in {
+			sum = sum.Add(v)
+		}
+		return s.frame.Ground(sum.Scale(1 / float64(len(in)))), true
+	}
+	return geo.Vec{}, false
+}
+
+func pointRect(v geo.Vec) chart.Rect { return chart.Rect{X: v.X, Y: v.Y} }
+
+// name returns what a part is called on the map: its name, else its id.
+func name(o *locate.Outline) string {
+	switch {
+	case o.Name == "" || o.Name == o.Part:
+		return o.Part
+	case len(o.Part) <= 3:
+		return o.Part + ": " + o.Name
+	}
+	return o.Name
+}
+
+// depthWords writes a depth with the half-width of its 95 % interval.
+func depthWords(d locate.Depth, u geo.Unit) string {
+	spread := 1.96 * d.Sigma
+	if math.IsNaN(d.Mean) || math.IsNaN(spread) {
+		return "not known"
+	}
+	return geo.FormatDepth(d.Mean, u) + " ± " + geo.FormatDepth(spread, u)
+}
+
+// plusMinus says how deep, for a label.
+func plusMinus(d locate.Depth, u geo.Unit) string { return depthWords(d, u) + " deep" }

@@ -1,0 +1,176 @@
+package sheet
+
+import (
+	"math"
+	"strconv"
+
+	"asfound/asbuilt"
+	"asfound/geo"
+	"asfound/geo/chart"
+	"asfound/survey/locate"
+	"asfound/survey/probe"
+)
+
+// landmarks draws the survey points, each a triangle with its name.
+func (s *scene) landmarks() {
+	st := chart.Style{Stroke: ink, Width: 0.25, Fill: pink}
+	sign := func(p *chart.Page, at geo.Vec) {
+		p.Polygon(st, []geo.Vec{at.Add(vec(0, -1.5)), at.Add(vec(1.3, 0.75)), at.Add(vec(-1.3, 0.75))})
+		p.Circle(chart.Style{Fill: chart.White}, at, 0.3)
+	}
+	for i := range s.loc.Outlines {
+		o := &s.loc.Outlines[i]
+		if o.Kind != asbuilt.Landmark || len(o.Now) == 0 || len(o.Now[0].Vertices) == 0 || !s.frame.Sees(o.Now[0].Vertices[0]) {
+			continue
+		}
+		at := o.Now[0].Vertices[0]
+		sign(s.page, s.frame.Page(at))
+		s.keep(at, 1.4)
+		s.label(10, at, 1.5, chart.Text{Size: 6.5, Color: pink}, name(o))
+		s.explain(10, "landmark: measure from here", func(p *chart.Page, r chart.Rect) { sign(p, r.Center()) })
+	}
+}
+
+// metSign and emptySign draw holes: filled where something was met, open with
+// a cross where nothing was.
+func metSign(p *chart.Page, at geo.Vec, r float64) {
+	p.Circle(chart.Style{Stroke: chart.White, Width: 0.3, Fill: ink}, at, r)
+}
+
+func emptySign(p *chart.Page, at geo.Vec, r float64) {
+	line := chart.Style{Stroke: ink, Width: 0.25}
+	p.Circle(chart.Style{Stroke: ink, Width: 0.25, Fill: chart.White}, at, r)
+	d := r * math.Sqrt2 / 2
+	p.Line(line, at.Add(vec(-d, -d)), at.Add(vec(d, d)))
+	p.Line(line, at.Add(vec(-d, d)), at.Add(vec(d, -d)))
+}
+
+// holes draws the holes that were dug.
+func (s *scene) holes() {
+	for i := range s.loc.Holes {
+		h := &s.loc.Holes[i]
+		if !s.frame.Sees(h.At) {
+			continue
+		}
+		r := min(3, max(1, s.frame.Scale.Paper(h.Radius)))
+		words, sign, order := "hole that met a part, and how deep", metSign, 11
+		if h.Met == "" {
+			words, sign, order = "empty hole, and how deep it went", emptySign, 12
+		}
+		sign(s.page, s.frame.Page(h.At), r)
+		s.keep(h.At, r)
+		s.label(15, h.At, r, chart.Text{Size: 6}, holeLines(h, s.unit)...)
+		s.explain(order, words, func(p *chart.Page, q chart.Rect) { sign(p, q.Center(), 1.2) })
+	}
+}
+
+// holeLines says what a hole told: its name, and what was met how deep.
+func holeLines(h *locate.Hole, u geo.Unit) []string {
+	told := "empty"
+	if h.Met != "" {
+		told = "met " + h.Met
+	}
+	if h.Depth != nil {
+		told += " " + geo.FormatDepth(*h.Depth, u)
+	}
+	return []string{h.Name, told}
+}
+
+// further is how many holes after the next one are shown: those to dig if it
+// comes up empty.
+const further = 4
+
+// proposals draws the next hole with the tapes that set it out, and lighter
+// those after it.
+func (s *scene) proposals() {
+	if s.plan == nil {
+		return
+	}
+	for i := min(further, len(s.plan.Holes)-1); i >= 0; i-- {
+		h := &s.plan.Holes[i]
+		if !s.frame.Sees(h.At) {
+			continue
+		}
+		if i == 0 {
+			s.setOut(h)
+		}
+		c := s.frame.Page(h.At)
+		sign := func(p *chart.Page, at geo.Vec, rank int) {
+			st, r := chart.Style{Stroke: ink, Width: 0.6, Fill: chart.White}, 2.2
+			if rank > 1 {
+				st.Width, st.Dash, r = 0.3, []float64{0.8, 0.5}, 1.6
+			}
+			p.Circle(st, at, r)
+			p.Text(chart.Text{Size: map[bool]float64{true: 8, false: 5.5}[rank == 1], Strong: true, Align: chart.Middle, Center: true}, at, strconv.Itoa(rank))
+		}
+		sign(s.page, c, i+1)
+		if i > 0 {
+			s.keep(h.At, 1.6)
+			s.explain(2, "further holes of the plan, if those before come up empty", func(p *chart.Page, r chart.Rect) { sign(p, r.Center(), 2) })
+			continue
+		}
+		s.keep(h.At, 2.2)
+		s.label(1, h.At, 2.3, chart.Text{Size: 7, Strong: true}, nextLines(h, s.unit)...)
+		s.explain(1, "next hole: proposed excavation, not yet dug", func(p *chart.Page, r chart.Rect) {
+			p.Circle(chart.Style{Stroke: ink, Width: 0.6, Fill: chart.White}, r.Center(), 1.6)
+			p.Text(chart.Text{Size: 6, Strong: true, Align: chart.Middle, Center: true}, r.Center(), "1")
+		})
+	}
+}
+
+func nextLines(h *probe.Proposal, u geo.Unit) []string {
+	lines := []string{"NEXT HOLE"}
+	if h.Depth.Mean > 0 {
+		lines = append(lines, plusMinus(h.Depth, u))
+	}
+	if h.StopDepth > 0 {
+		lines = append(lines, "stop at "+geo.FormatDepth(h.StopDepth, u))
+	}
+	return lines
+}
+
+// setOut draws the tapes that set a hole out, each with its distance, and the
+// arc that it swings.
+func (s *scene) setOut(h *probe.Proposal) {
+	st := chart.Style{Stroke: pink, Width: 0.25, Dash: []float64{3, 0.8, 0.6, 0.8}}
+	for _, tie := range h.Ties {
+		from, ok := s.landmark(tie.From)
+		if !ok {
+			continue
+		}
+		s.page.Line(st, s.frame.Page(from), s.frame.Page(h.At))
+		s.labels.KeepLine(s.frame.Page(from), s.frame.Page(h.At))
+		s.page.Line(chart.Style{Stroke: pink, Width: 0.3}, s.arc(from, h.At, tie.Distance)...)
+		if !s.labels.Along(s.page, chart.Text{Size: 7, Strong: true, Color: pink}, s.frame.Page(from), s.frame.Page(h.At), geo.FormatLength(tie.Distance, s.unit)) {
+			s.label(2, from.Lerp(h.At, 0.5), 0, chart.Text{Size: 7, Strong: true, Color: pink}, geo.FormatLength(tie.Distance, s.unit))
+		}
+		s.explain(3, "tape from a landmark to the next hole, and the arc that it swings", func(p *chart.Page, r chart.Rect) {
+			p.Line(st, vec(r.X, r.Y+r.H/2), vec(r.X+r.W, r.Y+r.H/2))
+			p.Line(chart.Style{Stroke: pink, Width: 0.3}, vec(r.X+r.W-0.6, r.Y), vec(r.X+r.W, r.Y+r.H/2), vec(r.X+r.W-0.6, r.Y+r.H))
+		})
+	}
+}
+
+// landmark returns where a landmark lies.
+func (s *scene) landmark(id string) (geo.Vec, bool) {
+	for i := range s.loc.Outlines {
+		if o := &s.loc.Outlines[i]; o.Part == id && len(o.Now) > 0 && len(o.Now[0].Vertices) > 0 {
+			return o.Now[0].Vertices[0], true
+		}
+	}
+	return geo.Vec{}, false
+}
+
+// arc returns a piece of the circle that a tape of distance metres swings
+// about from, 5 mm of paper to either side of to.
+func (s *scene) arc(from, to geo.Vec, distance float64) (arc []geo.Vec) {
+	if !(distance > 0) || from == to {
+		return nil
+	}
+	dir := to.Sub(from).Unit()
+	half := min(math.Pi/4, s.frame.Scale.Ground(5)/distance)
+	for i := -8; i <= 8; i++ {
+		arc = append(arc, s.frame.Page(from.Add(dir.Rotate(geo.Radians(half*float64(i)/8)).Scale(distance))))
+	}
+	return arc
+}

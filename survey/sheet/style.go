@@ -1,0 +1,100 @@
+package sheet
+
+import (
+	"strings"
+
+	"asfound/asbuilt"
+	"asfound/geo"
+	"asfound/geo/chart"
+	"asfound/survey/locate"
+)
+
+// Colours follow the uniform colour code that utilities are marked with on the
+// ground (APWA; the same in ANSI Z535.1): darkened so that lines and words
+// stand out on white paper by 4.5:1 and more (WCAG 2.2, 1.4.3). Nothing is told
+// by colour alone: each has a pattern and words beside it.
+var (
+	green  = chart.RGB(0x00662b) // sewer and drain lines
+	blue   = chart.RGB(0x0a4f9e) // potable water
+	red    = chart.RGB(0xb00020) // electric power
+	yellow = chart.RGB(0xffd400) // gas, oil, steam: on paper over a black line, for it cannot be seen on white
+	orange = chart.RGB(0xb34700) // communication
+	purple = chart.RGB(0x6a1b9a) // reclaimed water, irrigation
+	pink   = chart.RGB(0xb8006e) // temporary survey marks
+	old    = chart.RGB(0x6e6e6e) // the old sketch
+	ink    = chart.RGB(0x222222)
+	wall   = chart.RGB(0x4a4a4a)
+)
+
+// service is how a buried service of a sort is drawn.
+type service struct {
+	word  string
+	color chart.Color
+	turn  float64 // direction of the hatching, degrees clockwise from up
+	gap   float64 // of the hatching, millimetres
+	dash  []float64
+}
+
+// services are those of the colour code with the words that tell them.
+var services = []struct {
+	words []string
+	service
+}{
+	{[]string{"gas", "propane", "oil", "steam", "fuel"}, service{"gas, oil", yellow, 45, 2.2, []float64{4, 1, 0.6, 1}}},
+	{[]string{"electric", "power", "light", "cable power"}, service{"electric", red, -45, 2.2, []float64{2.4, 0.8}}},
+	{[]string{"phone", "fiber", "fibre", "communication", "telecom", "data", "tv"}, service{"communication", orange, 20, 2.2, []float64{0.6, 0.8}}},
+	{[]string{"irrigation", "reclaimed", "sprinkler"}, service{"irrigation", purple, 70, 2.2, []float64{1.2, 0.6}}},
+	{[]string{"water"}, service{"water main", blue, -20, 2.2, []float64{6, 1.2}}},
+	{[]string{"sewer", "drain", "storm"}, service{"sewer", green, 90, 2.2, []float64{3, 0.8, 0.6, 0.8, 0.6, 0.8}}},
+}
+
+// serviceOf returns how a utility or a no-dig is drawn, by the words of its name.
+func serviceOf(o *locate.Outline) service {
+	if o.Kind == asbuilt.NoDig {
+		return service{"no digging", ink, 0, 1.8, nil}
+	}
+	name := strings.ToLower(o.Name + " " + o.Part)
+	for _, s := range services {
+		for _, w := range s.words {
+			if strings.Contains(name, w) {
+				return s.service
+			}
+		}
+	}
+	return service{"utility, sort not said", ink, 60, 2.2, []float64{2, 1}}
+}
+
+// stateDash is the line of each state, for those who cannot tell colours.
+func stateDash(s locate.State) []float64 {
+	switch s {
+	case locate.Seen:
+		return nil
+	case locate.Inferred:
+		return []float64{2.4, 0.9}
+	}
+	return []float64{0.7, 0.8}
+}
+
+// stateLetter is the letter of each state, behind a part's name.
+func stateLetter(s locate.State) string {
+	switch s {
+	case locate.Seen:
+		return "S"
+	case locate.Inferred:
+		return "I"
+	}
+	return "R"
+}
+
+var stateWords = map[locate.State]string{
+	locate.Seen:     "S: seen, in a hole or on the ground",
+	locate.Inferred: "I: inferred from readings",
+	locate.Recorded: "R: recorded only, by the old sketch",
+}
+
+// shift is the least distance in millimetres of paper that is worth drawing
+// twice.
+const shift = 0.5
+
+// vec is short for a place on the page.
+func vec(x, y float64) geo.Vec { return geo.Vec{X: x, Y: y} }
