@@ -37,17 +37,21 @@ func (f Frame) Ground(p geo.Vec) geo.Vec {
 // on the ground.
 func (f Frame) bearing(b geo.Angle) geo.Angle { return geo.Radians(b.Radians() - f.Turn.Radians()) }
 
-// clipMargin is how far beyond the window geometry is kept, millimetres, so
-// that the edges which cutting makes are not seen; simplified is how far a
-// line may be off what was given, millimetres: less than a printer's dot.
-const clipMargin, simplified = 5, 0.02
+// ClipMargin is how far in millimetres beyond the window Line and Ring keep
+// geometry, so that the edges which cutting makes are not seen.
+const ClipMargin = 5
+
+// simplified is how far a line may be off what was given, millimetres: less
+// than a printer's dot.
+const simplified = 0.02
 
 func (f Frame) bound() orb.Bound {
-	r := f.Window.Inset(-clipMargin)
+	r := f.Window.Inset(-ClipMargin)
 	return orb.Bound{Min: orb.Point{r.X, r.Y}, Max: orb.Point{r.X + r.W, r.Y + r.H}}
 }
 
-// Line returns what of a line on the ground lies in the window, on the page.
+// Line returns what of a line on the ground lies in the window and ClipMargin
+// round it, on the page.
 func (f Frame) Line(line []geo.Vec) (parts [][]geo.Vec) {
 	ls := orb.LineString(f.points(line))
 	if len(ls) < 2 {
@@ -60,8 +64,8 @@ func (f Frame) Line(line []geo.Vec) (parts [][]geo.Vec) {
 	return parts
 }
 
-// Ring returns what of a polygon on the ground lies in the window, on the
-// page; nil where nothing does.
+// Ring returns what of a polygon on the ground lies in the window and
+// ClipMargin round it, on the page; nil where nothing does.
 func (f Frame) Ring(ring []geo.Vec) []geo.Vec {
 	points := f.points(ring)
 	if len(points) < 3 {
@@ -91,7 +95,7 @@ func (f Frame) Ellipse(p *Page, s Style, at geo.Vec, e geo.Ellipse) {
 func (f Frame) points(vs []geo.Vec) (points []orb.Point) {
 	for _, v := range vs {
 		if p := f.Page(v); finite(p) {
-			points = append(points, orb.Point(orb.Point{p.X, p.Y}))
+			points = append(points, orb.Point{p.X, p.Y})
 		}
 	}
 	return points

@@ -8,7 +8,7 @@ import (
 )
 
 // halo is the width of the white edge of text over its size.
-const halo = 0.25
+const halo = 0.35
 
 // Document is pages that belong together.
 type Document struct {

@@ -11,17 +11,18 @@ import (
 // 1:240.
 type Scale int
 
-// Engineer's scales, 1 in = 10, 20, 30, 40, 50, 60 ft and on in tens, and the
-// scales of ISO 5455 for reduction (1, 2 and 5 times powers of ten), from the
-// largest that a lot is drawn at.
+// Engineer's scales, 1 in = 10, 20, 30, 40, 50, 60 ft and on in tens, from the
+// largest that a lot is drawn at; and the scales of ISO 5455 for reduction, 1,
+// 2 and 5 times powers of ten, with 1:250 and 1:2500 between them, which site
+// plans use as well (common practice, no published source).
 var (
 	feetScales  = []Scale{120, 240, 360, 480, 600, 720, 1200, 2400, 3600, 4800, 6000, 7200}
-	metreScales = []Scale{50, 100, 200, 500, 1000, 2000, 5000}
+	metreScales = []Scale{50, 100, 200, 250, 500, 1000, 2000, 2500, 5000}
 )
 
 // FitScale returns the largest standard scale at which w by h metres of ground
 // fit room, a width and height in millimetres: an engineer's scale where unit
-// is feet, one of ISO 5455 else. Beyond the usual ones it goes on in powers of
+// is feet, a metric one else. Beyond the usual ones it goes on in powers of
 // ten.
 func FitScale(w, h float64, room Rect, unit geo.Unit) Scale {
 	scales := metreScales

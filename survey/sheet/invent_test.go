@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"asfound/asbuilt"
@@ -27,6 +28,7 @@ type invention struct {
 	sigma    float64 // metres, of everything
 	long     float64 // metres, of a lateral
 	spacing  float64
+	two      bool // no more than a box and a lateral
 }
 
 func v(x, y float64) geo.Vec { return geo.Vec{X: x, Y: y} }
@@ -140,6 +142,10 @@ func invent(in invention) *locate.Location {
 		}
 		l.Holes = append(l.Holes, h)
 		job.Readings = append(job.Readings, survey.Reading{ID: fmt.Sprintf("r%d", i+1), Kind: survey.Tape})
+	}
+	if in.two {
+		l.Outlines = slices.DeleteFunc(l.Outlines, func(o locate.Outline) bool { return o.Part != "box" && o.Part != "L1" })
+		l.Spots = slices.DeleteFunc(l.Spots, func(s locate.Spot) bool { return s.Part != "box" && s.Part != "L1" })
 	}
 	return l
 }

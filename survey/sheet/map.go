@@ -89,7 +89,7 @@ func (m *siteMap) knowsNorth() bool {
 }
 
 func (m *siteMap) scene(p *chart.Page, l layout) *scene {
-	return &scene{page: p, frame: l.frame, loc: m.loc, plan: m.plan, unit: m.opt.Unit}
+	return &scene{page: p, frame: l.frame, loc: m.loc, plan: m.plan, unit: m.opt.Unit, terse: l.terse}
 }
 
 // content returns the places that must be on the map: field, landmarks, holes

@@ -27,7 +27,8 @@ type layout struct {
 	bar    chart.Rect
 	legend chart.Rect
 	notes  chart.Rect
-	cols   int // of the legend
+	cols   int  // of the legend
+	terse  bool // holes are labelled with their names alone
 }
 
 // layout divides the sheet. The legend depends on what is on the map, and the
@@ -54,6 +55,7 @@ func (m *siteMap) tried(lying bool) (l layout, fits bool) {
 		l, fits = m.divide(lying, entries)
 		s := m.scene(chart.NewPage(l.size, ""), l)
 		s.draw()
+		l.terse = s.crowded
 		if len(s.entries()) <= len(entries) {
 			break
 		}

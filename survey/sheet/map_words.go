@@ -64,14 +64,14 @@ func (m *siteMap) permit() string {
 
 // frameText says what plane the map is in.
 func (m *siteMap) frameText() string {
-	kind := "local plane on the landmarks"
-	if m.loc.Frame.Kind == survey.Geodetic {
-		kind = "local plane on the earth, ground distances"
+	says := m.loc.Frame.Note
+	switch {
+	case m.loc.Frame.Kind == survey.Geodetic:
+		says = strings.TrimSuffix("on the earth, ground distances; "+says, "; ")
+	case says == "":
+		says = "laid on the landmarks"
 	}
-	if note := m.loc.Frame.Note; note != "" {
-		kind += "; " + note
-	}
-	return kind + ". Coordinates from its origin."
+	return says + ". Coordinates from the frame's origin."
 }
 
 // evidence says what the positions rest on.
@@ -109,7 +109,9 @@ func (m *siteMap) notes() string {
 		"No locate of utilities: before any digging or probing call 811 (in the US) or the local one-call service and wait for the marks; private lines, this system too, are usually not marked. " +
 		"Depths come from the record and the ground of today, and any may be wrong by more than its interval. " +
 		"Never enter a tank, box, pit or trench: septic air kills without warning. Stay out of unprotected cuts. Local code and licensed practice decide."
-	if len(m.loc.Job.Live()) == 0 {
+	if len(m.loc.Outlines) == 0 {
+		says = "The sketch has no part: nothing is drawn. " + says
+	} else if len(m.loc.Job.Live()) == 0 {
 		says = "No reading has been taken: everything here is from the old sketch alone. " + says
 	}
 	if f := m.loc.Fit; m.plan == nil && f != nil && f.Doubtful != "" {

@@ -15,16 +15,21 @@ import (
 // scene draws a location into a frame of a page, and keeps what the legend
 // must explain and what there was no room for.
 type scene struct {
-	page   *chart.Page
-	frame  chart.Frame
-	loc    *locate.Location
-	plan   *probe.Plan // nil: none, or one that must not be shown
-	unit   geo.Unit
-	labels *chart.Labels
-	wait   []waiting
-	legend []entry
-	short  int // labels cut or left out for want of room
+	page    *chart.Page
+	frame   chart.Frame
+	loc     *locate.Location
+	plan    *probe.Plan // nil: none, or one that must not be shown
+	unit    geo.Unit
+	labels  *chart.Labels
+	wait    []waiting
+	legend  []entry
+	crowded bool // a hole had no room for its whole label
+	terse   bool // holes are labelled with their names alone
+	short   int  // labels cut or left out for want of room
 }
+
+// rankHole is the rank of the labels of holes.
+const rankHole = 15
 
 // waiting is a label that is placed once all signs are drawn.
 type waiting struct {
@@ -103,6 +108,7 @@ func (s *scene) place() {
 	for _, w := range s.wait {
 		if _, whole := s.labels.Place(s.page, w.Label); !whole {
 			s.short++
+			s.crowded = s.crowded || w.rank == rankHole
 		}
 	}
 }
@@ -165,51 +171,54 @@ func (s *scene) shape(st chart.Style, sh asbuilt.Shape, sign func(at geo.Vec)) {
 	}
 }
 
-// middle returns a place to name a shape by: a point of it inside the window,
-// near the middle of what can be seen.
+// middle returns a place to name shapes by: near the middle of what can be
+// seen of the first that can; ok is false where none can.
 func (s *scene) middle(shapes []asbuilt.Shape) (at geo.Vec, ok bool) {
+	exact := s.frame // keeps the middle, and cuts at the neat line
+	exact.Window = exact.Window.Inset(chart.ClipMargin)
 	for _, sh := range shapes {
 		var seen []geo.Vec
 		switch {
 		case len(sh.Vertices) == 0:
-			continue
 		case sh.Form == asbuilt.Polygon:
-			seen = s.frame.Ring(sh.Vertices)
+			seen = exact.Ring(sh.Vertices)
 		case sh.Form == asbuilt.Line:
-			for _, part := range s.frame.Line(sh.Vertices) {
-				if len(part) > 1 && s.frame.Window.Contains(pointRect(part[0].Lerp(part[1], 0.5))) {
-					return s.frame.Ground(part[0].Lerp(part[1], 0.5)), true
-				}
-				seen = append(seen, part...)
+			if parts := exact.Line(sh.Vertices); len(parts) > 0 {
+				seen = longest(parts)
 			}
-		default:
+		case s.frame.Sees(sh.Vertices[0]):
 			seen = []geo.Vec{s.frame.Page(sh.Vertices[0])}
 		}
-		var in []geo.Vec // what the clip margin added is not seen
-		for _, v := range seen {
-			w := s.frame.Window
-			in = append(in, vec(min(max(v.X, w.X), w.X+w.W), min(max(v.Y, w.Y), w.Y+w.H)))
+		if len(seen) > 0 {
+			var sum geo.Vec
+			for _, v := range seen {
+				sum = sum.Add(v)
+			}
+			return s.frame.Ground(sum.Scale(1 / float64(len(seen)))), true
 		}
-		if len(in) == 0 {
-			continue
-		}
-		var sum geo.Vec
-		for _, v := range in {
-			sum = sum.Add(v)
-		}
-		return s.frame.Ground(sum.Scale(1 / float64(len(in)))), true
 	}
 	return geo.Vec{}, false
 }
 
-func pointRect(v geo.Vec) chart.Rect { return chart.Rect{X: v.X, Y: v.Y} }
+// longest returns the ends of the longest segment of lines.
+func longest(lines [][]geo.Vec) (segment []geo.Vec) {
+	best := -1.0
+	for _, l := range lines {
+		for i := 1; i < len(l); i++ {
+			if d := l[i].Dist(l[i-1]); d > best {
+				best, segment = d, l[i-1:i+1]
+			}
+		}
+	}
+	return segment
+}
 
 // name returns what a part is called on the map: its name, else its id.
 func name(o *locate.Outline) string {
 	switch {
 	case o.Name == "" || o.Name == o.Part:
 		return o.Part
-	case len(o.Part) <= 3:
+	case o.Kind == asbuilt.Landmark || o.Kind == asbuilt.Well: // ties and lists speak of these by their id
 		return o.Part + ": " + o.Name
 	}
 	return o.Name

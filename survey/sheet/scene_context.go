@@ -130,7 +130,7 @@ func (s *scene) clearances() {
 		if color == yellow {
 			color = ink
 		}
-		s.label(12, at, 0.5, chart.Text{Size: 6, Strong: true, Color: color}, name(o))
+		s.label(12, at, max(0.5, s.frame.Scale.Paper(o.Clearance)), chart.Text{Size: 6, Strong: true, Color: color}, name(o))
 		words := so.word
 		if o.Clearance > 0 {
 			words += ", hatched: within " + geo.FormatLength(o.Clearance, s.unit)
