@@ -13,6 +13,7 @@ type Label struct {
 	Short  []string // what will do where there is no room beside the place for Lines; nil: nothing less will
 	At     geo.Vec  // on the page
 	Radius float64  // of the sign at At, millimetres: the label keeps off it
+	Toward geo.Vec  // the side that is liked best, on the page; zero: the usual order
 }
 
 // Labels places labels beside their places so that they keep within a frame,
@@ -73,8 +74,12 @@ func (l *Labels) try(p *Page, label Label, lines []string, reach int) bool {
 		}
 		for i, side := range sides {
 			r := beside(label.At, side, label.Radius+off, w, h)
-			if c, ok := l.cost(r, label, k > 0); ok && c+0.15*float64(i)+3*float64(k) < cost {
-				best, cost, ring = r, c+0.15*float64(i)+3*float64(k), k
+			dislike := 0.15 * float64(i)
+			if label.Toward != (geo.Vec{}) {
+				dislike = 2 - 2*side.Unit().Dot(label.Toward.Unit())
+			}
+			if c, ok := l.cost(r, label, k > 0); ok && c+dislike+3*float64(k) < cost {
+				best, cost, ring = r, c+dislike+3*float64(k), k
 			}
 		}
 	}

@@ -27,8 +27,8 @@ type layout struct {
 	bar    chart.Rect
 	legend chart.Rect
 	notes  chart.Rect
-	cols   int  // of the legend
-	terse  bool // holes are labelled with their names alone
+	cols   int          // of the legend
+	terse  map[int]bool // see scene
 }
 
 // layout divides the sheet. The legend depends on what is on the map, and the
@@ -55,7 +55,7 @@ func (m *siteMap) tried(lying bool) (l layout, fits bool) {
 		l, fits = m.divide(lying, entries)
 		s := m.scene(chart.NewPage(l.size, ""), l)
 		s.draw()
-		l.terse = s.crowded
+		l.terse = map[int]bool{rankHole: s.crowded[rankHole], rankLateral: s.crowded[rankLateral]}
 		if len(s.entries()) <= len(entries) {
 			break
 		}
@@ -136,7 +136,11 @@ func (m *siteMap) beside(l *layout, area chart.Rect, entries []chart.Entry) (win
 func (m *siteMap) furnish(p *chart.Page, l layout, s *scene) {
 	area := p.Area(margin)
 	p.Text(chart.Text{Size: 13, Strong: true}, vec(area.X, area.Y+5), chart.Cut(m.title(), area.W*0.72, 13, true))
-	p.Text(chart.Text{Size: 10, Align: chart.Right}, vec(area.X+area.W, area.Y+5), m.opt.Heading)
+	which := m.opt.Heading
+	if s.short > 0 {
+		which += ", lists follow"
+	}
+	p.Text(chart.Text{Size: 10, Align: chart.Right}, vec(area.X+area.W, area.Y+5), which)
 	p.Line(chart.Style{Stroke: chart.Black, Width: 0.5}, vec(area.X, area.Y+7), vec(area.X+area.W, area.Y+7))
 	if text := m.warning(); text != "" {
 		p.Rect(chart.Style{Stroke: chart.Black, Width: 0.7}, l.banner)

@@ -23,13 +23,14 @@ type scene struct {
 	labels  *chart.Labels
 	wait    []waiting
 	legend  []entry
-	crowded bool // a hole had no room for its whole label
-	terse   bool // holes are labelled with their names alone
-	short   int  // labels cut or left out for want of room
+	crowded map[int]bool // ranks of which a label had no room for all its lines
+	terse   map[int]bool // ranks that are labelled with their first line alone
+	short   int          // labels cut or left out for want of room
 }
 
-// rankHole is the rank of the labels of holes.
-const rankHole = 15
+// Ranks of the labels that come in numbers: where one has no room for all its
+// lines, all of them have the first alone, lest some seem to say more.
+const rankHole, rankLateral = 15, 20
 
 // waiting is a label that is placed once all signs are drawn.
 type waiting struct {
@@ -46,6 +47,7 @@ type entry struct {
 // draw draws everything, the lowest first.
 func (s *scene) draw() {
 	s.labels = &chart.Labels{Frame: s.frame.Window}
+	s.crowded = map[int]bool{}
 	w := s.frame.Window
 	s.page.Group("map", &w, func() {
 		layer := func(name string, f func()) { s.page.Group(name, nil, f) }
@@ -92,8 +94,21 @@ func (s *scene) label(rank int, at geo.Vec, radius float64, t chart.Text, lines 
 	l := chart.Label{Text: t, Lines: lines, At: s.frame.Page(at), Radius: radius}
 	if len(lines) > 1 {
 		l.Short = lines[:1]
+		if s.terse[rank] { // what is left out stands in the lists
+			l.Lines = l.Short
+			s.short++
+		}
 	}
 	s.wait = append(s.wait, waiting{l, rank})
+}
+
+// labelEnd asks for a label beyond the end of a line of the ground.
+func (s *scene) labelEnd(rank int, line []geo.Vec, radius float64, t chart.Text, lines ...string) {
+	n, end := len(s.wait), line[len(line)-1]
+	s.label(rank, end, radius, t, lines...)
+	if len(s.wait) > n {
+		s.wait[n].Toward = s.frame.Page(end).Sub(s.frame.Page(line[len(line)-2]))
+	}
 }
 
 // place puts the labels, the important ones first.
@@ -108,7 +123,7 @@ func (s *scene) place() {
 	for _, w := range s.wait {
 		if _, whole := s.labels.Place(s.page, w.Label); !whole {
 			s.short++
-			s.crowded = s.crowded || w.rank == rankHole
+			s.crowded[w.rank] = true
 		}
 	}
 }

@@ -59,12 +59,7 @@ func (s *scene) holes() {
 		}
 		sign(s.page, s.frame.Page(h.At), r)
 		s.keep(h.At, r)
-		lines := holeLines(h, s.unit)
-		if s.terse {
-			lines = lines[:1]
-			s.short++ // what it told stands in the list
-		}
-		s.label(rankHole, h.At, r, chart.Text{Size: 6}, lines...)
+		s.label(rankHole, h.At, r, chart.Text{Size: 6}, holeLines(h, s.unit)...)
 		s.explain(order, words, func(p *chart.Page, q chart.Rect) { sign(p, q.Center(), 1.2) })
 	}
 }

@@ -137,7 +137,7 @@ func (s *scene) trenches() {
 			if end := s.loc.Spot(o.Part, asbuilt.End); end != nil && end.Depth != nil {
 				lines = append(lines, plusMinus(*end.Depth, s.unit))
 			}
-			s.label(20, line[len(line)-1], 0.8, chart.Text{Size: 6.5, Strong: true, Color: green}, lines...)
+			s.labelEnd(rankLateral, line, 0.8, chart.Text{Size: 6.5, Strong: true, Color: green}, lines...)
 		} else {
 			st.Width = 0.6
 			s.line(st, line)
