@@ -1,0 +1,137 @@
+package chart
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"io"
+	"math"
+	"os/exec"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"asfound/geo"
+)
+
+// sample is a page with one of everything.
+func sample(words string) *Page {
+	p := NewPage(Letter, words)
+	f := Frame{Window: Rect{15, 20, 120, 100}, Scale: 240}
+	Grid(p, f, geo.Foot, "E", "N")
+	p.Group("map", &f.Window, func() {
+		f.Ellipse(p, Style{Stroke: Black, Fill: RGB(0x00662b).Fade(0.3)}, geo.Vec{}, geo.Ellipse{SemiMajor: 5, SemiMinor: 2, Bearing: geo.Degrees(30)})
+		p.Polygon(Style{Fill: Grey, Stroke: Black, Dash: []float64{2, 1}}, []geo.Vec{{X: 20, Y: 30}, {X: 60, Y: 30}, {X: 60, Y: 60}}, []geo.Vec{{X: 45, Y: 35}, {X: 50, Y: 35}, {X: 50, Y: 40}})
+	})
+	Arrow(p, geo.Vec{X: 30, Y: 150}, 16, geo.Degrees(20))
+	UpMark(p, geo.Vec{X: 60, Y: 150}, 16, geo.Angle{})
+	ScaleBar(p, geo.Vec{X: 90, Y: 150}, 240, geo.Foot, 60)
+	p.Text(Text{Size: 12, Halo: true, Turn: geo.Degrees(30)}, geo.Vec{X: 60, Y: 170}, words)
+	(&Table{Size: 8, Columns: []Column{{Head: "Hole", Width: 20}, {Head: words, Width: 60}}, Rows: [][]string{{"H1", words}}}).Draw(p, geo.Vec{X: 20, Y: 200}, 60)
+	return p
+}
+
+func pdfOf(t require.TestingT, d *Document) []byte {
+	var b bytes.Buffer
+	require.NoError(t, d.WritePDF(&b))
+	return b.Bytes()
+}
+
+func TestSameBytes(t *testing.T) {
+	d := &Document{Title: "Lot 7", Date: time.Date(2026, 5, 4, 0, 0, 0, 0, time.UTC), Pages: []*Page{sample("swing ties"), sample("second")}}
+	first := pdfOf(t, d)
+	assert.Equal(t, first, pdfOf(t, d))
+	d.Date = d.Date.AddDate(0, 0, 1)
+	assert.NotEqual(t, first, pdfOf(t, d), "the date is in the file")
+	assert.Contains(t, string(first), "D:20260504")
+	assert.Less(t, len(first), len(regular.ttf)/2, "the fonts are cut down to what is used")
+	var a, b bytes.Buffer
+	require.NoError(t, sample("x").WriteSVG(&a))
+	require.NoError(t, sample("x").WriteSVG(&b))
+	assert.Equal(t, a.String(), b.String())
+}
+
+// The outside readers of the PDF are the tools of poppler.
+func TestPDFReads(t *testing.T) {
+	run := func(tool string, args ...string) string {
+		path, err := exec.LookPath(tool)
+		if err != nil {
+			t.Skip(tool + " is not installed")
+		}
+		c := exec.Command(path, args...)
+		a4 := NewPage(A4.Landscape(), "second")
+		a4.Text(Text{Size: 9}, geo.Vec{X: 50, Y: 50}, "on its side")
+		c.Stdin = bytes.NewReader(pdfOf(t, &Document{Title: "Lot 7 ± é", Pages: []*Page{sample("43' 6\" ± Ж"), a4}}))
+		out, err := c.CombinedOutput()
+		require.NoError(t, err, string(out))
+		return string(out)
+	}
+	words := run("pdftotext", "-layout", "-", "-")
+	assert.Contains(t, words, "43' 6\" ± Ж")
+	assert.Contains(t, words, "on its side")
+	info := run("pdfinfo", "-l", "2", "-")
+	assert.Contains(t, info, "Lot 7 ± é")
+	assert.Contains(t, info, "612 x 792 pts", "Letter is 8.5 by 11 in")
+	assert.Contains(t, info, "841.89 x 595.28 pts", "A4 is 210 by 297 mm")
+	fonts := run("pdffonts", "-")
+	for _, line := range strings.Split(strings.TrimSpace(fonts), "\n")[2:] {
+		assert.Regexp(t, `yes (yes|no) +yes`, line, "embedded, with a map to Unicode")
+	}
+}
+
+func TestHostileWords(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := sample(rapid.String().Draw(t, "words"))
+		var b bytes.Buffer
+		require.NoError(t, p.WriteSVG(&b))
+		d := xml.NewDecoder(&b)
+		for {
+			if _, err := d.Token(); errors.Is(err, io.EOF) {
+				break
+			} else if !assert.NoError(t, err) {
+				break
+			}
+		}
+	})
+	for _, s := range []string{"\x00\xff", "漢 🚜 \u202e abc", strings.Repeat("long", 500), "<&>\"'"} {
+		pdfOf(t, &Document{Title: s, Pages: []*Page{sample(s)}})
+	}
+	pdfOf(t, &Document{})
+}
+
+// A place that is none must not spoil the file.
+func TestHostileNumbers(t *testing.T) {
+	p := NewPage(A4, "")
+	for _, x := range []float64{math.NaN(), math.Inf(1), 1e300, -1e18} {
+		bad := geo.Vec{X: x, Y: 1}
+		f := Frame{Window: Rect{10, 10, 50, 50}, Center: bad, Scale: FitScale(x, x, Rect{W: 50, H: 50}, geo.Foot), Turn: geo.Degrees(x)}
+		p.Line(Style{Stroke: Black}, bad, geo.Vec{})
+		p.Circle(Style{Stroke: Black}, bad, 1)
+		p.Circle(Style{Stroke: Black}, geo.Vec{}, x)
+		p.Text(Text{Size: 8}, bad, "x")
+		f.Ellipse(p, Style{Stroke: Black}, bad, geo.Ellipse{SemiMajor: x, SemiMinor: x})
+		Grid(p, f, geo.Foot, "E", "N")
+		p.Lines(Style{Stroke: Black}, f.Line([]geo.Vec{bad, {}, {X: 1}})...)
+		f.Ring([]geo.Vec{bad, {}, {X: 1}, {X: 1, Y: 1}})
+		Hatch(1, geo.Angle{}, []geo.Vec{bad, {}, {X: 1}})
+		(&Labels{Frame: f.Window}).Place(p, Label{Text: Text{Size: 6}, Lines: []string{"x"}, At: bad})
+	}
+	var b bytes.Buffer
+	require.NoError(t, p.WriteSVG(&b))
+	assert.NotContains(t, b.String(), "NaN")
+	assert.NotContains(t, b.String(), "Inf")
+	pdfOf(t, &Document{Pages: []*Page{p}})
+}
+
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errors.New("disk full") }
+
+func TestWriterErrors(t *testing.T) {
+	assert.ErrorContains(t, sample("x").WriteSVG(full{}), "disk full")
+	assert.ErrorContains(t, (&Document{Pages: []*Page{sample("x")}}).WritePDF(full{}), "disk full")
+}
