@@ -77,7 +77,8 @@ func sayLocation(w io.Writer, l *locate.Location) {
 	saySought(w, l)
 	fmt.Fprintln(w)
 	sayParts(w, l)
-	fmt.Fprintf(w, "\nwithin: the radius that holds the true place with 95 %%, from the landmarks\n")
+	fmt.Fprintf(w, "\nwithin: the radius that holds the true place with 95 %%, as taped from the landmarks\n")
+	fmt.Fprintf(w, "tapes: left or right of the line from the first landmark to the second\n")
 	if l.Fill != nil {
 		fmt.Fprintf(w, "fill: %s of ground were added since the record\n", geo.FormatDepth(*l.Fill, l.Job.Settings.Unit))
 	}
@@ -151,8 +152,11 @@ func sayParts(w io.Writer, l *locate.Location) {
 		if s.Depth != nil {
 			row[4] = geo.FormatDepth(s.Depth.Mean, u) + " ± " + spread(s.Depth.Sigma, u)
 		}
-		if t, side, ok := tiesTo(l, s.At); ok {
+		if t, side, crossing, ok := tiesTo(l, s.At); ok {
 			row[5] = fmt.Sprintf("%s %s, %s %s, %s", t[0].from, geo.FormatLength(t[0].distance, u), t[1].from, geo.FormatLength(t[1].distance, u), side)
+			if crossing < flat {
+				row[5] += " (flat)"
+			}
 		}
 		rows = append(rows, row)
 	}

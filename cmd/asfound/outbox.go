@@ -38,6 +38,13 @@ func (o *outbox) add(name string, write func(io.Writer) error) {
 	o.files = append(o.files, letter{name, b.Bytes()})
 }
 
+// fail keeps the first error of what could not be made.
+func (o *outbox) fail(name string, err error) {
+	if o.err == nil {
+		o.err = fmt.Errorf("%s: %w", name, err)
+	}
+}
+
 // send writes the files into the folder: first under other names beside their
 // own, then, when all are safe on disk, by renaming. Where anything fails
 // none of them is left, nor a folder that was made for them.
