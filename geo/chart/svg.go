@@ -7,6 +7,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"asfound/geo"
 )
 
 // WriteSVG writes the page as SVG 1.1 in its true size. Text is text, in the
@@ -14,7 +16,7 @@ import (
 // that it was measured with. The error is the writer's.
 func (p *Page) WriteSVG(w io.Writer) error {
 	s := &svg{}
-	s.printf(`<svg xmlns="http://www.w3.org/2000/svg" role="img" width="%smm" height="%smm" viewBox="0 0 %s %s" font-family="Go, 'Lucida Grande', Verdana, 'DejaVu Sans', sans-serif" style="font-kerning:none">`+"\n",
+	s.printf(`<svg xmlns="http://www.w3.org/2000/svg" role="img" width="%smm" height="%smm" viewBox="0 0 %s %s" font-family="Go, 'Lucida Grande', Arial, Helvetica, 'Liberation Sans', 'DejaVu Sans Condensed', sans-serif" style="font-kerning:none">`+"\n",
 		num(p.Size.W), num(p.Size.H), num(p.Size.W), num(p.Size.H))
 	s.printf("<title>%s</title>\n", escape(p.Title))
 	s.printf(`<rect width="%s" height="%s" fill="#ffffff"/>`+"\n", num(p.Size.W), num(p.Size.H))
@@ -115,8 +117,15 @@ func (s *svg) ellipse(e ellipse) {
 
 func (s *svg) text(t text) {
 	size := t.Size * mmPerPoint
-	s.printf(`<text x="%s" y="%s" font-size="%s" textLength="%s" lengthAdjust="spacingAndGlyphs" fill="%s"`,
-		num(t.at.X), num(t.at.Y), num(size), num(t.w), hex(t.Color))
+	at := t.at // where the reader fits no text, one set to the right still ends where it should
+	switch t.Align {
+	case Middle:
+		at = at.Add(geo.Vec{X: t.w / 2}.Rotate(t.Turn))
+	case Right:
+		at = at.Add(geo.Vec{X: t.w}.Rotate(t.Turn))
+	}
+	s.printf(`<text x="%s" y="%s" font-size="%s" textLength="%s" lengthAdjust="spacingAndGlyphs" fill="%s"%s`,
+		num(at.X), num(at.Y), num(size), num(t.w), hex(t.Color), [...]string{Left: "", Middle: ` text-anchor="middle"`, Right: ` text-anchor="end"`}[t.Align])
 	if t.Strong {
 		s.b.WriteString(` font-weight="bold"`)
 	}
@@ -124,7 +133,7 @@ func (s *svg) text(t text) {
 		s.printf(` stroke="#ffffff" stroke-width="%s" stroke-linejoin="round" paint-order="stroke"`, num(halo*size))
 	}
 	if a := t.Turn.Degrees(); a != 0 {
-		s.printf(` transform="rotate(%s %s %s)"`, num(a), num(t.at.X), num(t.at.Y))
+		s.printf(` transform="rotate(%s %s %s)"`, num(a), num(at.X), num(at.Y))
 	}
 	s.printf(">%s</text>\n", escape(t.s))
 }
