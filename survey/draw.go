@@ -93,7 +93,6 @@ func (f *Fit) Met(reading string) string {
 // takes part in the fit.
 func (f *Fit) Told() bool { return f.Readings > 0 }
 
-
 func metresOf(l *geo.Length) float64 {
 	if l == nil {
 		return 0
