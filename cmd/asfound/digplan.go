@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -80,21 +81,45 @@ func sayPlan(w io.Writer, l *locate.Location, p *probe.Plan) {
 
 // sayHoles tells of the holes alone.
 func sayHoles(w io.Writer, l *locate.Location, p *probe.Plan) {
-	if len(p.Holes) == 0 {
+	switch {
+	case len(p.Holes) == 0:
 		fmt.Fprintf(w, "No hole is proposed for %s.\n", p.Seek)
-	} else {
+	case p.ExpectedHoles > float64(len(p.Holes)):
+		fmt.Fprintf(w, "To meet %s: %s with the next hole; these holes may not do.\n\n", p.Seek, percent(p.ChanceNext))
+	default:
 		fmt.Fprintf(w, "To meet %s: %s with the next hole; expect %.1f holes in all.\n\n", p.Seek, percent(p.ChanceNext), p.ExpectedHoles)
 	}
+	common := shared(p.Holes)
 	for _, h := range p.Holes {
-		sayHole(w, l, h)
+		sayHole(w, l, h, common)
+	}
+	if len(common) > 0 && len(p.Holes) > 1 {
+		fmt.Fprintln(w, "all of them:")
+	}
+	for _, c := range common {
+		fmt.Fprintf(w, "        ! %s\n", fold(c, 68, "          "))
 	}
 	if p.Remark != "" {
 		fmt.Fprintln(w, fold(p.Remark, 78, ""))
 	}
 }
 
-// sayHole tells of one hole.
-func sayHole(w io.Writer, l *locate.Location, h probe.Proposal) {
+// shared returns the cautions that every hole has.
+func shared(holes []probe.Proposal) (common []string) {
+	if len(holes) == 0 {
+		return nil
+	}
+	for _, c := range holes[0].Cautions {
+		if !slices.ContainsFunc(holes, func(h probe.Proposal) bool { return !slices.Contains(h.Cautions, c) }) {
+			common = append(common, c)
+		}
+	}
+	return common
+}
+
+// sayHole tells of one hole, without the cautions that all have in common.
+// What a landmark is, is said with the next hole only.
+func sayHole(w io.Writer, l *locate.Location, h probe.Proposal, common []string) {
 	u := l.Job.Settings.Unit
 	name := "NEXT   "
 	if h.Rank > 1 {
@@ -102,13 +127,23 @@ func sayHole(w io.Writer, l *locate.Location, h probe.Proposal) {
 	}
 	var ties []string
 	for _, t := range h.Ties {
-		ties = append(ties, geo.FormatLength(t.Distance, u)+" from "+landmarkName(l.Job.Sketch, t.From))
+		from := t.From
+		if h.Rank == 1 {
+			from = landmarkName(l.Job.Sketch, t.From)
+		}
+		ties = append(ties, geo.FormatLength(t.Distance, u)+" from "+from)
 	}
-	fmt.Fprintf(w, "%s %s\n", name, fold(and(ties), 70, "        "))
+	where := and(ties)
+	if h.Side != "" {
+		where += "; " + h.Side
+	}
+	fmt.Fprintf(w, "%s %s\n", name, fold(where, 70, "        "))
 	fmt.Fprintf(w, "        chance %s; may meet %s\n", percent(h.Chance), strings.Join(h.Seeks, ", "))
 	fmt.Fprintf(w, "        expect it %s deep, give or take %s; call it empty at %s\n",
 		geo.FormatDepth(h.Depth.Mean, u), spread(h.Depth.Sigma, u), geo.FormatDepth(h.StopDepth, u))
 	for _, c := range h.Cautions {
-		fmt.Fprintf(w, "        ! %s\n", fold(c, 68, "          "))
+		if !slices.Contains(common, c) {
+			fmt.Fprintf(w, "        ! %s\n", fold(c, 68, "          "))
+		}
 	}
 }

@@ -18,7 +18,14 @@ func locateJob(job *survey.Job) (*locate.Location, error) {
 	}
 	return locate.Locate(job, fit)
 }
-func planHoles(l *locate.Location) (*probe.Plan, error)                { return nil, errSeam }
+
+// ways is how many ways the site may lie the plan is made on: chances are then
+// good to one percent.
+const ways = 2000
+
+func planHoles(l *locate.Location) (*probe.Plan, error) {
+	return probe.New(l, l.Fit.Draws(l.Fit.Posterior(), ways))
+}
 func checkJSON(w io.Writer, job *survey.Job, cautions []string) error  { return errSeam }
 func fitJSON(w io.Writer, job *survey.Job, f *survey.Fit) error        { return errSeam }
 func locateJSON(w io.Writer, l *locate.Location) error                 { return errSeam }

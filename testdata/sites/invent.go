@@ -251,7 +251,7 @@ func demo(dir string) {
 			s.places[id+".start"].add(wobble()), s.places[id+".end"].add(wobble()))
 	}
 	s.paper = plain
-	s.draw("electric", "utility", "LineString", `"name": "buried line to the shed", "clearance": "2 ft"`, lot(0, 6), lot(-5, -78))
+	s.draw("electric", "utility", "LineString", `"name": "buried line to the shed", "clearance": "2 ft"`, lot(0, 6), lot(-14, -78))
 	s.draw("roses", "no-dig", "Polygon", `"name": "rose bed", "clearance": "1 ft"`, lot(40, -17), lot(56, -17), lot(56, -25), lot(40, -25))
 	s.draw("well", "well", "Point", `"name": "drilled well"`, lot(86, 70))
 	s.draw("line", "boundary", "LineString", "", lot(-30, -100), lot(98, -100), lot(98, 90))
