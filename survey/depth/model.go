@@ -47,9 +47,21 @@ const (
 // quantity is a linear function of the unknowns: finite ones by coefficient,
 // the relief of the ground by its weight at one place.
 type quantity struct {
-	coef   map[int]float64
+	coef   coefficients
 	relief float64
 	at     geo.Vec
+}
+
+// coefficients of the finite unknowns, by index; those beyond are 0. A slice,
+// for sums over a map would come out in another order each time.
+type coefficients []float64
+
+// add adds c to the coefficient of unknown i.
+func (q *coefficients) add(i int, c float64) {
+	for len(*q) <= i {
+		*q = append(*q, 0)
+	}
+	(*q)[i] += c
 }
 
 // observation is a quantity that was observed.
@@ -88,17 +100,17 @@ func (m *Model) unknown(name string, mean, sigma float64) int {
 // ground returns today's ground height at v above the job's datum.
 func (m *Model) ground(v geo.Vec) quantity {
 	d := v.Sub(m.centre)
-	return quantity{coef: map[int]float64{
-		m.unknown("datum", 0, datumSigma): 1,
-		m.unknown("east", 0, slopeSigma):  d.X,
-		m.unknown("north", 0, slopeSigma): d.Y,
-	}, relief: 1, at: v}
+	q := quantity{relief: 1, at: v}
+	q.coef.add(m.unknown("datum", 0, datumSigma), 1)
+	q.coef.add(m.unknown("east", 0, slopeSigma), d.X)
+	q.coef.add(m.unknown("north", 0, slopeSigma), d.Y)
+	return q
 }
 
 // less returns q − w of finite unknowns; w has no relief.
 func (q quantity) less(w quantity) quantity {
 	for i, c := range w.coef {
-		q.coef[i] -= c
+		q.coef.add(i, -c)
 	}
 	return q
 }
@@ -111,10 +123,8 @@ func relief(a, b geo.Vec) float64 {
 // cov returns the prior covariance of two quantities.
 func (m *Model) cov(a, b quantity) float64 {
 	sum := a.relief * b.relief * relief(a.at, b.at)
-	for i, c := range a.coef {
-		if d, ok := b.coef[i]; ok {
-			sum += c * d * m.sigma[i] * m.sigma[i]
-		}
+	for i := range min(len(a.coef), len(b.coef)) {
+		sum += a.coef[i] * b.coef[i] * m.sigma[i] * m.sigma[i]
 	}
 	return sum
 }
@@ -180,7 +190,9 @@ func (m *Model) Fill() (metres, sigma float64, ok bool) {
 	if !ok {
 		return 0, 0, false
 	}
-	mean, variance := m.predict(quantity{coef: map[int]float64{i: 1}})
+	var q quantity
+	q.coef.add(i, 1)
+	mean, variance := m.predict(q)
 	sigma = math.Sqrt(variance)
 	return mean, sigma, sigma < 0.75*fillSigma
 }

@@ -63,7 +63,7 @@ func (m *Model) record(p *asbuilt.Part) {
 	add := func(f survey.Feature, value, sigma float64, what string) {
 		// The record was of the ground before the fill.
 		q := m.depth(p, v, f)
-		q.coef[fill]--
+		q.coef.add(fill, -1)
 		m.obs = append(m.obs, observation{q, "sketch:" + p.ID + ".cover", what, value, sigma})
 	}
 	f := survey.Top
@@ -78,8 +78,8 @@ func (m *Model) record(p *asbuilt.Part) {
 		// dug alike.
 		usual := m.unknown("usual cover", practice.Cover.Mean, practice.Cover.Sigma)
 		q := m.depth(p, v, f)
-		q.coef[fill]--
-		q.coef[usual]--
+		q.coef.add(fill, -1)
+		q.coef.add(usual, -1)
 		m.obs = append(m.obs, observation{q, "sketch:" + p.ID + ".cover", "usual cover of " + p.ID, 0, coverSigma})
 	case p.Kind == asbuilt.Box && !m.covered():
 		add(f, practice.BoxCover.Mean, math.Hypot(practice.BoxCover.Sigma, 0.1), "usual cover of "+p.ID)
@@ -88,7 +88,7 @@ func (m *Model) record(p *asbuilt.Part) {
 	}
 	if p.Invert != nil {
 		q := m.invert(p, v)
-		q.coef[m.unknown("record datum", 0, datumSigma)] = 1
+		q.coef.add(m.unknown("record datum", 0, datumSigma), 1)
 		m.obs = append(m.obs, observation{q, "sketch:" + p.ID + ".invert", "recorded invert of " + p.ID, p.Invert.Metres, 0.03})
 	}
 }
@@ -137,7 +137,8 @@ func (m *Model) reading(r *survey.Reading) {
 
 // invert returns the height of a part's invert at v above the job's datum.
 func (m *Model) invert(p *asbuilt.Part, v geo.Vec) quantity {
-	q := quantity{coef: map[int]float64{m.unknown("datum", 0, datumSigma): 1}}
+	var q quantity
+	q.coef.add(m.unknown("datum", 0, datumSigma), 1)
 	box := p
 	if p.Kind != asbuilt.Box {
 		box = m.box(p)
@@ -150,20 +151,20 @@ func (m *Model) invert(p *asbuilt.Part, v geo.Vec) quantity {
 	if p.Kind == asbuilt.Lateral && stepped { // each follows its own contour
 		system = "trench " + p.ID
 	}
-	q.coef[m.unknown(system, 0, pipeSigma)] = 1
+	q.coef.add(m.unknown(system, 0, pipeSigma), 1)
 	switch p.Kind {
 	case asbuilt.Lateral:
-		q.coef[m.unknown("outlet "+p.ID, 0, practice.BoxOutlet.Sigma+0.01)] = 1
+		q.coef.add(m.unknown("outlet "+p.ID, 0, practice.BoxOutlet.Sigma+0.01), 1)
 		if !stepped {
-			q.coef[m.unknown("header grade", practice.HeaderGrade.Mean, practice.HeaderGrade.Sigma)] = -m.headerRun(p, box)
+			q.coef.add(m.unknown("header grade", practice.HeaderGrade.Mean, practice.HeaderGrade.Sigma), -m.headerRun(p, box))
 		}
 		grade := practice.LateralGrade
 		if p.Grade != nil {
 			grade.Mean, grade.Sigma = *p.Grade, 0.0015
 		}
-		q.coef[m.unknown("grade "+p.ID, grade.Mean, grade.Sigma)] = -m.station(p, v)
+		q.coef.add(m.unknown("grade "+p.ID, grade.Mean, grade.Sigma), -m.station(p, v))
 	case asbuilt.Header:
-		q.coef[m.unknown("header grade", practice.HeaderGrade.Mean, practice.HeaderGrade.Sigma)] = -m.fall(p, v, box)
+		q.coef.add(m.unknown("header grade", practice.HeaderGrade.Mean, practice.HeaderGrade.Sigma), -m.fall(p, v, box))
 	case asbuilt.Tank:
 		run := 0.0
 		if box != nil {
@@ -171,8 +172,8 @@ func (m *Model) invert(p *asbuilt.Part, v geo.Vec) quantity {
 				run = c.Dist(v)
 			}
 		}
-		q.coef[m.unknown("header grade", practice.HeaderGrade.Mean, practice.HeaderGrade.Sigma)] = run
-		q.coef[m.unknown("tank "+p.ID, 0.03, 0.10)] = 1
+		q.coef.add(m.unknown("header grade", practice.HeaderGrade.Mean, practice.HeaderGrade.Sigma), run)
+		q.coef.add(m.unknown("tank "+p.ID, 0.03, 0.10), 1)
 	}
 	return q
 }
@@ -249,7 +250,7 @@ func (m *Model) station(p *asbuilt.Part, v geo.Vec) float64 {
 func (m *Model) depth(p *asbuilt.Part, v geo.Vec, f survey.Feature) quantity {
 	q := m.ground(v).less(m.invert(p, v))
 	up := func(name string, mean, sigma float64) { // height of the feature above the invert
-		q.coef[m.unknown(name, mean, sigma)]--
+		q.coef.add(m.unknown(name, mean, sigma), -1)
 	}
 	pipe := p.Kind == asbuilt.Header
 	lateral := p.Kind == asbuilt.Lateral

@@ -203,6 +203,9 @@ func (l *locator) corridor(p *asbuilt.Part, state State) {
 // header) below today's ground at a plan place; ok is false for a part that has
 // none.
 func (l *Location) DepthAt(part string, v geo.Vec) (d Depth, ok bool) {
+	if l.depths == nil {
+		return Depth{}, false
+	}
 	return l.depths.At(part, v, "")
 }
 

@@ -23,6 +23,7 @@ type Proposal struct {
 	Depth     locate.Depth
 	StopDepth float64 // metres: call the hole empty here
 	Ties      []SetOut
+	Side      string // on which side of its landmarks the hole lies, in words
 	Cautions  []string
 }
 
