@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"asfound/survey"
+	"asfound/survey/export"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -26,10 +27,10 @@ const ways = 2000
 func planHoles(l *locate.Location) (*probe.Plan, error) {
 	return probe.New(l, l.Fit.Draws(l.Fit.Posterior(), ways))
 }
-func checkJSON(w io.Writer, job *survey.Job, cautions []string) error  { return errSeam }
-func fitJSON(w io.Writer, job *survey.Job, f *survey.Fit) error        { return errSeam }
-func locateJSON(w io.Writer, l *locate.Location) error                 { return errSeam }
-func digplanJSON(w io.Writer, l *locate.Location, p *probe.Plan) error { return errSeam }
+func checkJSON(w io.Writer, job *survey.Job, cautions []string) error  { return export.CheckJSON(w, job, nil, cautions) }
+func fitJSON(w io.Writer, job *survey.Job, f *survey.Fit) error        { return export.FitJSON(w, f) }
+func locateJSON(w io.Writer, l *locate.Location) error                 { return export.LocateJSON(w, l) }
+func digplanJSON(w io.Writer, l *locate.Location, p *probe.Plan) error { return export.DigplanJSON(w, l, p) }
 func predictionsGeoJSON(w io.Writer, l *locate.Location) error         { return errSeam }
 func planGeoJSON(w io.Writer, l *locate.Location, p *probe.Plan) error { return errSeam }
 func asbuiltGeoJSON(w io.Writer, l *locate.Location) error             { return errSeam }
