@@ -209,6 +209,16 @@ func (l *Location) DepthAt(part string, v geo.Vec) (d Depth, ok bool) {
 	return l.depths.At(part, v, "")
 }
 
+// DepthTo returns the expected depth of a feature of a part below today's
+// ground at a plan place; ok is false for a part that has none, and where no
+// depths were worked out.
+func (l *Location) DepthTo(part string, v geo.Vec, f survey.Feature) (d Depth, ok bool) {
+	if l.depths == nil {
+		return Depth{}, false
+	}
+	return l.depths.At(part, v, f)
+}
+
 // holes lists the holes of the log.
 func (l *locator) holes() {
 	for _, r := range l.Job.Live() {

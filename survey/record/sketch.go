@@ -1,0 +1,151 @@
+package record
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"asfound/asbuilt"
+	"asfound/geo"
+	"asfound/survey"
+	"asfound/survey/locate"
+)
+
+// How well a sketch says what it writes, metres. What is known worse than this
+// must not be written down as if it were measured: the next fit would believe
+// it. Half a foot is the accuracy that WAC 246-272A-0265 asks of record
+// drawings; the rest is judgement.
+const (
+	writtenTie   = 0.15 // and 1 % of the distance: standard deviation
+	writtenCover = 0.15 // standard deviation
+	toScale      = 0.30 // standard deviation of every part of a drawing to scale
+	roughly      = 0.80 // and of one that is roughly so
+)
+
+// Sketch returns the corrected as-built as the next crew's sketch: every part
+// where it is now believed to lie, with new ties, lengths and covers where they
+// are known as well as a written one is taken to be, and what the old sketch
+// had written where they are not and nothing contradicts it.
+//
+// Its plane is WGS 84 where the job is tied to the earth, else metres of the
+// field frame. Its trust is no better than its worst part.
+func (r *Record) Sketch(l *locate.Location) *asbuilt.Sketch {
+	old := l.Job.Sketch
+	read := len(l.Job.Live()) > 0
+	s := &asbuilt.Sketch{
+		Plane: asbuilt.Paper, Unit: geo.Metre, Ratio: 1, Trust: r.trust(old.Trust, read),
+		MirrorUnknown: old.MirrorUnknown && (!read || r.Doubtful != ""),
+		Drawn:         r.Rests.Last, By: strings.Join(r.Rests.By, ", "), Permit: r.Permit, Note: r.note(),
+	}
+	switch {
+	case l.Frame.Site != nil:
+		o := l.Frame.Site.Origin
+		s.Plane, s.Origin = asbuilt.WGS84, &o
+	case r.North:
+		s.Up = &asbuilt.Up{Sigma: geo.Degrees(min(180, max(1, l.Fit.RotationSigma.Degrees())))}
+	}
+	for i := range l.Outlines {
+		o := &l.Outlines[i]
+		p := asbuilt.Part{ID: o.Part, Kind: o.Kind, Name: o.Name}
+		if was := old.Part(o.Part); was != nil {
+			p = *was
+		}
+		p.Shapes, p.Feature = o.Now, i+1
+		if q := r.Part(o.Part); q != nil {
+			r.write(&p, q, l.Fit.Suspects)
+		}
+		s.Parts = append(s.Parts, p)
+	}
+	return s
+}
+
+// trust says how well the drawing may be believed: by its worst part, or as
+// before where no reading was taken.
+func (r *Record) trust(was asbuilt.Trust, read bool) asbuilt.Trust {
+	worst := 0.0
+	for _, p := range r.Parts {
+		for _, s := range p.Spots {
+			worst = max(worst, s.Radius95/k95)
+		}
+	}
+	switch {
+	case !read:
+		return was
+	case r.Doubtful != "" || !(worst <= roughly):
+		return asbuilt.NotToScale
+	case worst <= toScale:
+		return asbuilt.ToScale
+	}
+	return asbuilt.Roughly
+}
+
+// note says what the sketch is, for whoever opens it.
+func (r *Record) note() string {
+	says := append([]string{"Corrected as-built.", r.Method}, r.Accuracy...)
+	return strings.Join(append(says, r.Limits...), " ")
+}
+
+// write puts beside a part what is known of it now.
+func (r *Record) write(p *asbuilt.Part, q *Part, suspects []survey.Suspect) {
+	suspect := func(what string) bool {
+		return slices.ContainsFunc(suspects, func(s survey.Suspect) bool { return s.Reading == "sketch:"+p.ID+"."+what })
+	}
+	var ties []asbuilt.Tie
+	for _, s := range q.Spots {
+		for _, t := range s.Ties {
+			if t.Sigma <= math.Hypot(writtenTie, 0.01*t.Distance) && r.Doubtful == "" && s.State != locate.Recorded {
+				ties = append(ties, asbuilt.Tie{At: s.Spot, From: t.From, Distance: metres(t.Distance)})
+			}
+		}
+	}
+	for _, t := range p.Ties { // evidence still, where there is no better
+		renewed := slices.ContainsFunc(ties, func(n asbuilt.Tie) bool { return n.At == t.At || n.From == t.From })
+		if !renewed && !suspect(string(t.At)+"."+t.From) {
+			ties = append(ties, t)
+		}
+	}
+	p.Ties = ties
+	start, end := q.Spot(asbuilt.Start), q.Spot(asbuilt.End)
+	switch {
+	case start != nil && end != nil && start.State == locate.Seen && end.State == locate.Seen:
+		l := metres(q.Long)
+		p.Length = &l
+	case suspect("length"):
+		p.Length = nil
+	}
+	if d := q.cover(); d != nil && d.Sigma <= writtenCover && d.Mean >= 0 {
+		l := metres(d.Mean)
+		p.Cover = &l
+	}
+}
+
+// cover returns the cover of a part: at its only spot, or half way between
+// that of its two ends.
+func (p *Part) cover() *locate.Depth {
+	var d locate.Depth
+	n := 0.0
+	for _, s := range p.Spots {
+		if s.Cover == nil {
+			return nil
+		}
+		d.Mean, d.Sigma, d.Feature = d.Mean+s.Cover.Mean, max(d.Sigma, s.Cover.Sigma), s.Cover.Feature
+		n++
+	}
+	if n == 0 {
+		return nil
+	}
+	d.Mean /= n
+	return &d
+}
+
+// metres returns a length written in metres to the centimetre.
+func metres(m float64) geo.Length {
+	text := strconv.FormatFloat(m, 'f', 2, 64)
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		v = m
+	}
+	return geo.Length{Metres: v, Written: fmt.Sprintf("%s m", text), Unit: geo.Metre}
+}
