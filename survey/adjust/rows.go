@@ -68,3 +68,10 @@ func (s *Rows) halfSquares() float64 {
 	}
 	return q / 2
 }
+
+// Linearize fills s with the observations of m at y, as one iteration of Solve
+// does.
+func Linearize(m Model, y []float64, s *Rows) {
+	s.reset(len(y))
+	m.Observe(y, s)
+}

@@ -102,8 +102,7 @@ func (v *Solver) Solve(m Model, p *Prior, start []float64, o Options) (*Solution
 	sol := &Solution{Y: y, Rows: &Rows{}, Factor: &Factor{}, Status: TooMany}
 	spare := &Rows{}
 	evaluate := func(y []float64, s *Rows) float64 {
-		s.reset(n)
-		m.Observe(y, s)
+		Linearize(m, y, s)
 		return s.halfSquares() + p.cost(y)
 	}
 	sol.Cost = evaluate(y, sol.Rows)
