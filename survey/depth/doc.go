@@ -5,8 +5,17 @@
 // so one set of Gaussian beliefs is conditioned on all readings at once. The
 // ground is a plane and an exponential random field (collocation; Moritz,
 // Advanced Physical Geodesy, part B; simple kriging in Isaaks & Srivastava,
-// Applied Geostatistics, ch. 12). Pipes are level with one another where one
-// box feeds them, up to the fall of headers and laterals. What the record says
-// of cover was true of the ground of its day; the fill since then is an unknown
-// common to the field.
+// Applied Geostatistics, ch. 12). What the record says of cover was true of the
+// ground of its day; the fill since then is an unknown common to the field,
+// spread more or less evenly.
+//
+// Two things are not known beforehand and decide how far one depth tells of
+// another: whether the laterals lie level with one another or each lies as deep
+// as its own ground asks, and whether the ground and the fill are even. So
+// there are four beliefs, weighed by how well each foretold the readings, and
+// what is answered is the mean and standard deviation of their mixture. Within
+// each belief a reading never widens anything; a reading that surprises may
+// widen the mixture, because it moves weight to a looser belief.
+//
+// An empty hole is not a Gaussian observation and is not used here.
 package depth

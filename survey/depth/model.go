@@ -2,10 +2,7 @@ package depth
 
 import (
 	"cmp"
-	"fmt"
 	"math"
-
-	"gonum.org/v1/gonum/mat"
 
 	"asfound/asbuilt"
 	"asfound/geo"
@@ -25,211 +22,140 @@ type Places interface {
 	Line(part string) []geo.Vec        // centre line of a lateral or header in flow order, nil where there is none
 	Point(name string) (geo.Vec, bool) // landmarks, holes and stakes
 	Met(reading string) string         // part that a hole met where the log names only a kind; empty: not known
-	Sigma(part string) float64         // standard deviation of the part's place, metres
+	Sigma(part string) float64         // standard deviation of the part's place along one axis, metres
 }
 
-// The vertical beliefs before any reading. Judgement unless a source is named
-// at practice; checked by simulation.
-const (
-	slopeSigma  = 0.05 // fall per length of the ground as a plane, each way
-	reliefSigma = 0.12 // metres: the ground about that plane
-	reliefReach = 8.0  // metres: over which relief changes
-	fillMean    = 0.15 // metres of ground added since the record, common to the field
-	fillSigma   = 0.40 // wide: lots are often filled by several feet
-	coverSigma  = 0.10 // metres: a recorded cover at one trench
-	crownSigma  = 0.02 // metres: a depth taped to what can be seen
-	softSigma   = 0.04 // metres: a depth taped to gravel or soil
-	levelSigma  = 0.02 // metres: a level shot on sod
-	datumSigma  = 100  // metres: the height of a datum that is not known
-	pipeSigma   = 3    // metres: the height of a system before its cover is known
-)
-
-// quantity is a linear function of the unknowns: finite ones by coefficient,
-// the relief of the ground by its weight at one place.
-type quantity struct {
-	coef   coefficients
-	relief float64
-	at     geo.Vec
-}
-
-// coefficients of the finite unknowns, by index; those beyond are 0. A slice,
-// for sums over a map would come out in another order each time.
-type coefficients []float64
-
-// add adds c to the coefficient of unknown i.
-func (q *coefficients) add(i int, c float64) {
-	for len(*q) <= i {
-		*q = append(*q, 0)
-	}
-	(*q)[i] += c
-}
-
-// observation is a quantity that was observed.
-type observation struct {
-	quantity
-	id, what string
-	value    float64
-	sigma    float64
-}
-
-// Model is the vertical beliefs after all readings.
+// Model is what is believed of heights and depths after all readings. It is
+// safe for concurrent use.
 type Model struct {
 	job    *survey.Job
 	places Places
 	centre geo.Vec // about which the plane of the ground is taken
 
-	mean, sigma []float64 // prior of the finite unknowns
-	names       map[string]int
-	obs         []observation
-	chol        mat.Cholesky
-	weights     []float64 // K⁻¹ (observed − prior mean)
+	unknowns []unknown
+	parts    []*buried // in the order of the sketch
+	named    map[string]*buried
+	shared   map[string]int // unknowns that several parts share
+
+	// Unknowns. datum is the height of the ground's plane at its centre above
+	// the job's own datum, base the same above the record's.
+	datum, base, east, north, fill, record, header int
+
+	obs     []observation
+	rows    int  // the first so many are of the record
+	covered bool // a cover is recorded
+
+	beliefs []belief
 }
 
-// unknown returns the index of a named unknown, made with a prior the first
-// time it is asked for.
-func (m *Model) unknown(name string, mean, sigma float64) int {
-	if i, ok := m.names[name]; ok {
-		return i
+// Solve works out the depths of a job whose parts lie where at says. Parts and
+// points without a place are passed over. The error says that the numbers are
+// too far out to be worked out together.
+func Solve(job *survey.Job, at Places) (*Model, error) {
+	m := &Model{job: job, places: at, named: map[string]*buried{}, shared: map[string]int{}}
+	m.bury()
+	for _, b := range m.parts {
+		m.recorded(b)
 	}
-	i := len(m.mean)
-	m.names[name] = i
-	m.mean, m.sigma = append(m.mean, mean), append(m.sigma, sigma)
+	m.rows = len(m.obs)
+	for _, b := range m.parts {
+		m.written(b)
+	}
+	live := job.Live()
+	for i := range live {
+		m.reading(&live[i])
+	}
+	for _, s := range suppositions {
+		b := belief{weight: s.weight, ground: s.ground,
+			mean: make([]float64, len(m.unknowns)), prior: make([]float64, len(m.unknowns))}
+		for i, u := range m.unknowns {
+			b.mean[i], b.prior[i] = u.mean[s.structure], u.sigma[s.structure]*u.sigma[s.structure]
+		}
+		if err := b.condition(m.obs, m.rows); err != nil {
+			return nil, err
+		}
+		for _, slope := range []int{m.east, m.north} {
+			q := one(slope)
+			mean, variance := b.predict(&q)
+			b.slope2 += mean*mean + variance
+		}
+		m.beliefs = append(m.beliefs, b)
+	}
+	weigh(m.beliefs)
+	return m, nil
+}
+
+// unknown makes an unknown whose prior does not depend on the structure.
+func (m *Model) unknown(mean, sigma float64) int { return m.either(mean, sigma, mean, sigma) }
+
+// either makes an unknown with a prior for either structure, level first.
+func (m *Model) either(mean, sigma, steppedMean, steppedSigma float64) int {
+	m.unknowns = append(m.unknowns, unknown{[2]float64{mean, steppedMean}, [2]float64{sigma, steppedSigma}})
+	return len(m.unknowns) - 1
+}
+
+// share returns the unknown of a name, made the first time it is asked for.
+func (m *Model) share(name string, mean, sigma float64) int {
+	i, ok := m.shared[name]
+	if !ok {
+		i = m.unknown(mean, sigma)
+		m.shared[name] = i
+	}
 	return i
 }
 
-// ground returns today's ground height at v above the job's datum.
+// ground returns today's ground height at v above the datum, which is that of
+// the plane of the ground at its centre.
 func (m *Model) ground(v geo.Vec) quantity {
 	d := v.Sub(m.centre)
-	q := quantity{relief: 1, at: v}
-	q.coef.add(m.unknown("datum", 0, datumSigma), 1)
-	q.coef.add(m.unknown("east", 0, slopeSigma), d.X)
-	q.coef.add(m.unknown("north", 0, slopeSigma), d.Y)
-	return q
+	return quantity{terms: []term{{m.east, d.X}, {m.north, d.Y}}, relief: 1, spread: 1, at: v}
 }
 
-// less returns q − w of finite unknowns; w has no relief.
-func (q quantity) less(w quantity) quantity {
-	for i, c := range w.coef {
-		q.coef.add(i, -c)
+// predict returns mean and variance of a quantity, m and m²; reach is how far
+// off in plan its place may be, a standard deviation along one axis in metres.
+func (m *Model) predict(q quantity, reach float64) (mean, variance float64) {
+	square := 0.0
+	for i := range m.beliefs {
+		b := &m.beliefs[i]
+		mu, v := b.predict(&q)
+		mean += b.weight * mu
+		square += b.weight * (v + mu*mu + b.slope2*reach*reach)
 	}
-	return q
+	return mean, max(square-mean*mean, 0)
 }
 
-// covariance of the relief of the ground between two places, square metres.
-func relief(a, b geo.Vec) float64 {
-	return reliefSigma * reliefSigma * math.Exp(-a.Dist(b)/reliefReach)
-}
-
-// cov returns the prior covariance of two quantities.
-func (m *Model) cov(a, b quantity) float64 {
-	sum := a.relief * b.relief * relief(a.at, b.at)
-	for i := range min(len(a.coef), len(b.coef)) {
-		sum += a.coef[i] * b.coef[i] * m.sigma[i] * m.sigma[i]
+// At returns the expected depth of a feature of a part at the plan place v; f
+// empty is the crown of a header, the top of everything else. ok is false for
+// a part that has no depth.
+func (m *Model) At(part string, v geo.Vec, f survey.Feature) (d Depth, ok bool) {
+	b := m.named[part]
+	if b == nil || !v.Finite() {
+		return Depth{}, false
 	}
-	return sum
-}
-
-// expect returns the prior mean of a quantity.
-func (m *Model) expect(q quantity) (v float64) {
-	for i, c := range q.coef {
-		v += c * m.mean[i]
+	f = b.feature(f)
+	mean, variance := m.predict(m.depth(b, v, f), m.places.Sigma(part))
+	if b.line != nil {
+		variance += unevenSigma * unevenSigma
 	}
-	return v
-}
-
-// condition works the beliefs out from the observations.
-func (m *Model) condition() error {
-	n := len(m.obs)
-	if n == 0 {
-		return nil
-	}
-	k := mat.NewSymDense(n, nil)
-	off := mat.NewVecDense(n, nil)
-	for i := range n {
-		for j := i; j < n; j++ {
-			k.SetSym(i, j, m.cov(m.obs[i].quantity, m.obs[j].quantity))
-		}
-		k.SetSym(i, i, k.At(i, i)+m.obs[i].sigma*m.obs[i].sigma)
-		off.SetVec(i, m.obs[i].value-m.expect(m.obs[i].quantity))
-	}
-	if !m.chol.Factorize(k) {
-		return fmt.Errorf("the depths and levels cannot be worked out together; check for numbers that are far out")
-	}
-	var w mat.VecDense
-	if err := m.chol.SolveVecTo(&w, off); err != nil {
-		return fmt.Errorf("the depths and levels cannot be worked out together: %w", err)
-	}
-	m.weights = w.RawVector().Data
-	return nil
-}
-
-// predict returns mean and variance of a quantity.
-func (m *Model) predict(q quantity) (mean, variance float64) {
-	mean, variance = m.expect(q), m.cov(q, q)
-	n := len(m.obs)
-	if n == 0 {
-		return mean, variance
-	}
-	c := mat.NewVecDense(n, nil)
-	for i := range m.obs {
-		v := m.cov(q, m.obs[i].quantity)
-		c.SetVec(i, v)
-		mean += v * m.weights[i]
-	}
-	var s mat.VecDense
-	if err := m.chol.SolveVecTo(&s, c); err != nil {
-		return mean, variance
-	}
-	return mean, math.Max(variance-mat.Dot(c, &s), 0)
+	return Depth{mean, math.Sqrt(variance), f}, true
 }
 
 // Fill returns the ground added to the field since the record, in metres, and
-// its standard deviation; ok is false where no reading tells of it.
+// its standard deviation; ok is false where no cover is recorded or no reading
+// tells of it.
 func (m *Model) Fill() (metres, sigma float64, ok bool) {
-	i, ok := m.names["fill"]
-	if !ok {
+	if !m.covered {
 		return 0, 0, false
 	}
-	var q quantity
-	q.coef.add(i, 1)
-	mean, variance := m.predict(q)
+	mean, variance := m.predict(one(m.fill), 0)
 	sigma = math.Sqrt(variance)
 	return mean, sigma, sigma < 0.75*fillSigma
 }
 
-// Residual is one observed depth or height after conditioning.
-type Residual struct {
-	Reading, What    string
-	Observed, Fitted float64 // metres
-	Standardized     float64 // leave-one-out misfit over its own standard deviation
-}
-
-// Residuals returns what the beliefs make of each observation. A depth that
-// does not fit the others has a standardized residual beyond ±3.29 once in a
-// thousand. Source of the leave-one-out form: Rasmussen & Williams, Gaussian
-// Processes for Machine Learning, eqs. 5.10–5.12.
-func (m *Model) Residuals() []Residual {
-	n := len(m.obs)
-	if n == 0 {
-		return nil
-	}
-	var inv mat.SymDense
-	if m.chol.InverseTo(&inv) != nil {
-		return nil
-	}
-	var out []Residual
-	for i, o := range m.obs {
-		misfit, variance := m.weights[i]/inv.At(i, i), 1/inv.At(i, i)
-		mean, _ := m.predict(o.quantity)
-		out = append(out, Residual{o.id, o.what, o.value, mean, misfit / math.Sqrt(variance)})
-	}
-	return out
-}
-
-// feature returns the feature that a depth of a part runs to by default.
-func feature(p *asbuilt.Part, f survey.Feature) survey.Feature {
+// feature returns what a depth of a part runs to where f does not say.
+func (b *buried) feature(f survey.Feature) survey.Feature {
 	byDefault := survey.Top
-	if p.Kind == asbuilt.Header {
+	if b.part.Kind == asbuilt.Header {
 		byDefault = survey.Crown
 	}
 	return cmp.Or(f, byDefault)

@@ -1,0 +1,62 @@
+package depth
+
+import (
+	"math"
+
+	"asfound/geo"
+)
+
+// term is an unknown and its coefficient.
+type term struct {
+	unknown int
+	coef    float64
+}
+
+// quantity is something with a height or depth, in metres: a constant, a linear
+// function of the unknowns, and the relief and the uneven fill of the ground at
+// one place by their weights.
+type quantity struct {
+	constant       float64
+	terms          []term // an unknown may occur twice
+	relief, spread float64
+	at             geo.Vec
+}
+
+// plus returns q + k·w. w must have neither relief nor spread.
+func (q quantity) plus(k float64, w quantity) quantity {
+	q.constant += k * w.constant
+	terms := make([]term, 0, len(q.terms)+len(w.terms))
+	terms = append(terms, q.terms...)
+	for _, t := range w.terms {
+		terms = append(terms, term{t.unknown, k * t.coef})
+	}
+	q.terms = terms
+	return q
+}
+
+// one returns the unknown itself.
+func one(unknown int) quantity { return quantity{terms: []term{{unknown, 1}}} }
+
+// unknown is a number to be estimated and its prior under either structure.
+type unknown struct{ mean, sigma [2]float64 } // by structure
+
+// observation is a quantity that was observed.
+type observation struct {
+	quantity
+	id, what string // id is empty for what is only usual and nowhere written
+	value    float64
+	sigma    float64
+}
+
+// near returns how far relief at one place tells of another.
+func (g ground) near(a, b geo.Vec) float64 { return math.Exp(-a.Dist(b) / g.reach) }
+
+// covariance returns the part of the covariance of two quantities that comes
+// from the ground, m².
+func (g ground) covariance(a, b *quantity) float64 {
+	c := a.relief*b.relief*g.relief*g.relief + a.spread*b.spread*g.spread*g.spread
+	if c == 0 {
+		return 0
+	}
+	return c * g.near(a.at, b.at)
+}

@@ -1,0 +1,154 @@
+package depth
+
+import (
+	"math"
+
+	"asfound/asbuilt"
+	"asfound/asbuilt/practice"
+	"asfound/geo"
+	"asfound/survey"
+)
+
+// known returns the metres of a length that was written and is a number.
+func known(l *geo.Length) (metres float64, ok bool) {
+	if l == nil || math.IsNaN(l.Metres) || math.IsInf(l.Metres, 0) {
+		return 0, false
+	}
+	return l.Metres, true
+}
+
+// recorded takes what the sketch says of a part's cover, or where it says
+// nothing what is usual.
+func (m *Model) recorded(b *buried) {
+	p := b.part
+	if !b.placed {
+		return
+	}
+	cover, ok := known(p.Cover)
+	m.covered = m.covered || ok
+	id, what := "", "usual cover of "+p.ID
+	if ok {
+		id, what = "sketch:"+p.ID+".cover", "recorded cover of "+p.ID
+	}
+	// The cover is of the ground before the fill.
+	add := func(v geo.Vec, f survey.Feature, value, sigma float64, also ...int) {
+		q := m.depth(b, v, f).plus(-1, one(m.fill))
+		for _, u := range also {
+			q = q.plus(-1, one(u))
+		}
+		q.spread = 0
+		m.obs = append(m.obs, observation{q, id, what, value, sigma})
+	}
+	switch p.Kind {
+	case asbuilt.Lateral: // at both ends: a trench is dug to keep its cover
+		own, value := []int{m.unknown(0, trenchSigma), m.record}, cover
+		if !ok {
+			own, value = []int{m.unknown(0, alikeSigma), m.usual()}, 0
+		}
+		for _, v := range []geo.Vec{b.line[0], b.line[len(b.line)-1]} {
+			add(v, survey.Crown, value, placeSigma, own...)
+		}
+	case asbuilt.Header:
+		if ok {
+			add(b.centre, survey.Crown, cover, math.Hypot(trenchSigma, placeSigma), m.record)
+		} else {
+			add(b.centre, survey.Crown, 0, unlikeSigma, m.usual())
+		}
+	case asbuilt.Box, asbuilt.Tank:
+		usual := practice.BoxCover
+		if p.Kind == asbuilt.Tank {
+			usual = practice.TankCover
+		}
+		if ok {
+			add(b.centre, survey.Top, cover, placeSigma, m.record)
+		} else {
+			add(b.centre, survey.Top, usual.Mean, usual.Sigma)
+		}
+	}
+}
+
+// usual returns the usual cover of the laterals: the mean of those that are
+// recorded, else that of practice.
+func (m *Model) usual() int {
+	sum, n := 0.0, 0.0
+	for _, b := range m.parts {
+		if c, ok := known(b.part.Cover); ok && b.part.Kind == asbuilt.Lateral {
+			sum, n = sum+c, n+1
+		}
+	}
+	if n > 0 {
+		return m.share("usual cover", sum/n, usualSigma)
+	}
+	return m.share("usual cover", practice.Cover.Mean, practice.Cover.Sigma)
+}
+
+// written takes an invert that the sketch gives. Its datum is the record's own:
+// only differences tell. That of a lateral is taken at its start.
+func (m *Model) written(b *buried) {
+	value, ok := known(b.part.Invert)
+	if !ok || !b.placed {
+		return
+	}
+	q := b.at(b.head()).plus(1, one(m.base))
+	m.obs = append(m.obs, observation{q, "sketch:" + b.part.ID + ".invert", "recorded invert of " + b.part.ID, value, invertSigma})
+}
+
+// reading takes a level or the depth of a hole that met a part.
+func (m *Model) reading(r *survey.Reading) {
+	v, ok := m.places.Point(r.Point)
+	if !ok || !v.Finite() {
+		return
+	}
+	switch r.Kind {
+	case survey.Level:
+		if value, ok := known(r.Value); ok {
+			sigma := shotSigma
+			if s, ok := known(r.Sigma); ok && s > 0 {
+				sigma = max(s, leastSigma)
+			}
+			m.obs = append(m.obs, observation{m.ground(v).plus(1, one(m.datum)), r.ID, "level of " + r.Point, value, sigma})
+		}
+	case survey.Found:
+		value, ok := known(r.Depth)
+		b := m.named[r.Target]
+		if b == nil {
+			b = m.named[m.places.Met(r.ID)]
+		}
+		if !ok || b == nil {
+			return
+		}
+		f := b.feature(r.Feature)
+		sigma := crownSigma
+		if f == survey.Bottom || f == survey.Top && b.part.Kind == asbuilt.Lateral && b.part.Bed != asbuilt.Chamber {
+			sigma = softSigma
+		}
+		if b.line != nil {
+			sigma = math.Hypot(sigma, unevenSigma)
+		}
+		m.obs = append(m.obs, observation{m.depth(b, v, f), r.ID, "depth of " + b.part.ID + " at " + r.Point, value, sigma})
+	}
+}
+
+// meanLevel returns the mean of the levels in metres, so that the unknown datum
+// is a small number: heights above sea level would cost digits.
+func (m *Model) meanLevel() float64 {
+	sum, n := 0.0, 0.0
+	for _, r := range m.job.Live() {
+		if v, ok := known(r.Value); ok && r.Kind == survey.Level {
+			sum, n = sum+v, n+1
+		}
+	}
+	return sum / max(n, 1)
+}
+
+// meanInvert returns the mean of the recorded inverts in metres above the
+// ground, for the same reason.
+func (m *Model) meanInvert() float64 {
+	sum, n := 0.0, 0.0
+	for _, b := range m.parts {
+		if v, ok := known(b.part.Invert); ok {
+			sum, n = sum+v-systemMean, n+1
+		}
+	}
+	return sum / max(n, 1)
+}
