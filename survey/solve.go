@@ -385,6 +385,19 @@ func (p *Prepared) branchMirrored(b *book, beam []component) ([]component, error
 	return prune(append(beam, m), keptExplanations, keptOdds), nil
 }
 
+// near returns steps too small to matter to a component beside others: a
+// millimetre, and the turn, scale and stretch that move nothing on a lot by more.
+func (n *network) near() []float64 {
+	small := make([]float64, n.size)
+	for i := range small {
+		small[i] = 1e-3
+	}
+	for _, k := range []int{layTurn, layScale, layStretch} {
+		small[n.lay+k] = 2e-5
+	}
+	return small
+}
+
 // prune keeps at most so many of the components, and none whose odds to the
 // likeliest fall below least; the likeliest comes first.
 func prune(c []component, most int, least float64) []component {
@@ -416,7 +429,7 @@ func (p *Prepared) spread(beam []component) ([]component, error) {
 					return nil, err
 				}
 				n := c.network.withDrafting(info, logDet)
-				sol, err := p.solver.Solve(n, &n.prior, c.solution.Y, adjust.Options{MaxIterations: 15})
+				sol, err := p.solver.Solve(n, &n.prior, c.solution.Y, adjust.Options{MaxIterations: 15, Small: n.near()})
 				if err != nil {
 					continue
 				}

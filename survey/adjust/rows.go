@@ -24,6 +24,12 @@ func (s *Rows) reset(n int) {
 	}
 }
 
+// alike returns empty rows with room for as many as s holds.
+func (s *Rows) alike() *Rows {
+	return &Rows{start: make([]int, 0, cap(s.start)), index: make([]int, 0, cap(s.index)),
+		coef: make([]float64, 0, cap(s.coef)), r: make([]float64, 0, cap(s.r))}
+}
+
 // Add adds c to the gradient of the row being built with respect to unknown i.
 func (s *Rows) Add(i int, c float64) {
 	if !s.touched[i] {

@@ -87,6 +87,7 @@ func (s *Solution) LogEvidence(p *Prior) float64 {
 // of one size allocate nothing. The zero value is ready.
 type Solver struct {
 	h, g, step, trial []float64
+	spare             *Rows
 }
 
 // Solve minimises Φ from start. The returned Solution owns its storage.
@@ -99,8 +100,11 @@ func (v *Solver) Solve(m Model, p *Prior, start []float64, o Options) (*Solution
 		v.h, v.g, v.step, v.trial = make([]float64, n*n), make([]float64, n), make([]float64, n), make([]float64, n)
 	}
 	y := append([]float64(nil), start...)
-	sol := &Solution{Y: y, Rows: &Rows{}, Factor: &Factor{}, Status: TooMany}
-	spare := &Rows{}
+	if v.spare == nil {
+		v.spare = &Rows{}
+	}
+	spare := v.spare
+	sol := &Solution{Y: y, Rows: spare.alike(), Factor: &Factor{}, Status: TooMany}
 	evaluate := func(y []float64, s *Rows) float64 {
 		Linearize(m, y, s)
 		return s.halfSquares() + p.cost(y)
@@ -109,7 +113,7 @@ func (v *Solver) Solve(m Model, p *Prior, start []float64, o Options) (*Solution
 	if math.IsNaN(sol.Cost) || math.IsInf(sol.Cost, 0) {
 		return nil, ErrIndefinite
 	}
-	mu := 0.0
+	mu, settled := 0.0, false
 	for sol.Iterations < o.MaxIterations {
 		v.assemble(sol.Rows, p, y)
 		descended, done := false, false
@@ -145,6 +149,7 @@ func (v *Solver) Solve(m Model, p *Prior, start []float64, o Options) (*Solution
 			mu = max(4*mu, 1e-3)
 		}
 		sol.Iterations++
+		damping := mu
 		if !descended {
 			sol.Status = NotDescending
 			break
@@ -154,12 +159,18 @@ func (v *Solver) Solve(m Model, p *Prior, start []float64, o Options) (*Solution
 		}
 		if done {
 			sol.Status = Converged
+			settled = damping == 0
 			break
 		}
 	}
-	v.assemble(sol.Rows, p, y)
-	if !sol.Factor.factorize(v.h, n, 0) {
-		return nil, ErrIndefinite
+	v.spare = spare
+	// Where the last step was too small to matter, so is what it would change
+	// in the factor.
+	if !settled {
+		v.assemble(sol.Rows, p, y)
+		if !sol.Factor.factorize(v.h, n, 0) {
+			return nil, ErrIndefinite
+		}
 	}
 	sol.Misfit = 2 * sol.Rows.halfSquares()
 	return sol, nil
