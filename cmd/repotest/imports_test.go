@@ -34,7 +34,7 @@ var directions = map[string]struct {
 	"survey/locate":    {"geo geo/geodesy asbuilt asbuilt/practice survey survey/adjust survey/depth", "a location follows from a fit, not from a plan"},
 	"survey/probe":     {"geo asbuilt asbuilt/practice survey survey/locate survey/depth", "a plan follows from a location"},
 	"survey/record":    {"geo geo/geodesy asbuilt asbuilt/practice survey survey/locate", "a record follows from a location"},
-	"survey/export":    {"geo geo/geodesy asbuilt asbuilt/practice survey survey/locate survey/probe survey/record", "what is written is known before; writing works nothing out"},
+	"survey/export":    {"geo geo/geodesy asbuilt asbuilt/geojson survey survey/fieldbook survey/locate survey/probe survey/record", "what is written is known before; writing works nothing out"},
 	"survey/sheet":     {"geo geo/geodesy geo/chart asbuilt asbuilt/practice survey survey/locate survey/probe survey/record", "what is drawn is known before; drawing works nothing out"},
 	"survey/simulate":  {"geo geo/geodesy asbuilt asbuilt/practice survey survey/locate survey/probe", "invented sites serve tests of all below"},
 	"testdata/sites":   {"", "files only"},

@@ -1,8 +1,10 @@
 package export
 
 import (
+	"asfound/asbuilt"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
+	"asfound/survey/record"
 )
 
 // DigPlan is the answer of digplan. Holes[0] is the next hole to dig; the
@@ -28,6 +30,7 @@ type Proposal struct {
 	DepthTo    string   `json:"depth_to,omitempty"`
 	StopDepth  Metres   `json:"stop_depth"` // call it empty here
 	Ties       []Tie    `json:"ties"`
+	Side       string   `json:"side,omitempty"` // on which side of the first two landmarks the hole lies
 	Cautions   []string `json:"cautions"`
 }
 
@@ -50,7 +53,20 @@ func NewDigPlan(l *locate.Location, p *probe.Plan) DigPlan {
 		for _, t := range h.Ties {
 			q.Ties = append(q.Ties, Tie{t.From, Metres(t.Distance), Metres(t.Sigma)})
 		}
+		q.Side = side(l, h)
 		out.Holes = append(out.Holes, q)
 	}
 	return out
+}
+
+// side says on which side of its first two landmarks a hole lies.
+func side(l *locate.Location, h *probe.Proposal) string {
+	if len(h.Ties) < 2 {
+		return ""
+	}
+	a, b := l.Spot(h.Ties[0].From, asbuilt.Center), l.Spot(h.Ties[1].From, asbuilt.Center)
+	if a == nil || b == nil {
+		return ""
+	}
+	return record.Side(a, b, h.At)
 }

@@ -60,10 +60,8 @@ func day(t time.Time) string {
 func (e Evidence) Words() string {
 	var says []string
 	add := func(n int, one, many string) {
-		if n == 1 {
-			says = append(says, "1 "+one)
-		} else if n > 1 {
-			says = append(says, fmt.Sprintf("%d %s", n, many))
+		if n > 0 {
+			says = append(says, plural(n, one, many))
 		}
 	}
 	add(e.Tapes, "tape", "tapes")
@@ -80,4 +78,16 @@ func (e Evidence) Words() string {
 		return "no reading: the sheet alone"
 	}
 	return strings.Join(says, ", ")
+}
+
+// any reports whether there is any reading that places anything.
+func (e Evidence) any() bool {
+	return e.Fixes+e.Tapes+e.Baselines+e.Bearings+e.Cables+e.Found+e.Empty+e.Levels > 0
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
 }

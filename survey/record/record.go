@@ -17,6 +17,7 @@ type Record struct {
 
 	Parts      []Part // of the system, in the order of the sketch
 	Landmarks  []Landmark
+	Fill       *float64 // metres of ground added since the old record, nil: the readings do not tell
 	Rests      Evidence
 	Conditions []Condition
 	Setbacks   []Setback
@@ -78,7 +79,7 @@ func New(l *locate.Location) *Record {
 	s := l.Job.Settings
 	r := &Record{Title: s.Title, Permit: s.Permit, Drawn: l.Job.Sketch.Drawn, Unit: s.Unit,
 		North:    l.Frame.Kind == survey.Geodetic || l.Fit.RotationKnown,
-		Doubtful: l.Fit.Doubtful,
+		Doubtful: l.Fit.Doubtful, Fill: l.Fill,
 	}
 	if r.Permit == "" {
 		r.Permit = l.Job.Sketch.Permit

@@ -53,7 +53,7 @@ func (r *Record) Sketch(l *locate.Location) *asbuilt.Sketch {
 			p = *was
 		}
 		p.Shapes, p.Feature = o.Now, i+1
-		if q := r.Part(o.Part); q != nil {
+		if q := r.Part(o.Part); q != nil && read { // else nothing is known but what is written already
 			r.write(&p, q, l.Fit.Suspects)
 		}
 		s.Parts = append(s.Parts, p)
@@ -94,14 +94,18 @@ func (r *Record) write(p *asbuilt.Part, q *Part, suspects []survey.Suspect) {
 	}
 	var ties []asbuilt.Tie
 	for _, s := range q.Spots {
+		var good []asbuilt.Tie
 		for _, t := range s.Ties {
 			if t.Sigma <= math.Hypot(writtenTie, 0.01*t.Distance) && r.Doubtful == "" && s.State != locate.Recorded {
-				ties = append(ties, asbuilt.Tie{At: s.Spot, From: t.From, Distance: metres(t.Distance)})
+				good = append(good, asbuilt.Tie{At: s.Spot, From: t.From, Distance: metres(t.Distance)})
 			}
+		}
+		if len(good) > 1 { // one alone fixes nothing
+			ties = append(ties, good...)
 		}
 	}
 	for _, t := range p.Ties { // evidence still, where there is no better
-		renewed := slices.ContainsFunc(ties, func(n asbuilt.Tie) bool { return n.At == t.At || n.From == t.From })
+		renewed := slices.ContainsFunc(ties, func(n asbuilt.Tie) bool { return n.At == t.At })
 		if !renewed && !suspect(string(t.At)+"."+t.From) {
 			ties = append(ties, t)
 		}

@@ -48,6 +48,9 @@ func (r *Record) accuracy() (says []string) {
 	if r.Doubtful != "" {
 		return []string{"No accuracy is stated: " + r.Doubtful + "."}
 	}
+	if !r.Rests.any() {
+		return []string{"No accuracy is stated: no reading has been taken, and the old sketch is all there is."}
+	}
 	worst, n := map[locate.State]float64{}, map[locate.State]int{}
 	for _, p := range r.Parts {
 		for _, s := range p.Spots {
@@ -57,14 +60,13 @@ func (r *Record) accuracy() (says []string) {
 	}
 	for _, state := range []locate.State{locate.Seen, locate.Inferred} {
 		if n[state] > 0 {
-			what := map[locate.State]string{locate.Seen: "spots seen", locate.Inferred: "spots inferred"}[state]
-			says = append(says, fmt.Sprintf("The %d %s: compiled to meet %s horizontal accuracy at 95 %% confidence level, relative to the landmarks.",
-				n[state], what, accuracy(worst[state], r.Unit)))
+			says = append(says, fmt.Sprintf("%s %s: compiled to meet %s horizontal accuracy at 95 %% confidence level, relative to the landmarks.",
+				plural(n[state], "spot", "spots"), state, accuracy(worst[state], r.Unit)))
 		}
 	}
 	if n[locate.Recorded] > 0 {
-		says = append(says, fmt.Sprintf("The %d spots recorded only were not measured; no accuracy is claimed beyond what such sheets usually have (%s at 95 %%).",
-			n[locate.Recorded], accuracy(worst[locate.Recorded], r.Unit)))
+		says = append(says, fmt.Sprintf("%s recorded only: not measured; no accuracy is claimed beyond what such sheets usually have (%s at 95 %%).",
+			plural(n[locate.Recorded], "spot", "spots"), accuracy(worst[locate.Recorded], r.Unit)))
 	}
 	if n[locate.Seen]+n[locate.Inferred] > 0 {
 		says = append(says, "Estimated from the adjustment, not tested: the National Standard for Spatial Data Accuracy (FGDC-STD-007.3-1998) asks of a test 20 or more check points of an independent source of higher accuracy; there are none here.")

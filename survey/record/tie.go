@@ -71,11 +71,7 @@ func ties(s *locate.Spot, marks []locate.Spot) (list []Tie, side string, crossin
 		a, b = b, a
 	}
 	list = []Tie{tie(a, s), tie(b, s)}
-	side = "left"
-	if _, offset := geo.AlongAcross(a.At, b.At, s.At); offset > 0 {
-		side = "right"
-	}
-	side = fmt.Sprintf("%s of the line from %s to %s", side, a.Part, b.Part)
+	side = Side(a, b, s.At)
 	var others []*locate.Spot
 	for i := range marks {
 		if m := &marks[i]; m.Part != a.Part && m.Part != b.Part && m.At.Dist(s.At) >= tooNear {
@@ -87,6 +83,16 @@ func ties(s *locate.Spot, marks []locate.Spot) (list []Tie, side string, crossin
 		list = append(list, tie(others[0], s))
 	}
 	return list, side, crossing
+}
+
+// Side says on which side of two landmarks a place lies, since two tapes cross
+// on both: "right of the line from A to B".
+func Side(a, b *locate.Spot, at geo.Vec) string {
+	side := "left"
+	if _, offset := geo.AlongAcross(a.At, b.At, at); offset > 0 {
+		side = "right"
+	}
+	return fmt.Sprintf("%s of the line from %s to %s", side, a.Part, b.Part)
 }
 
 // tie returns the tie from a landmark to a spot. Its standard deviation takes
