@@ -92,16 +92,26 @@ func (b *belief) expect(q *quantity) float64 {
 	return v
 }
 
+// variance returns the variance of a quantity before any observation.
+func (b *belief) variance(q *quantity) float64 {
+	v := b.ground.covariance(q, q)
+	for _, t := range q.terms {
+		for _, u := range q.terms {
+			if t.unknown == u.unknown {
+				v += t.coef * u.coef * b.prior[t.unknown]
+			}
+		}
+	}
+	return v
+}
+
 // predict returns mean and variance of a quantity.
 func (b *belief) predict(q *quantity) (mean, variance float64) {
 	full := make([]float64, len(b.prior))
 	for _, t := range q.terms {
 		full[t.unknown] += t.coef * b.prior[t.unknown]
 	}
-	mean, variance = b.expect(q), b.ground.covariance(q, q)
-	for _, t := range q.terms {
-		variance += t.coef * full[t.unknown]
-	}
+	mean, variance = b.expect(q), b.variance(q)
 	c := make([]float64, len(b.obs))
 	for i := range b.obs {
 		v := b.ground.covariance(q, &b.obs[i].quantity)
