@@ -1,0 +1,81 @@
+package sheet_test
+
+import (
+	"bytes"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"asfound/geo/chart"
+	"asfound/survey"
+	"asfound/survey/folder"
+	"asfound/survey/locate"
+	"asfound/survey/probe"
+	"asfound/survey/record"
+	"asfound/survey/sheet"
+	"asfound/testdata/sites"
+)
+
+// The papers of every invented job can be drawn, twice alike, and say what a
+// crew and an office need.
+func TestPapers(t *testing.T) {
+	for _, name := range []string{"demo", "metric-gnss", "two-tapes", "day-before"} {
+		t.Run(name, func(t *testing.T) {
+			fsys, err := fs.Sub(sites.Folders, name)
+			require.NoError(t, err)
+			job, problems := folder.Read(fsys)
+			require.NoError(t, problems.Err())
+			fit, err := survey.Solve(job)
+			require.NoError(t, err)
+			loc, err := locate.Locate(job, fit)
+			require.NoError(t, err)
+			plan, err := probe.New(loc, fit.Draws(loc.Posterior, 1000))
+			require.NoError(t, err)
+			opt := sheet.MapOptions{Date: time.Date(2026, 5, 4, 0, 0, 0, 0, time.UTC)}
+			dig, err := sheet.DigPlan(loc, plan, opt)
+			require.NoError(t, err)
+			text := write(t, name+"-digplan.pdf", dig)
+			if text != "" && fit.Doubtful == "" {
+				for _, want := range []string{"Sought: box", "call it empty at", "If it comes up empty", "What was found", "811", "Hole 1"} {
+					assert.Contains(t, text, want)
+				}
+			}
+			rec, err := sheet.RecordSheet(loc, record.New(loc), opt)
+			require.NoError(t, err)
+			text = write(t, name+"-record.pdf", rec)
+			if text != "" {
+				for _, want := range []string{"ties from landmarks", "from the old sketch", "What it is not", "survey"} {
+					assert.Contains(t, text, want)
+				}
+			}
+		})
+	}
+}
+
+// write writes a document twice, keeps it where PAPERS says, and returns its
+// text where poppler can read it.
+func write(t *testing.T, name string, d *chart.Document) string {
+	t.Helper()
+	var a, b bytes.Buffer
+	require.NoError(t, d.WritePDF(&a))
+	require.NoError(t, d.WritePDF(&b))
+	require.Equal(t, a.Bytes(), b.Bytes())
+	dir := os.Getenv("PAPERS")
+	if dir == "" {
+		dir = t.TempDir()
+	}
+	path := filepath.Join(dir, name)
+	require.NoError(t, os.WriteFile(path, a.Bytes(), 0o644))
+	out, err := exec.Command("pdftotext", "-layout", path, "-").Output()
+	if err != nil {
+		return ""
+	}
+	return strings.Join(strings.Fields(string(out)), " ")
+}
