@@ -38,9 +38,9 @@ func shape(f asbuilt.Form, x ...float64) []asbuilt.Shape {
 	return []asbuilt.Shape{s}
 }
 
-// invented returns a small invented job that nothing was reckoned for: every
+// small returns a small invented job that nothing was reckoned for: every
 // number is chosen here.
-func invented(earth bool) *locate.Location {
+func small(earth bool) *locate.Location {
 	feet := func(t string) *geo.Length {
 		l, err := geo.ParseLength(t, geo.Foot)
 		if err != nil {
@@ -97,7 +97,7 @@ func plan() *probe.Plan {
 		{Rank: 2, At: geo.Vec{X: 7, Y: 6.2}, Chance: 0.2, Cautions: []string{"dig, by hand"}}}}
 }
 
-func object(t *testing.T, write func(w *bytes.Buffer) error) map[string]any {
+func members(t *testing.T, write func(w *bytes.Buffer) error) map[string]any {
 	t.Helper()
 	var b bytes.Buffer
 	require.NoError(t, write(&b))
@@ -113,11 +113,11 @@ func has(t *testing.T, v any, members ...string) {
 	}
 }
 
-// TestJSON holds the members that the formats promise.
-func TestJSON(t *testing.T) {
+// TestInterchangeMembers holds the members that the formats promise.
+func TestInterchangeMembers(t *testing.T) {
 	for _, earth := range []bool{false, true} {
-		loc := invented(earth)
-		v := object(t, func(w *bytes.Buffer) error { return export.LocateJSON(w, loc) })
+		loc := small(earth)
+		v := members(t, func(w *bytes.Buffer) error { return export.LocateJSON(w, loc) })
 		has(t, v["frame"], "kind", "note")
 		f := v["fit"].(map[string]any)
 		has(t, f, "readings", "unknowns", "redundancy", "variance_factor", "scale", "scale_sigma", "rotation", "rotation_sigma", "mirrored", "suspects")
@@ -141,36 +141,36 @@ func TestJSON(t *testing.T) {
 		_, ok := v["frame"].(map[string]any)["origin"]
 		assert.Equal(t, earth, ok)
 
-		d := object(t, func(w *bytes.Buffer) error { return export.DigplanJSON(w, loc, plan()) })
+		d := members(t, func(w *bytes.Buffer) error { return export.DigplanJSON(w, loc, plan()) })
 		has(t, d, "seek", "expected_holes", "chance_next", "holes")
 		for _, h := range d["holes"].([]any) {
 			has(t, h, "rank", "east", "north", "chance", "seeks", "depth", "depth_sigma", "stop_depth", "ties", "cautions")
 			assert.NotNil(t, h.(map[string]any)["ties"], "a list, though empty")
 		}
-		r := object(t, func(w *bytes.Buffer) error { return export.FitJSON(w, loc.Fit) })["residuals"].([]any)
+		r := members(t, func(w *bytes.Buffer) error { return export.FitJSON(w, loc.Fit) })["residuals"].([]any)
 		assert.Equal(t, -0.02, r[0].(map[string]any)["residual"], "observed less fitted")
 		assert.Contains(t, r[0], "detectable")
 		assert.NotContains(t, r[1], "detectable", "nothing checks it")
 	}
 }
 
-func TestCheckJSON(t *testing.T) {
-	v := object(t, func(w *bytes.Buffer) error {
+func TestInterchangeCheck(t *testing.T) {
+	v := members(t, func(w *bytes.Buffer) error {
 		return export.CheckJSON(w, nil, asbuilt.Problems{{File: "readings.csv", Place: "row 3", Field: "value", Found: "x", Want: "a length"}}, nil)
 	})
 	assert.Equal(t, false, v["ok"])
 	p := v["problems"].([]any)[0].(map[string]any)
 	assert.Equal(t, "readings.csv, row 3, value: found x; want a length", p["says"])
-	v = object(t, func(w *bytes.Buffer) error { return export.CheckJSON(w, invented(false).Job, nil, nil) })
+	v = members(t, func(w *bytes.Buffer) error { return export.CheckJSON(w, small(false).Job, nil, nil) })
 	assert.Equal(t, true, v["ok"])
 	assert.Equal(t, []any{}, v["problems"])
 }
 
-// TestAsBuiltReadsBack holds that the corrected as-built is a sketch: the reader
+// TestInterchangeReadsBack holds that the corrected as-built is a sketch: the reader
 // finds no fault with it, and distances come back as the frame has them.
-func TestAsBuiltReadsBack(t *testing.T) {
+func TestInterchangeReadsBack(t *testing.T) {
 	for _, earth := range []bool{false, true} {
-		loc := invented(earth)
+		loc := small(earth)
 		var b bytes.Buffer
 		require.NoError(t, export.AsBuiltGeoJSON(&b, loc))
 		s, problems := geojson.Decode(&b, "asbuilt.geojson")
@@ -199,8 +199,8 @@ func TestAsBuiltReadsBack(t *testing.T) {
 	}
 }
 
-// TestSites writes every invented job of the tree and reads it back.
-func TestSites(t *testing.T) {
+// TestInterchangeSites writes every invented job of the tree and reads it back.
+func TestInterchangeSites(t *testing.T) {
 	for _, name := range []string{"demo", "two-tapes", "metric-gnss", "day-before"} {
 		t.Run(name, func(t *testing.T) {
 			fsys, err := fs.Sub(sites.Folders, name)
@@ -216,19 +216,19 @@ func TestSites(t *testing.T) {
 			s, problems := geojson.Decode(&b, "asbuilt.geojson")
 			require.NoError(t, problems.Err())
 			assert.Len(t, s.Parts, len(job.Sketch.Parts))
-			object(t, func(w *bytes.Buffer) error { return export.LocateJSON(w, loc) })
-			object(t, func(w *bytes.Buffer) error { return export.FitJSON(w, loc.Fit) })
+			members(t, func(w *bytes.Buffer) error { return export.LocateJSON(w, loc) })
+			members(t, func(w *bytes.Buffer) error { return export.FitJSON(w, loc.Fit) })
 			b.Reset()
 			require.NoError(t, export.PredictionsGeoJSON(&b, loc))
-			assert.NotZero(t, rightHand(t, b.Bytes()))
+			assert.NotZero(t, exteriorsTurnLeft(t, b.Bytes()))
 		})
 	}
 }
 
-// rightHand holds RFC 7946, 3.1.6: rings are closed, of four positions or more,
+// exteriorsTurnLeft holds RFC 7946, 3.1.6: rings are closed, of four positions or more,
 // exteriors counter-clockwise and holes clockwise. go-geom reads the file and
 // tells the turn, not our own code.
-func rightHand(t *testing.T, b []byte) (polygons int) {
+func exteriorsTurnLeft(t *testing.T, b []byte) (polygons int) {
 	t.Helper()
 	var fc codec.FeatureCollection
 	require.NoError(t, json.Unmarshal(b, &fc))
@@ -258,20 +258,20 @@ func rightHand(t *testing.T, b []byte) (polygons int) {
 	return polygons
 }
 
-func TestGeoJSON(t *testing.T) {
-	loc := invented(true)
+func TestInterchangeGeoJSON(t *testing.T) {
+	loc := small(true)
 	files := map[string][]byte{}
 	var b bytes.Buffer
 	require.NoError(t, export.PredictionsGeoJSON(&b, loc))
 	files["predictions.geojson"] = bytes.Clone(b.Bytes())
-	assert.Equal(t, 7, rightHand(t, b.Bytes()), "two ellipses of each of three spots, and a corridor")
+	assert.Equal(t, 7, exteriorsTurnLeft(t, b.Bytes()), "two ellipses of each of three spots, and a corridor")
 	b.Reset()
 	require.NoError(t, export.PlanGeoJSON(&b, loc, plan()))
 	files["plan.geojson"] = bytes.Clone(b.Bytes())
 	b.Reset()
 	require.NoError(t, export.AsBuiltGeoJSON(&b, loc))
 	files["asbuilt.geojson"] = bytes.Clone(b.Bytes())
-	rightHand(t, b.Bytes())
+	exteriorsTurnLeft(t, b.Bytes())
 
 	t.Run("ogrinfo reads it", func(t *testing.T) {
 		gdal, err := exec.LookPath("ogrinfo")
@@ -288,18 +288,18 @@ func TestGeoJSON(t *testing.T) {
 		}
 	})
 	for _, write := range []func(*bytes.Buffer) error{
-		func(b *bytes.Buffer) error { return export.PredictionsGeoJSON(b, invented(false)) },
-		func(b *bytes.Buffer) error { return export.PlanGeoJSON(b, invented(false), plan()) },
+		func(b *bytes.Buffer) error { return export.PredictionsGeoJSON(b, small(false)) },
+		func(b *bytes.Buffer) error { return export.PlanGeoJSON(b, small(false), plan()) },
 	} {
-		v := object(t, write)
+		v := members(t, write)
 		assert.Equal(t, "m", v["unit"], "says that these are no longitudes")
 		assert.Equal(t, "local", v["frame"].(map[string]any)["kind"])
 	}
 }
 
-// TestCSV holds RFC 4180: CRLF, as many fields in each record, quotes doubled.
-func TestCSV(t *testing.T) {
-	loc := invented(false)
+// TestInterchangeCSV holds RFC 4180: CRLF, as many fields in each record, quotes doubled.
+func TestInterchangeCSV(t *testing.T) {
+	loc := small(false)
 	for name, write := range map[string]func(*bytes.Buffer) error{
 		"spots":     func(b *bytes.Buffer) error { return export.SpotsCSV(b, loc) },
 		"holes":     func(b *bytes.Buffer) error { return export.HolesCSV(b, loc, plan()) },
