@@ -43,7 +43,7 @@ func New(loc *locate.Location, draws *survey.Draws) (*Plan, error) {
 	plan := &Plan{Seek: loc.Job.Settings.Seek, Cautions: cautions(loc)}
 	p.sought = p.targets(plan.Seek)
 	if len(p.sought) == 0 || draws.N == 0 {
-		plan.Remark = fmt.Sprintf("the sketch has no %s to look for", plan.Seek)
+		plan.Remark = fmt.Sprintf("The sketch has no %s to look for", plan.Seek)
 		return plan, nil
 	}
 	p.weights = make([]float64, draws.N)
@@ -78,11 +78,11 @@ func (p *planner) fill(plan *Plan) {
 	n := float64(len(plan.Holes))
 	switch {
 	case n == 0:
-		plan.Remark = fmt.Sprintf("no place where the %s may lie can be dug: all lie within a clearance, under a building, or are dug already. "+
+		plan.Remark = fmt.Sprintf("No place where the %s may lie can be dug: all lie within a clearance, under a building, or are dug already. "+
 			"A camera with a sonde from the tank outlet, or opening a port, would tell more.", plan.Seek)
 		return
 	case reached < enough:
-		plan.Remark = fmt.Sprintf("the chance that these %d holes meet the %s is %.0f %%. If all come up empty, log them and plan anew; "+
+		plan.Remark = fmt.Sprintf("The chance that these %d holes meet the %s is %.0f %%. If all come up empty, log them and plan anew; "+
 			"a hole on a lateral, a third tape, or a camera with a sonde from the tank outlet tells more than digging on.", len(plan.Holes), plan.Seek, 100*reached)
 	}
 	plan.ChanceNext = plan.Holes[0].Chance
