@@ -171,6 +171,9 @@ type RegionFeature struct {
 func PredictionsGeoJSON(w io.Writer, l *locate.Location) error {
 	c, p := newCollection(l.Frame), painter{l.Frame}
 	add := func(id string, t geom.T, properties any) error {
+		if _, point := properties.(SpotFeature); t == nil && !point {
+			return nil // a region without size
+		}
 		f, err := p.feature(id, t, properties)
 		c.Features = append(c.Features, f)
 		return err

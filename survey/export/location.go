@@ -70,8 +70,8 @@ type Spot struct {
 	Region                // as a position in the frame
 	FromLandmarks Region  `json:"from_landmarks"` // relative to the landmarks, as a crew with tapes finds it
 	Old           Place   `json:"old"`            // where the old sketch, laid on the landmarks, has it
-	Depth         *Metres `json:"depth,omitempty"`
-	DepthSigma    *Metres `json:"depth_sigma,omitempty"`
+	Depth         *Metres `json:"depth"`          // null for a landmark, and where nothing is known
+	DepthSigma    *Metres `json:"depth_sigma"`
 	DepthTo       string  `json:"depth_to,omitempty"` // top, crown, invert or bottom
 }
 
