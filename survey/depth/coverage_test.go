@@ -39,6 +39,7 @@ func (c *tally) String() string {
 func TestCoverageElsewhere(t *testing.T) {
 	const sites = 400
 	for _, shot := range []bool{false, true} {
+		last := math.Inf(1)
 		for _, holes := range []int{0, 1, 2, 4, 8} {
 			rng := rand.New(rand.NewPCG(7, uint64(holes)))
 			var all, box, recorded tally
@@ -63,6 +64,8 @@ func TestCoverageElsewhere(t *testing.T) {
 				box.add(d, s.depth("box", 0))
 			}
 			t.Logf("levels %-5v holes %d: laterals %v; recorded %v; box %v", shot, holes, &all, &recorded, &box)
+			assert.Less(t, all.sigma, last, "more holes, narrower on the whole")
+			last = all.sigma
 			assert.InDelta(t, 0.95, all.rate(), 0.04)
 			assert.InDelta(t, 0.95, box.rate(), 0.05)
 		}

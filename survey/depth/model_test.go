@@ -1,7 +1,6 @@
 package depth
 
 import (
-	"cmp"
 	"math"
 	"slices"
 	"testing"
@@ -158,68 +157,6 @@ func TestFeatures(t *testing.T) {
 	assert.Greater(t, m.ask(t, f, "L1", 0.5, survey.Bottom).Sigma, crown.Sigma, "how much stone lies under it is not known")
 }
 
-// A depth that is a foot off in a trench that was met elsewhere stands out most
-// of all: the adjustment cannot tell it from the level of the same hole, and
-// smears some of it over its neighbours.
-func TestBlunderIsNamed(t *testing.T) {
-	f := newField(4, 20, 2.4, math.NaN())
-	var bad []string
-	for i, id := range []string{"L1", "L2", "L3", "L4", "L1", "L2", "L2"} {
-		u := []float64{0.1, 0.3, 0.6, 0.9, 0.8, 0.7, 0.1}[i]
-		d := 0.9
-		if i == 5 {
-			d += 0.3048
-		}
-		r := []string{f.found(id, u, d, survey.Crown), f.level(f.spot(id, u), 12)}
-		if i == 5 {
-			bad = r
-		}
-	}
-	all := solve(t, f).Residuals()
-	require.Len(t, all, 14)
-	sum, others, least := 0.0, 0.0, math.Inf(1)
-	for _, r := range all {
-		assert.GreaterOrEqual(t, r.Redundancy, 0.0)
-		assert.LessOrEqual(t, r.Redundancy, 1.0)
-		sum += r.Redundancy
-		if r.Reading == bad[0] {
-			assert.Greater(t, r.Standardized, 3.29)
-			assert.Less(t, r.Fitted, r.Observed)
-		}
-		if !slices.Contains(bad, r.Reading) {
-			others = max(others, math.Abs(r.Standardized))
-		} else {
-			least = min(least, math.Abs(r.Standardized))
-		}
-	}
-	assert.Greater(t, least, others)
-	assert.Greater(t, sum, 1.0)
-	assert.Less(t, sum, 14.0)
-}
-
-// The redundancy number is what is left of a blunder in the residual, and w the
-// misfit to all else over its standard deviation: both against solving again
-// without the reading.
-func TestResidualsAgainstLeavingOut(t *testing.T) {
-	f := newField(3, 20, 2.4, 0.61)
-	f.found("L1", 0.2, 0.9, survey.Crown)
-	f.found("L2", 0.5, 1.0, survey.Crown)
-	f.found("L1", 0.9, 0.8, survey.Crown)
-	m := solve(t, f)
-	likeliest := slices.MaxFunc(m.beliefs, func(a, b belief) int { return cmp.Compare(a.weight, b.weight) })
-	residuals := m.Residuals()
-	r := residuals[len(residuals)-1]
-	last := len(m.obs) - 1
-	o := m.obs[last]
-	without := belief{ground: likeliest.ground, mean: likeliest.mean, prior: likeliest.prior}
-	require.NoError(t, without.condition(m.obs[:last], m.rows))
-	mean, variance := without.predict(&o.quantity)
-	assert.InDelta(t, (o.value-mean)/math.Sqrt(variance+o.sigma*o.sigma), r.Standardized, 1e-9)
-	fitted, _ := likeliest.predict(&o.quantity)
-	assert.InDelta(t, fitted, r.Fitted, 1e-9)
-	assert.InDelta(t, (o.value-fitted)/(o.value-mean), r.Redundancy, 1e-9)
-}
-
 // The order of the log and heights above the sea change nothing.
 func TestOrderAndDatum(t *testing.T) {
 	make := func(up float64) *field {
@@ -250,29 +187,6 @@ func TestRecordedInverts(t *testing.T) {
 	d := solve(t, f).ask(t, f, "L2", 0, survey.Invert)
 	assert.InDelta(t, 1.20, d.Mean, 0.06)
 	assert.Less(t, d.Sigma, 0.10)
-}
-
-func TestTankAndHeader(t *testing.T) {
-	f := newField(3, 20, 2.4, 0.61)
-	tank := geo.Vec{X: -10, Y: -2.4}
-	f.spots["tank"] = tank
-	f.lines["H1"] = []geo.Vec{{X: -8.7, Y: -2.4}, {X: -1.8, Y: -2.4}}
-	f.job.Sketch.Parts = append(f.job.Sketch.Parts,
-		asbuilt.Part{ID: "tank", Kind: asbuilt.Tank, Shapes: []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []geo.Vec{tank}}}},
-		asbuilt.Part{ID: "H1", Kind: asbuilt.Header, Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: f.lines["H1"]}}})
-	for _, id := range []string{"L1", "L2", "L3"} {
-		f.found(id, 0, 1.1, survey.Crown)
-	}
-	for _, v := range []geo.Vec{tank, f.spots["box"], f.spot("L1", 0), f.spot("L3", 1)} {
-		f.level(v, 5)
-	}
-	m := solve(t, f)
-	upper, lower := m.ask(t, f, "H1", 0, ""), m.ask(t, f, "H1", 1, "")
-	assert.Equal(t, survey.Crown, upper.Feature)
-	assert.Less(t, upper.Mean, lower.Mean, "it falls from the tank to the box")
-	assert.InDelta(t, practice.HeaderGrade.Mean*6.9, lower.Mean-upper.Mean, 0.06)
-	_, ok := m.At("tank", tank, "")
-	assert.True(t, ok)
 }
 
 // What has no place, no number or no depth is passed over; numbers that are far
@@ -350,32 +264,4 @@ func TestPlaceMatters(t *testing.T) {
 	sure := m.ask(t, f, "L2", 0.5, "")
 	f.sigma = 2
 	assert.Greater(t, m.ask(t, f, "L2", 0.5, "").Sigma, math.Hypot(sure.Sigma, 2*0.05))
-}
-
-func BenchmarkSolve(b *testing.B) {
-	f := newField(6, 25, 2.4, 0.61)
-	for i := range 20 {
-		id := []string{"L1", "L2", "L3", "L4", "L5", "L6"}[i%6]
-		u := float64(i) / 20
-		f.found(id, u, 0.9, survey.Crown)
-		f.level(f.spot(id, u), 10)
-	}
-	for b.Loop() {
-		if _, err := Solve(f.job, f); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-func BenchmarkAt(b *testing.B) {
-	f := newField(6, 25, 2.4, 0.61)
-	for i := range 20 {
-		f.found("L1", float64(i)/20, 0.9, survey.Crown)
-		f.level(f.spot("L1", float64(i)/20), 10)
-	}
-	m := solve(b, f)
-	v := f.spot("L4", 0.3)
-	for b.Loop() {
-		m.At("L4", v, "")
-	}
 }
