@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"encoding/csv"
 	"fmt"
 	"io"
 	"strings"
@@ -53,13 +52,6 @@ func table(w io.Writer, rows [][]string) {
 		fmt.Fprintln(t, strings.TrimRight(strings.Join(r, "\t"), "\t"))
 	}
 	t.Flush() // to a buffer: cannot fail
-}
-
-// writeCSV writes rows as RFC 4180 has it.
-func writeCSV(w io.Writer, rows [][]string) error {
-	c := csv.NewWriter(w)
-	c.UseCRLF = true
-	return c.WriteAll(rows)
 }
 
 // list writes sentences, each behind a dash and folded to a terminal's width.

@@ -9,6 +9,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/asbuilt/practice"
 	"asfound/survey"
+	"asfound/survey/export"
 )
 
 func (s *session) check() *cli.Command {
@@ -36,7 +37,7 @@ before every other command. What is allowed but unusual is listed as a caution.
 			a := &answer{format: format}
 			cautions := append(job.Cautions(), practice.Cautions(job.Sketch)...)
 			if format == "json" {
-				if err := checkJSON(&a.text, job, cautions); err != nil {
+				if err := export.CheckJSON(&a.text, job, nil, cautions); err != nil {
 					return err
 				}
 			} else {

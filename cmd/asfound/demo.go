@@ -51,7 +51,7 @@ where the sheet has the box: see what becomes of that.
 			fmt.Fprintf(w, "%s (invented)\n\n", heading(job))
 			saySought(w, loc)
 			fmt.Fprintln(w)
-			sayHoles(w, loc, plan)
+			sayHoles(w, loc, plan, 3)
 			fmt.Fprintln(w)
 			sayParts(w, loc)
 			saySuspects(w, loc.Fit)

@@ -9,6 +9,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"asfound/geo"
+	"asfound/survey/export"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -51,11 +52,11 @@ the folder --out; with another format than text only where --out is given.
 			a := &answer{format: format, fit: loc.Fit}
 			switch format {
 			case "json":
-				err = digplanJSON(&a.text, loc, plan)
+				err = export.DigplanJSON(&a.text, loc, plan)
 			case "geojson":
-				err = planGeoJSON(&a.text, loc, plan)
+				err = export.PlanGeoJSON(&a.text, loc, plan)
 			case "csv":
-				err = holesCSV(&a.text, loc, plan)
+				err = export.HolesCSV(&a.text, loc, plan)
 			default:
 				sayPlan(&a.text, loc, plan)
 			}
@@ -74,13 +75,13 @@ the folder --out; with another format than text only where --out is given.
 // sayPlan tells a crew lead where to dig.
 func sayPlan(w io.Writer, l *locate.Location, p *probe.Plan) {
 	fmt.Fprintf(w, "%s\n\n", heading(l.Job))
-	sayHoles(w, l, p)
+	sayHoles(w, l, p, len(p.Holes))
 	saySuspects(w, l.Fit)
 	sayPlanCautions(w, l.Job, p)
 }
 
-// sayHoles tells of the holes alone.
-func sayHoles(w io.Writer, l *locate.Location, p *probe.Plan) {
+// sayHoles tells of the holes alone, of most of them at most.
+func sayHoles(w io.Writer, l *locate.Location, p *probe.Plan, most int) {
 	switch {
 	case len(p.Holes) == 0:
 		fmt.Fprintf(w, "No hole is proposed for %s.\n", p.Seek)
@@ -90,7 +91,11 @@ func sayHoles(w io.Writer, l *locate.Location, p *probe.Plan) {
 		fmt.Fprintf(w, "To meet %s: %s with the next hole; expect %.1f holes in all.\n\n", p.Seek, percent(p.ChanceNext), p.ExpectedHoles)
 	}
 	common := shared(p.Holes)
-	for _, h := range p.Holes {
+	for i, h := range p.Holes {
+		if i == most {
+			fmt.Fprintf(w, "and %d more, on the dig plan\n", len(p.Holes)-most)
+			break
+		}
 		sayHole(w, l, h, common)
 	}
 	if len(common) > 0 && len(p.Holes) > 1 {
@@ -110,7 +115,7 @@ func shared(holes []probe.Proposal) (common []string) {
 		return nil
 	}
 	for _, c := range holes[0].Cautions {
-		if !slices.ContainsFunc(holes, func(h probe.Proposal) bool { return !slices.Contains(h.Cautions, c) }) {
+		if !saysSide(holes[0], c) && !slices.ContainsFunc(holes, func(h probe.Proposal) bool { return !slices.Contains(h.Cautions, c) }) {
 			common = append(common, c)
 		}
 	}
@@ -142,8 +147,14 @@ func sayHole(w io.Writer, l *locate.Location, h probe.Proposal, common []string)
 	fmt.Fprintf(w, "        expect it %s deep, give or take %s; call it empty at %s\n",
 		geo.FormatDepth(h.Depth.Mean, u), spread(h.Depth.Sigma, u), geo.FormatDepth(h.StopDepth, u))
 	for _, c := range h.Cautions {
-		if !slices.Contains(common, c) {
+		if !slices.Contains(common, c) && !saysSide(h, c) {
 			fmt.Fprintf(w, "        ! %s\n", fold(c, 68, "          "))
 		}
 	}
+}
+
+// saysSide tells whether a caution only says the side, which stands with the
+// tapes already.
+func saysSide(h probe.Proposal, caution string) bool {
+	return h.Side != "" && strings.Contains(caution, h.Side)
 }

@@ -5,8 +5,10 @@ import (
 	"io/fs"
 	"time"
 
+	"asfound/survey/export"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
+	"asfound/survey/record"
 	"asfound/survey/sheet"
 )
 
@@ -18,15 +20,34 @@ func addLocation(o *outbox, l *locate.Location, p *probe.Plan) {
 		o.fail("map", err)
 		return
 	}
-	o.add("map.svg", func(w io.Writer) error { return d.Pages[0].WriteSVG(w) })
+	o.add("map.svg", d.Pages[0].WriteSVG)
 	o.add("map.pdf", d.WritePDF)
+	o.add("predictions.geojson", func(w io.Writer) error { return export.PredictionsGeoJSON(w, l) })
+	o.add("spots.csv", func(w io.Writer) error { return export.SpotsCSV(w, l) })
 }
 
 // addPlan adds the files that digplan writes.
-func addPlan(o *outbox, l *locate.Location, p *probe.Plan) {}
+func addPlan(o *outbox, l *locate.Location, p *probe.Plan) {
+	d, err := sheet.DigPlan(l, p, sheet.MapOptions{Date: time.Now()})
+	if err != nil {
+		o.fail("digplan.pdf", err)
+		return
+	}
+	o.add("digplan.pdf", d.WritePDF)
+	o.add("plan.geojson", func(w io.Writer) error { return export.PlanGeoJSON(w, l, p) })
+	o.add("holes.csv", func(w io.Writer) error { return export.HolesCSV(w, l, p) })
+}
 
 // addRecord adds the files that record writes beside those of locate.
-func addRecord(o *outbox, l *locate.Location) {}
+func addRecord(o *outbox, l *locate.Location) {
+	d, err := sheet.RecordSheet(l, record.New(l), sheet.MapOptions{Date: time.Now()})
+	if err != nil {
+		o.fail("record.pdf", err)
+		return
+	}
+	o.add("record.pdf", d.WritePDF)
+	o.add("asbuilt.geojson", func(w io.Writer) error { return export.AsBuiltGeoJSON(w, l) })
+}
 
 // addJob adds the job's own files, as a folder.
 func addJob(o *outbox, fsys fs.FS) {

@@ -10,6 +10,7 @@ import (
 
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/export"
 )
 
 func (s *session) fit() *cli.Command {
@@ -44,9 +45,9 @@ readings check this one: where it is 0 % a blunder of any size would pass.
 			a := &answer{format: format, fit: fit}
 			switch format {
 			case "json":
-				err = fitJSON(&a.text, job, fit)
+				err = export.FitJSON(&a.text, fit)
 			case "csv":
-				err = writeCSV(&a.text, residualRows(fit))
+				err = export.ResidualsCSV(&a.text, fit)
 			default:
 				sayFit(&a.text, job, fit)
 			}
@@ -56,26 +57,6 @@ readings check this one: where it is 0 % a blunder of any size would pass.
 			return s.deliver(c, a)
 		},
 	}
-}
-
-// residualRows are the readings as a machine wants them: metres and degrees.
-func residualRows(fit *survey.Fit) [][]string {
-	rows := [][]string{{"reading", "what", "unit", "observed", "fitted", "residual", "sigma", "w", "redundancy", "detectable"}}
-	number := func(v float64, digits int) string {
-		if math.IsInf(v, 0) {
-			return "" // nothing checks it
-		}
-		return strconv.FormatFloat(v, 'f', digits, 64)
-	}
-	for _, r := range fit.Residuals {
-		unit := "m"
-		if r.Degrees {
-			unit = "deg"
-		}
-		rows = append(rows, []string{r.Reading, r.What, unit, number(r.Observed, 4), number(r.Fitted, 4), number(r.Observed-r.Fitted, 4),
-			number(r.Sigma, 4), number(r.Standardized, 2), number(r.Redundancy, 3), number(r.Detectable, 3)})
-	}
-	return rows
 }
 
 // sayFit tells a crew lead how drawing and field agree.

@@ -8,6 +8,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/survey/export"
 	"asfound/survey/locate"
 )
 
@@ -47,11 +48,11 @@ is given.
 			a := &answer{format: format, fit: loc.Fit}
 			switch format {
 			case "json":
-				err = locateJSON(&a.text, loc)
+				err = export.LocateJSON(&a.text, loc)
 			case "geojson":
-				err = predictionsGeoJSON(&a.text, loc)
+				err = export.PredictionsGeoJSON(&a.text, loc)
 			case "csv":
-				err = spotsCSV(&a.text, loc)
+				err = export.SpotsCSV(&a.text, loc)
 			default:
 				sayLocation(&a.text, loc)
 			}

@@ -59,8 +59,15 @@ func TestReadmeExample(t *testing.T) {
 	}
 	if *update {
 		require.NoError(t, os.WriteFile(filepath.Join(from, readme), []byte(made), 0o644))
+		return
 	}
-	assert.Equal(t, string(text), made, "README.md does not show what the commands print; go test ./cmd/asfound -run Readme -update")
+	shownLines, madeLines := strings.Split(string(text), "\n"), strings.Split(made, "\n")
+	for i := range min(len(shownLines), len(madeLines)) {
+		if shownLines[i] != madeLines[i] {
+			t.Fatalf("README.md line %d shows\n\t%s\nbut the command prints\n\t%s\nto bring it up to date: go test ./cmd/asfound -run Readme -update", i+1, shownLines[i], madeLines[i])
+		}
+	}
+	assert.Equal(t, len(shownLines), len(madeLines), "lines of README.md")
 }
 
 // from is the folder that the tests start in.

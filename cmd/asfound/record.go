@@ -6,11 +6,12 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"asfound/survey/export"
 	"asfound/survey/locate"
 )
 
 func (s *session) record() *cli.Command {
-	formats := []string{"text", "geojson", "csv"}
+	formats := []string{"text", "json", "geojson", "csv"}
 	return &cli.Command{
 		Name:      "record",
 		Usage:     "write the corrected as-built: sheet, GeoJSON and tables",
@@ -38,10 +39,10 @@ asbuilt.geojson, map.pdf, map.svg and spots.csv.
 			}
 			a := &answer{format: format, fit: loc.Fit, files: &outbox{dir: c.String("out")}}
 			switch format {
-			case "geojson":
-				err = asbuiltGeoJSON(&a.text, loc)
+			case "json", "geojson": // the as-built is a GeoJSON file either way
+				err = export.AsBuiltGeoJSON(&a.text, loc)
 			case "csv":
-				err = spotsCSV(&a.text, loc)
+				err = export.SpotsCSV(&a.text, loc)
 			default:
 				sayRecord(&a.text, loc)
 			}
