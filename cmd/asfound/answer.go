@@ -18,11 +18,14 @@ type answer struct {
 	text   bytes.Buffer // for stdout
 	files  *outbox      // nil: writes no files
 	fit    *survey.Fit  // what it rests on; nil: nothing to doubt
+
+	progress *progress // to be taken from the terminal before anything is printed
 }
 
 // deliver writes the files, then the text. Files are named under the text
 // where that is for people, on stderr where it is for machines.
 func (s *session) deliver(c *cli.Context, a *answer) error {
+	a.progress.done()
 	if err := c.Context.Err(); err != nil {
 		return fmt.Errorf("stopped, nothing was written")
 	}

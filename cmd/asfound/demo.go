@@ -38,15 +38,18 @@ where the sheet has the box: see what becomes of that.
 			if err != nil {
 				return err
 			}
-			loc, err := locateJob(job)
+			p := watch(s.stderr, steps)
+			defer p.done()
+			loc, err := locateJob(job, p)
 			if err != nil {
 				return err
 			}
-			plan, err := planHoles(loc)
+			plan, err := planHoles(loc, p)
 			if err != nil {
 				return err
 			}
-			a := &answer{format: "text", fit: loc.Fit, files: &outbox{dir: c.String("out")}}
+			p.step("drawing")
+			a := &answer{format: "text", fit: loc.Fit, progress: p, files: &outbox{dir: c.String("out")}}
 			w := &a.text
 			fmt.Fprintf(w, "%s (invented)\n\n", heading(job))
 			saySought(w, loc)

@@ -41,15 +41,18 @@ the folder --out; with another format than text only where --out is given.
 			if err != nil {
 				return err
 			}
-			loc, err := locateJob(job)
+			p := watch(s.stderr, steps)
+			defer p.done()
+			loc, err := locateJob(job, p)
 			if err != nil {
 				return err
 			}
-			plan, err := planHoles(loc)
+			plan, err := planHoles(loc, p)
 			if err != nil {
 				return err
 			}
-			a := &answer{format: format, fit: loc.Fit}
+			p.step("drawing")
+			a := &answer{format: format, fit: loc.Fit, progress: p}
 			switch format {
 			case "json":
 				err = export.DigplanJSON(&a.text, loc, plan)

@@ -41,11 +41,14 @@ is given.
 			if err != nil {
 				return err
 			}
-			loc, err := locateJob(job)
+			p := watch(s.stderr, steps)
+			defer p.done()
+			loc, err := locateJob(job, p)
 			if err != nil {
 				return err
 			}
-			a := &answer{format: format, fit: loc.Fit}
+			p.step("drawing")
+			a := &answer{format: format, fit: loc.Fit, progress: p}
 			switch format {
 			case "json":
 				err = export.LocateJSON(&a.text, loc)

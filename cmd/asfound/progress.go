@@ -73,7 +73,7 @@ func (p *progress) step(what string) {
 	}
 }
 
-// done takes the bar from the terminal.
+// done takes the bar from the terminal. It may be called again.
 func (p *progress) done() {
 	if p == nil {
 		return
@@ -82,6 +82,7 @@ func (p *progress) done() {
 	p.mu.Lock()
 	p.over = true
 	all, bar := p.all, p.bar
+	p.all, p.bar = nil, nil
 	p.mu.Unlock()
 	if bar != nil {
 		bar.Abort(true)

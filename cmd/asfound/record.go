@@ -33,11 +33,14 @@ asbuilt.geojson, map.pdf, map.svg and spots.csv.
 			if err != nil {
 				return err
 			}
-			loc, err := locateJob(job)
+			p := watch(s.stderr, steps)
+			defer p.done()
+			loc, err := locateJob(job, p)
 			if err != nil {
 				return err
 			}
-			a := &answer{format: format, fit: loc.Fit, files: &outbox{dir: c.String("out")}}
+			p.step("drawing")
+			a := &answer{format: format, fit: loc.Fit, progress: p, files: &outbox{dir: c.String("out")}}
 			switch format {
 			case "json", "geojson": // the as-built is a GeoJSON file either way
 				err = export.AsBuiltGeoJSON(&a.text, loc)

@@ -10,16 +10,22 @@ import (
 // are then good to a percent or so.
 const ways = 2000
 
+// steps are the stages of a command that does all: fit, locate, plan, draw.
+const steps = 4
+
 // locateJob fits a job and works out where everything lies.
-func locateJob(job *survey.Job) (*locate.Location, error) {
+func locateJob(job *survey.Job, p *progress) (*locate.Location, error) {
+	p.step("fitting the drawing to the readings")
 	fit, err := survey.Solve(job)
 	if err != nil {
 		return nil, err
 	}
+	p.step("locating every part")
 	return locate.Locate(job, fit)
 }
 
 // planHoles plans the digging for what the job seeks.
-func planHoles(l *locate.Location) (*probe.Plan, error) {
+func planHoles(l *locate.Location, p *progress) (*probe.Plan, error) {
+	p.step("planning the holes")
 	return probe.New(l, l.Fit.Draws(l.Fit.Posterior(), ways))
 }
