@@ -29,7 +29,8 @@ func DecodeGPX(r io.Reader, file string) ([]survey.Reading, asbuilt.Problems) {
 	}
 	var readings []survey.Reading
 	d := xml.NewDecoder(bytes.NewReader(text))
-	d.CharsetReader = func(string, io.Reader) (io.Reader, error) { return bytes.NewReader(text), nil } // checked to be UTF-8
+	// The bytes were found to be UTF-8, whatever the declaration says.
+	d.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil }
 	root := false
 	for {
 		token, err := d.Token()

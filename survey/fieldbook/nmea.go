@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -62,7 +63,10 @@ func DecodeNMEA(r io.Reader, file, point string) ([]survey.Reading, asbuilt.Prob
 	if sentences == 0 && len(problems) == 0 {
 		problems.Addf(file, "", "", "no NMEA 0183 sentence", "sentences such as $GPGGA,…*47")
 	}
-	if m.n == 0 || len(problems) > 0 {
+	if sentences > 0 && m.sentences == 0 && len(problems) == 0 {
+		problems.Addf(file, "", "", "no GGA sentence", "positions: the receiver has to write GGA sentences")
+	}
+	if len(m.fixes) == 0 || len(problems) > 0 {
 		return nil, problems
 	}
 	reading, err := m.reading(file, point)
@@ -76,7 +80,7 @@ func DecodeNMEA(r io.Reader, file, point string) ([]survey.Reading, asbuilt.Prob
 // sentence checks a sentence and returns its fields, the first being talker
 // and kind. The checksum is the exclusive or of the bytes between $ and *.
 func sentence(s string) (fields []string, found, want string) {
-	if !strings.HasPrefix(s, "$") {
+	if !strings.HasPrefix(s, "$") && !strings.HasPrefix(s, "!") {
 		return nil, show(s), "a sentence that begins with $"
 	}
 	body, sum, ok := strings.Cut(s[1:], "*")
@@ -99,13 +103,11 @@ func sentence(s string) (fields []string, found, want string) {
 
 // epochs sums up the epochs of a file.
 type epochs struct {
-	n                   int
-	lat, lon            float64 // sums of degrees
-	spread              float64 // largest radius in metres at 95 % of any GGA
-	gstN                int
-	varLat, varLon      float64 // sums of squared metres
-	firstLat, firstLon  float64
-	farthestDegreesAway float64
+	sentences      int              // GGA, with a fix or without
+	fixes          []geodesy.LonLat // of the epochs with a fix
+	spread         float64          // largest radius in metres at 95 % of any GGA
+	gstN           int              // epochs with GST
+	varLat, varLon float64          // sums of squared metres
 }
 
 // gga takes a GGA sentence: time, ddmm.mmmm, N/S, dddmm.mmmm, E/W, quality,
@@ -118,9 +120,15 @@ func (m *epochs) gga(f []string) (found, want string) {
 	if err != nil {
 		return show(f[6]), "a fix quality, 0 to 8, in field 6"
 	}
-	if quality == 0 {
+	switch quality {
+	case 1, 2, 3, 4, 5: // satellites alone, differential, precise, kinematic fixed and float
+	case 0, 6, 7, 8: // no fix, dead reckoning, typed in, simulated: not of satellites
+		m.sentences++
 		return "", ""
+	default:
+		return show(f[6]), "a fix quality, 0 to 8, in field 6"
 	}
+	m.sentences++
 	lat, ok := degrees(f[2], 2, f[3], "N", "S", 90)
 	if !ok {
 		return show(f[2] + "," + f[3]), "a latitude ddmm.mmmm,N or S"
@@ -146,12 +154,11 @@ func (m *epochs) gga(f []string) (found, want string) {
 	case 5:
 		base = 0.5
 	}
-	if m.n == 0 {
-		m.firstLat, m.firstLon = lat, lon
+	p, err := geodesy.New(lon, lat)
+	if err != nil {
+		return show(strings.Join(f[2:6], ",")), err.Error()
 	}
-	m.farthestDegreesAway = max(m.farthestDegreesAway, math.Abs(lat-m.firstLat), math.Abs(lon-m.firstLon))
-	m.n++
-	m.lat, m.lon = m.lat+lat, m.lon+lon
+	m.fixes = append(m.fixes, p)
 	m.spread = max(m.spread, base*max(1, hdop))
 	return "", ""
 }
@@ -200,19 +207,39 @@ func (m *epochs) gst(f []string) (found, want string) {
 	return "", ""
 }
 
-// reading returns the mean of the epochs.
+// oneFix is the distance in metres from the first epoch beyond which a file is
+// no fix of one point: the receiver was carried on.
+const oneFix = 100
+
+// reading returns the mean of the epochs. Its accuracy is what the receiver
+// states, or the radius about the mean that holds 95 % of the epochs where
+// that is more.
 func (m *epochs) reading(file, point string) (survey.Reading, error) {
-	n := float64(m.n)
-	if m.farthestDegreesAway > 0.005 {
-		return survey.Reading{}, fmt.Errorf("epochs %.3f° apart", m.farthestDegreesAway)
+	site := geodesy.NewSite(m.fixes[0], 0)
+	var mean geo.Vec
+	for _, p := range m.fixes {
+		v := site.Vec(p)
+		if !(v.Norm() <= oneFix) {
+			return survey.Reading{}, fmt.Errorf("epochs %.0f m apart", v.Norm())
+		}
+		mean = mean.Add(v.Scale(1 / float64(len(m.fixes))))
 	}
-	p := geodesy.LonLat{Lon: geo.Degrees(m.lon / n), Lat: geo.Degrees(m.lat / n)}
-	r := survey.Reading{ID: file, File: file, Row: 1, Kind: survey.GNSS, Point: point, Position: p, Accuracy: m.spread,
-		Note: fmt.Sprintf("mean of %d epochs", m.n)}
+	away := make([]float64, 0, len(m.fixes))
+	for _, p := range m.fixes {
+		away = append(away, site.Vec(p).Dist(mean))
+	}
+	slices.Sort(away)
+	scatter := away[(len(away)*95+99)/100-1]
+	r := survey.Reading{ID: file, File: file, Row: 1, Kind: survey.GNSS, Point: point, Position: site.LonLat(mean), Accuracy: m.spread,
+		Note: fmt.Sprintf("mean of %d epochs", len(m.fixes))}
 	if m.gstN > 0 {
 		g := float64(m.gstN)
 		r.SigmaENU = [2]float64{math.Sqrt(m.varLon / g), math.Sqrt(m.varLat / g)}
-		r.Accuracy = 2.4477 * math.Sqrt((m.varLon+m.varLat)/(2*g))
+		r.Accuracy = 2.4477 * math.Sqrt((m.varLon+m.varLat)/(2*g)) // √χ²(0.95; 2)
+	}
+	if wider := scatter / r.Accuracy; wider > 1 {
+		r.Accuracy = scatter
+		r.SigmaENU[0], r.SigmaENU[1] = r.SigmaENU[0]*wider, r.SigmaENU[1]*wider
 	}
 	return r, nil
 }

@@ -27,7 +27,11 @@ func DecodeSettings(r io.Reader, file string) (survey.Settings, asbuilt.Problems
 		return s, problems
 	}
 	var members map[string]json.RawMessage
-	if err := json.Unmarshal(text, &members); err != nil {
+	err := json.Unmarshal(text, &members)
+	if err == nil && members == nil {
+		err = errors.New("null")
+	}
+	if err != nil {
 		place := ""
 		var syntax *json.SyntaxError
 		if errors.As(err, &syntax) {
@@ -54,10 +58,11 @@ func (d *settings) addf(member string, raw json.RawMessage, want string, args ..
 
 // shorten returns JSON as a message has it.
 func shorten(raw json.RawMessage) string {
-	if r := []rune(string(raw)); len(r) > 40 {
+	s := strings.Join(strings.Fields(string(raw)), " ")
+	if r := []rune(s); len(r) > 40 {
 		return string(r[:40]) + "…"
 	}
-	return string(raw)
+	return s
 }
 
 // misspelt reports members that look like misspellings of absent ones.

@@ -37,7 +37,11 @@ func readText(r io.Reader, file string, problems *asbuilt.Problems) (text []byte
 		problems.Addf(file, fmt.Sprintf("line %d", line), "", "bytes that are not UTF-8 (Latin-1 or Windows text?)", "text in UTF-8: save the file again in that encoding")
 		return nil, false
 	default:
-		return bytes.TrimPrefix(data, []byte("\xEF\xBB\xBF")), true
+		data = bytes.TrimPrefix(data, []byte("\xEF\xBB\xBF"))
+		if bytes.IndexByte(data, '\n') < 0 { // lines may end in CR alone, which would else be one line
+			data = bytes.ReplaceAll(data, []byte("\r"), []byte("\n"))
+		}
+		return data, true
 	}
 	problems.Addf(file, "", "", found, "%s", want)
 	return nil, false

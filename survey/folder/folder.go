@@ -65,7 +65,11 @@ func Read(fsys fs.FS) (*survey.Job, asbuilt.Problems) {
 	}
 	if j.Sketch != nil {
 		if scan := j.Sketch.Scan; scan != "" {
-			if _, err := fs.Stat(fsys, path.Clean(scan)); err != nil || !fs.ValidPath(path.Clean(scan)) {
+			info, err := fs.FileInfo(nil), fs.ErrInvalid
+			if name := path.Clean(scan); fs.ValidPath(name) {
+				info, err = fs.Stat(fsys, name)
+			}
+			if err != nil || info.IsDir() {
 				problems.Addf(Sketch, "", "sketch.scan", strconv.Quote(scan), "the name of a file in the job's folder")
 			}
 		}
@@ -106,8 +110,20 @@ func others(fsys fs.FS, problems *asbuilt.Problems) []string {
 	if err != nil {
 		problems.Addf("", "", "", err.Error(), "a readable folder")
 	}
+	absent := map[string]string{stem(Sketch): Sketch, stem(Settings): Settings, stem(Log): Log}
+	for _, e := range entries {
+		if s := stem(e.Name()); absent[s] == e.Name() {
+			delete(absent, s)
+		}
+	}
 	var gpx, nmea []string
 	for _, e := range entries {
+		if strings.HasPrefix(e.Name(), ".") { // left by other programs, not by the crew
+			continue
+		}
+		if meant := absent[stem(e.Name())]; meant != "" {
+			problems.Addf(e.Name(), "", "", "a file of this name", "%s, if that was meant: under this name it is not read", meant)
+		}
 		switch strings.ToLower(path.Ext(e.Name())) {
 		case ".gpx":
 			gpx = append(gpx, e.Name())
@@ -118,4 +134,17 @@ func others(fsys fs.FS, problems *asbuilt.Problems) []string {
 	slices.Sort(gpx)
 	slices.Sort(nmea)
 	return append(gpx, nmea...)
+}
+
+// stem returns what remains of the name of a text file once its extension, the
+// case of its letters and a plural s are left out, so that Reading.csv and
+// sketch.json are recognised; "" of any other file.
+func stem(name string) string {
+	name = strings.ToLower(name)
+	ext := path.Ext(name)
+	switch ext {
+	case ".csv", ".json", ".geojson", ".txt":
+		return strings.TrimSuffix(strings.TrimSuffix(name, ext), "s")
+	}
+	return ""
 }
