@@ -3,150 +3,309 @@ package sheet
 import (
 	"errors"
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 
+	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/geo/chart"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
+	"asfound/survey/record"
 )
 
-// DigPlan draws the plan of the digging so that a crew can follow it on the lot
-// with two tapes and no signal: the next hole in large figures, the order if it
-// comes up empty, the cautions, lines to write the outcome on, and the map.
+// DigPlan prints a plan to be used on the lot with two tapes and no signal: on
+// the first page what is sought, the next hole with its ties, depth and stop
+// depth in figures that can be read at arm's length, and a map; then the holes
+// after it for the case that it comes up empty, the cautions, and a log to
+// write in. Where the fit is doubtful, or no hole is proposed, it says why and
+// shows no hole.
 func DigPlan(loc *locate.Location, plan *probe.Plan, opt MapOptions) (*chart.Document, error) {
 	if loc == nil || loc.Job == nil || plan == nil {
-		return nil, errors.New("no plan to draw")
+		return nil, errors.New("no plan to print")
 	}
-	opt.Heading = "Dig plan"
 	m := newSiteMap(loc, plan, opt)
-	f := newFlow(m.opt.Size, m.title(), "Dig plan")
-	if text := m.warning(); text != "" {
-		f.text(9, true, text)
-	}
-	m.soughtLine(f, plan)
-	if m.plan != nil && len(plan.Holes) > 0 {
-		m.nextHole(f, &plan.Holes[0])
-		f.table("If it comes up empty, dig these in this order. Log each; once one meets anything, plan anew.", m.order(plan.Holes, f.area.W))
-	}
-	if plan.Remark != "" {
-		f.text(8.5, true, plan.Remark)
-	}
-	if m.plan != nil {
-		f.table("What was found", m.lines(len(plan.Holes), f.area.W))
-	}
-	f.room(40)
-	f.text(9, true, "Before anyone digs")
-	f.list(8, plan.Cautions)
-	doc, err := Map(loc, plan, opt)
-	if err != nil {
-		return nil, err
-	}
-	doc.Title = "Dig plan: " + m.title()
-	doc.Pages = append(f.pages, doc.Pages...)
-	return doc, nil
+	d := &digPlan{flow: newFlow(m, "Dig plan"), plan: plan}
+	d.first()
+	d.order()
+	d.cautions()
+	d.log()
+	number(d.pages, 1, len(d.pages), "Predicted positions: not a locate of utilities, not a survey. "+unitWords(m.opt.Unit))
+	return &chart.Document{Title: d.pages[0].Title, Date: opt.Date, Pages: d.pages}, nil
 }
 
-// soughtLine says what is looked for and how well it is known.
-func (m *siteMap) soughtLine(f *flow, plan *probe.Plan) {
-	says := "Sought: " + plan.Seek + "."
-	if s := m.sought(plan.Seek); s != nil {
-		says += fmt.Sprintf(" It lies within %s of where the map has it (95 %%, measured from the landmarks).", geo.FormatLength(s.Landmarks95, m.opt.Unit))
-	}
-	if m.plan != nil && len(plan.Holes) > 0 {
-		says += fmt.Sprintf(" Expect %.1f holes; the next one meets it with %.0f %%.", plan.ExpectedHoles, 100*plan.ChanceNext)
-	}
-	f.text(10, false, says)
+type digPlan struct {
+	*flow
+	plan *probe.Plan
 }
 
-// sought returns the first spot of what is sought, or nil.
-func (m *siteMap) sought(seek string) *locate.Spot {
-	for i := range m.loc.Spots {
-		s := &m.loc.Spots[i]
-		if s.Part == seek || string(s.Kind) == seek || s.Part+"."+string(s.Spot) == seek {
-			return s
+func (d *digPlan) unit() geo.Unit { return d.m.opt.Unit }
+
+func unitWords(u geo.Unit) string {
+	if u == geo.Metre {
+		return "Lengths in metres."
+	}
+	return "Lengths in feet and inches."
+}
+
+// first sets the first page.
+func (d *digPlan) first() {
+	if w := d.m.warning(); w != "" {
+		if d.m.loc.Fit.Doubtful != "" {
+			w = strings.Replace(w, "BY THIS MAP", "BY THIS PLAN", 1)
+		} else {
+			w = strings.Replace(w, "this map", "this plan", 1)
 		}
+		d.framed(9, true, w)
 	}
-	return nil
+	d.page.Text(chart.Text{Size: 10}, vec(d.area.X, d.y+4.5), "Sought")
+	d.page.Text(chart.Text{Size: 20, Strong: true}, vec(d.area.X+16, d.y+6.5), chart.Cut(d.plan.Seek, d.area.W*0.4, 20, true))
+	if d.m.plan != nil && len(d.plan.Holes) > 0 {
+		says := chance(d.plan.ChanceNext) + " with the next hole"
+		if d.plan.ExpectedHoles > 0 && !math.IsInf(d.plan.ExpectedHoles, 0) {
+			says += fmt.Sprintf("; expect %.1f holes in all", d.plan.ExpectedHoles)
+		}
+		d.page.Text(chart.Text{Size: 10, Align: chart.Right}, vec(d.area.X+d.area.W, d.y+5.5), says)
+	}
+	d.y += 10
+	if d.m.plan == nil || len(d.plan.Holes) == 0 {
+		says := "No hole is proposed. " + d.plan.Remark
+		if d.m.plan == nil {
+			says = "No hole is shown, because the fit is doubtful. Clear up what is said above, then print this again."
+		}
+		d.framed(13, true, says)
+	} else {
+		d.next(&d.plan.Holes[0])
+	}
+	d.sketchMap()
 }
 
-// nextHole draws the box with the next hole in large figures.
-func (m *siteMap) nextHole(f *flow, h *probe.Proposal) {
-	const high = 62.0
-	f.room(high)
-	r := chart.Rect{X: f.area.X, Y: f.y, W: f.area.W, H: high}
-	p := f.page
-	p.Rect(chart.Style{Stroke: chart.Black, Width: 0.8}, r)
-	p.Text(chart.Text{Size: 13, Strong: true}, vec(r.X+3, r.Y+6.5), "Hole 1")
-	p.Text(chart.Text{Size: 10, Align: chart.Right}, vec(r.X+r.W-3, r.Y+6.5), "may meet: "+chart.Cut(strings.Join(h.Seeks, ", "), r.W*0.6, 10, false))
-	column := r.W / 2
+// next sets the box of the next hole: ties to the left, depths to the right.
+func (d *digPlan) next(h *probe.Proposal) {
+	top, x, w := d.y, d.area.X, d.area.W
+	split := x + w*0.62
+	d.page.Text(chart.Text{Size: 11, Strong: true}, vec(x+3, top+6), "NEXT HOLE: measure from")
+	y := top + 8
 	for i, t := range h.Ties {
-		if i > 2 {
-			break
+		size := 26.0
+		if i > 1 {
+			size = 13
 		}
-		x, y := r.X+3+float64(i%2)*column, r.Y+17.0
-		if i == 2 {
-			p.Text(chart.Text{Size: 9}, vec(r.X+3, r.Y+29), fmt.Sprintf("check: from %s %s", m.mark(t.From), geo.FormatLength(t.Distance, m.opt.Unit)))
-			continue
+		step := chart.LineHeight(size)
+		figure := geo.FormatLength(t.Distance, d.unit())
+		d.page.Text(chart.Text{Size: size, Strong: true, Align: chart.Right}, vec(x+49, y+step*0.8), figure)
+		says := "from " + t.From
+		if i > 1 {
+			says = "from " + t.From + ", to check"
 		}
-		p.Text(chart.Text{Size: 9}, vec(x, y-4.5), chart.Cut("from "+m.mark(t.From), column-5, 9, false))
-		p.Text(chart.Text{Size: 24, Strong: true}, vec(x, y+4.5), geo.FormatLength(t.Distance, m.opt.Unit))
+		d.page.Text(chart.Text{Size: min(size, 20), Strong: i < 2}, vec(x+53, y+step*0.8), chart.Cut(says, split-x-55, min(size, 20), i < 2))
+		if name := d.name(t.From); name != "" && i < 2 {
+			d.page.Text(chart.Text{Size: 9}, vec(x+53, y+step*0.8+4.2), chart.Cut(name, split-x-55, 9, false))
+			step += 4
+		}
+		y += step
 	}
-	side := h.Side
-	if side == "" {
-		side = "there are not two landmarks to tape from: set it out by the map"
+	if len(h.Ties) < 2 {
+		y += d.page.Paragraph(chart.Text{Size: 10}, chart.Rect{X: x + 3, Y: y, W: split - x - 6, H: 30}, "There are not two landmarks to tape from: "+d.where(h))
 	}
-	p.Text(chart.Text{Size: 9.5, Strong: true}, vec(r.X+3, r.Y+34.5), chart.Cut(side, r.W-6, 9.5, true))
-	third := r.W / 3
-	for i, c := range []struct{ what, says string }{
-		{"expect it at", geo.FormatDepth(max(0, h.Depth.Mean), m.opt.Unit)},
-		{"call it empty at", geo.FormatDepth(h.StopDepth, m.opt.Unit)},
-		{"chance", fmt.Sprintf("%.0f %%", 100*h.Chance)},
-	} {
-		x := r.X + 3 + float64(i)*third
-		p.Text(chart.Text{Size: 9}, vec(x, r.Y+41), c.what)
-		p.Text(chart.Text{Size: 20, Strong: true}, vec(x, r.Y+49.5), c.says)
+	if side := d.side(h); side != "" {
+		y += 1.5 + d.page.Paragraph(chart.Text{Size: 11, Strong: true}, chart.Rect{X: x + 3, Y: y + 1, W: split - x - 6, H: 30}, "It lies "+side+".")
 	}
-	p.Text(chart.Text{Size: 8}, vec(r.X+3, r.Y+54), "depth below today's ground, to "+string(h.Depth.Feature)+"; 95 % within "+
-		geo.FormatDepth(1.96*h.Depth.Sigma, m.opt.Unit)+" of it")
-	f.y += high + 2
-	f.list(8.5, h.Cautions)
+	r, z := split+4, top+6
+	big := func(what, figure string) {
+		d.page.Text(chart.Text{Size: 11, Strong: true}, vec(r, z), what)
+		d.page.Text(chart.Text{Size: 26, Strong: true}, vec(r, z+11), chart.Cut(figure, x+w-r-2, 26, true))
+		z += 17
+	}
+	if h.StopDepth > 0 {
+		big("EXPECT IT AT", geo.FormatDepth(h.Depth.Mean, d.unit()))
+		d.page.Text(chart.Text{Size: 9}, vec(r, z-1.5), "± "+geo.FormatDepth(1.96*h.Depth.Sigma, d.unit())+" (95 %), to the "+orUnknown(string(h.Depth.Feature)))
+		z += 4
+		big("STOP AT", geo.FormatDepth(h.StopDepth, d.unit()))
+		d.page.Text(chart.Text{Size: 9}, vec(r, z-1.5), "nothing down to there: call it empty")
+	} else {
+		big("DEPTH", "not known")
+	}
+	y = max(y, z+1)
+	if s := strings.Join(d.mind(h), " "); s != "" || len(h.Seeks) > 0 {
+		if len(h.Seeks) > 0 {
+			s = strings.TrimSpace("It may meet " + strings.Join(h.Seeks, ", ") + ". " + s)
+		}
+		y += 1 + d.page.Paragraph(chart.Text{Size: 9}, chart.Rect{X: x + 3, Y: y + 1, W: w - 6, H: 40}, s)
+	}
+	d.page.Rect(chart.Style{Stroke: chart.Black, Width: 1}, chart.Rect{X: x, Y: top, W: w, H: y + 2 - top})
+	d.page.Line(chart.Style{Stroke: chart.Black, Width: 0.3}, vec(split, top+2), vec(split, max(z, top+30)))
+	d.y = y + 5
 }
 
-// mark names a landmark with what it is.
-func (m *siteMap) mark(id string) string {
-	if p := m.loc.Job.Sketch.Part(id); p != nil && p.Name != "" && p.Name != id {
-		return id + " (" + p.Name + ")"
+// mind returns the cautions of a hole but the one on its side, which is set
+// large.
+func (d *digPlan) mind(h *probe.Proposal) (list []string) {
+	for _, c := range h.Cautions {
+		if !strings.HasPrefix(c, "It lies ") {
+			list = append(list, c)
+		}
 	}
-	return id
+	return list
 }
 
-// order lists the holes of a plan.
-func (m *siteMap) order(holes []probe.Proposal, width float64) *chart.Table {
-	t := &chart.Table{Size: 8.5, Columns: even(width, "Hole", "chance", "from", "from", "check", "side", "expect at", "empty at")}
-	for i := range holes {
-		h := &holes[i]
-		row := []string{fmt.Sprint(h.Rank), fmt.Sprintf("%.0f %%", 100*h.Chance)}
-		for k := range 3 {
-			cell := ""
-			if k < len(h.Ties) {
-				cell = h.Ties[k].From + "  " + geo.FormatLength(h.Ties[k].Distance, m.opt.Unit)
+func (d *digPlan) name(landmark string) string {
+	if p := d.m.loc.Job.Sketch.Part(landmark); p != nil && p.Name != landmark {
+		return p.Name
+	}
+	return ""
+}
+
+// side says on which side of its first two landmarks a hole lies.
+func (d *digPlan) side(h *probe.Proposal) string {
+	if len(h.Ties) < 2 {
+		return ""
+	}
+	a, b := d.m.loc.Spot(h.Ties[0].From, asbuilt.Center), d.m.loc.Spot(h.Ties[1].From, asbuilt.Center)
+	if a == nil || b == nil {
+		return ""
+	}
+	return record.Side(a, b, h.At)
+}
+
+// where gives a hole's place where tapes cannot.
+func (d *digPlan) where(h *probe.Proposal) string {
+	if p, ok := d.m.loc.Frame.LonLat(h.At); ok {
+		return fmt.Sprintf("longitude %.7f, latitude %.7f.", p.Lon.Degrees(), p.Lat.Degrees())
+	}
+	return "add landmarks to the sketch."
+}
+
+func orUnknown(s string) string {
+	if s == "" {
+		return "part"
+	}
+	return s
+}
+
+// chance writes a probability, never 0 % or 100 % of what is not certain.
+func chance(p float64) string {
+	switch {
+	case p > 0 && p < 0.01:
+		return "under 1 %"
+	case p < 1 && p > 0.99:
+		return "over 99 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*p)
+}
+
+// sketchMap fills the rest of the first page with a map of the holes and the
+// landmarks that they are taped from.
+func (d *digPlan) sketchMap() {
+	window := chart.Rect{X: d.area.X, Y: d.y, W: d.area.W, H: d.left() - 2}
+	if window.H < 40 {
+		d.turn()
+		window = chart.Rect{X: d.area.X, Y: d.y, W: d.area.W, H: 120}
+	}
+	must := d.m.content()
+	if d.m.plan != nil && len(d.plan.Holes) > 0 {
+		must = nil
+		for i := range d.plan.Holes[:min(len(d.plan.Holes), 1+further)] {
+			must = append(must, d.plan.Holes[i].At)
+		}
+		for _, t := range d.plan.Holes[0].Ties {
+			if s := d.m.loc.Spot(t.From, asbuilt.Center); s != nil {
+				must = append(must, s.At)
 			}
-			row = append(row, cell)
 		}
-		t.Rows = append(t.Rows, append(row, shortSide(h.Side), geo.FormatDepth(max(0, h.Depth.Mean), m.opt.Unit), geo.FormatDepth(h.StopDepth, m.opt.Unit)))
 	}
-	return t
+	center, w, h, ok := chart.Bounds(d.m.opt.Turn, must...)
+	if !ok {
+		return
+	}
+	f := chart.Frame{Window: window, Center: center, Turn: d.m.opt.Turn}
+	inner := chart.Rect{W: window.W - 30, H: window.H - 26}
+	f.Scale = chart.FitScale(max(w, 1), max(h, 1), inner, d.unit())
+	s := d.m.scene(d.page, layout{frame: f, terse: map[int]bool{rankHole: true}})
+	s.draw()
+	d.page.Rect(chart.Style{Stroke: chart.Black, Width: 0.4}, window)
+	corner := chart.Rect{X: window.X + window.W - 20, Y: window.Y + 0.2, W: 19.8, H: 19}
+	d.page.Rect(chart.Style{Fill: chart.White}, corner)
+	if d.m.knowsNorth() {
+		chart.Arrow(d.page, corner.Center(), 16, f.Turn)
+	} else {
+		chart.UpMark(d.page, corner.Center(), 14, f.Turn)
+	}
+	d.page.Rect(chart.Style{Fill: chart.White}, chart.Rect{X: window.X + 0.2, Y: window.Y + 0.2, W: 62, H: 11})
+	d.page.Text(chart.Text{Size: 6.5}, vec(window.X+2, window.Y+3.5), f.Scale.Text(d.unit())+" if printed at 100 %")
+	chart.ScaleBar(d.page, vec(window.X+3, window.Y+10.5), f.Scale, d.unit(), 45)
+	d.y = window.Y + window.H + 2
 }
 
-// shortSide leaves of "right of the line from A to B" what a table has room for.
-func shortSide(s string) string { return strings.Replace(s, " of the line from ", " of ", 1) }
-
-// lines is the table that the crew fills in.
-func (m *siteMap) lines(n int, width float64) *chart.Table {
-	t := &chart.Table{Size: 9, Columns: even(width, "Hole", "taped from / from", "met what", "depth to what", "went down to", "time, by")}
-	for i := range max(n, 4) {
-		t.Rows = append(t.Rows, []string{fmt.Sprintf("%d\n ", i+1)})
+// order sets the holes of the plan as a table.
+func (d *digPlan) order() {
+	d.turn()
+	if d.m.plan == nil || len(d.plan.Holes) == 0 {
+		return
 	}
-	return t
+	d.heading("In this order, each if those before it came up empty", 20)
+	t := &chart.Table{Size: 10, Columns: d.spread(
+		chart.Column{Head: "Hole", Width: 11, Align: chart.Middle, Strong: true}, chart.Column{Head: "Tapes", Width: 62, Strong: true},
+		chart.Column{Head: "It lies", Width: 44}, chart.Column{Head: "Expect", Width: 26, Align: chart.Right}, chart.Column{Head: "Stop at", Width: 18, Align: chart.Right, Strong: true},
+		chart.Column{Head: "Chance", Width: 20, Align: chart.Right}, chart.Column{Head: "May meet", Width: 24})}
+	notes := ""
+	for i := range d.plan.Holes {
+		h := &d.plan.Holes[i]
+		var ties []string
+		for _, tie := range h.Ties {
+			ties = append(ties, tie.From+"  "+geo.FormatLength(tie.Distance, d.unit()))
+		}
+		if len(ties) < 2 {
+			ties = append(ties, d.where(h))
+		}
+		row := []string{strconv.Itoa(h.Rank), strings.Join(ties, "\n"), d.side(h), "not known", "", chance(h.Chance), strings.Join(h.Seeks, ", ")}
+		if h.StopDepth > 0 {
+			row[3], row[4] = depthWords(h.Depth, d.unit()), geo.FormatDepth(h.StopDepth, d.unit())
+		}
+		t.Rows = append(t.Rows, row)
+		if m := strings.Join(d.mind(h), " "); i > 0 && m != "" {
+			notes += fmt.Sprintf("Hole %d: %s ", h.Rank, m)
+		}
+	}
+	d.table(t)
+	d.paragraph(9, false, strings.TrimSpace(notes+d.plan.Remark+" Chance: that the hole meets what is sought, all before it having been empty. Met something: write it down, then plan again; every hole tells more."))
+}
+
+// cautions sets what to mind before digging.
+func (d *digPlan) cautions() {
+	d.heading("Before anyone digs", 30)
+	list := d.plan.Cautions
+	if len(list) == 0 {
+		list = []string{d.m.notes()}
+	}
+	var says []string
+	for _, c := range list {
+		says = append(says, "• "+c)
+	}
+	d.framed(8.5, false, strings.Join(says, "\n"))
+}
+
+// log sets an empty log to write in: the rest of the page, and no fewer than
+// eight rows.
+func (d *digPlan) log() {
+	const high = 8.5
+	d.heading("Log: write down every hole, empty ones too", 6+8*high)
+	t := &chart.Table{Size: 8, Columns: d.spread(
+		chart.Column{Head: "Hole", Width: 16}, chart.Column{Head: "Time", Width: 18}, chart.Column{Head: "Tape from ___", Width: 28}, chart.Column{Head: "Tape from ___", Width: 28},
+		chart.Column{Head: "Met what (end? edge? corner?) or empty", Width: 62}, chart.Column{Head: "Depth", Width: 20}, chart.Column{Head: "to top / crown / invert", Width: 34})}
+	_, y := t.Draw(d.page, vec(d.area.X, d.y), 20)
+	line := chart.Style{Stroke: chart.Grey, Width: 0.2}
+	top, bottom := y, y
+	for bottom+high <= d.area.Y+d.area.H {
+		bottom += high
+		d.page.Line(line, vec(d.area.X, bottom), vec(d.area.X+d.area.W, bottom))
+	}
+	x := d.area.X
+	d.page.Line(line, vec(x, top), vec(x, bottom))
+	for _, c := range t.Columns {
+		x += c.Width
+		d.page.Line(line, vec(x, top), vec(x, bottom))
+	}
+	d.y = bottom + 2
 }

@@ -3,6 +3,7 @@ package sheet
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"asfound/asbuilt"
 	"asfound/geo"
@@ -11,109 +12,211 @@ import (
 	"asfound/survey/record"
 )
 
-// RecordSheet draws the corrected as-built for the permit file: the drawing to
-// scale, then new ties from permanent landmarks, cover, state and accuracy of
-// each part, how far the old sketch was off, what it all rests on, and lines
-// for the signature of whoever is licensed.
+// RecordSheet prints the corrected as-built for the permit file: the drawing
+// to scale, new ties, cover, what changed against the old sketch, setbacks,
+// conditions, the readings it rests on, method and accuracy, and lines for the
+// signature of whoever is licensed, left blank.
 func RecordSheet(loc *locate.Location, rec *record.Record, opt MapOptions) (*chart.Document, error) {
-	if rec == nil {
-		return nil, errors.New("no record to draw")
+	if loc == nil || loc.Job == nil || rec == nil {
+		return nil, errors.New("no record to print")
 	}
-	opt.Heading = "As-built record"
+	opt.Heading = "Corrected as-built"
 	doc, err := Map(loc, nil, opt)
 	if err != nil {
 		return nil, err
 	}
-	m := newSiteMap(loc, nil, opt)
-	f := newFlow(m.opt.Size, m.title(), "As-built record")
-	if rec.Doubtful != "" {
-		f.text(9, true, "NOT TO BE FILED AS IT STANDS: "+rec.Doubtful)
-	}
-	f.list(8, rec.Doubts)
-	f.table("Where the parts lie: ties from landmarks, level distances", m.tieTable(rec, f.area.W))
-	f.table("How deep, how sure, and how far from the old sketch", m.stateTable(rec, f.area.W))
-	f.table("Landmarks", m.markTable(rec, f.area.W))
-	f.table("Conditions seen", m.conditionTable(rec, f.area.W))
-	f.room(30)
-	f.text(9, true, "What it rests on")
-	f.text(8, false, rec.Rests.Words())
-	if rec.Fill != nil {
-		f.text(8, false, fmt.Sprintf("Ground added since the old record, as the readings tell it: %s.", geo.FormatDepth(max(0, *rec.Fill), m.opt.Unit)))
-	}
-	f.text(8, false, rec.Method)
-	f.list(8, rec.Accuracy)
-	f.text(9, true, "What it is not")
-	f.list(8, rec.Limits)
-	f.room(24)
-	for i, s := range []string{"Prepared by", "Licensed person", "Date"} {
-		x := f.area.X + float64(i)*f.area.W/3
-		f.page.Line(chart.Style{Stroke: chart.Black, Width: 0.3}, vec(x, f.y+14), vec(x+f.area.W/3-5, f.y+14))
-		f.page.Text(chart.Text{Size: 8}, vec(x, f.y+17.5), s)
-	}
-	doc.Title = "As-built record: " + m.title()
-	doc.Pages = append(doc.Pages, f.pages...)
+	s := &recordSheet{flow: newFlow(newSiteMap(loc, nil, opt), "Corrected as-built"), rec: rec}
+	s.warn()
+	s.ties()
+	s.changes()
+	s.landmarks()
+	s.setbacks()
+	s.conditions()
+	s.statements()
+	s.readings()
+	s.signature()
+	number(s.pages, len(doc.Pages)+1, len(doc.Pages)+len(s.pages), "Estimated positions; not a survey, not for boundaries or setbacks. "+unitWords(s.m.opt.Unit))
+	doc.Pages = append(doc.Pages, s.pages...)
 	return doc, nil
 }
 
-// spotName names a spot of a part for a table.
-func spotName(p *record.Part, s *record.Spot) string {
-	if s.Spot == asbuilt.Center {
-		return p.Part
-	}
-	return p.Part + " " + string(s.Spot)
+type recordSheet struct {
+	*flow
+	rec *record.Record
 }
 
-func (m *siteMap) tieTable(rec *record.Record, width float64) *chart.Table {
-	t := &chart.Table{Size: 8, Columns: even(width, "Spot", "State", "from", "from", "check", "side", "within, 95 %")}
-	for i := range rec.Parts {
-		p := &rec.Parts[i]
+func (s *recordSheet) length(m float64) string { return geo.FormatLength(m, s.m.opt.Unit) }
+
+// warn sets what must be known first.
+func (s *recordSheet) warn() {
+	if s.rec.Doubtful != "" {
+		s.framed(9.5, true, "NOT TO BE USED AS IT STANDS: "+s.rec.Doubtful)
+	}
+	if len(s.rec.Doubts) > 0 {
+		s.framed(8, false, "Before this is used: "+strings.Join(s.rec.Doubts, " · "))
+	}
+}
+
+// spotWords names a spot for people.
+func spotWords(sp asbuilt.Spot) string {
+	switch sp {
+	case asbuilt.Start:
+		return "near end"
+	case asbuilt.End:
+		return "far end"
+	}
+	return string(sp)
+}
+
+// each calls row for every spot of every part.
+func (s *recordSheet) each(row func(p *record.Part, spot *record.Spot)) {
+	for i := range s.rec.Parts {
+		p := &s.rec.Parts[i]
 		for k := range p.Spots {
-			s := &p.Spots[k]
-			row := []string{spotName(p, s), string(s.State)}
-			for j := range 3 {
-				cell := ""
-				if j < len(s.Ties) {
-					cell = s.Ties[j].From + "  " + geo.FormatLength(s.Ties[j].Distance, m.opt.Unit)
-				}
-				row = append(row, cell)
-			}
-			t.Rows = append(t.Rows, append(row, shortSide(s.Side), geo.FormatLength(s.Radius95, m.opt.Unit)))
+			row(p, &p.Spots[k])
 		}
 	}
-	return t
 }
 
-func (m *siteMap) stateTable(rec *record.Record, width float64) *chart.Table {
-	t := &chart.Table{Size: 8, Columns: even(width, "Spot", "State", "Cover today", "to", "moved", "toward", "length")}
-	for i := range rec.Parts {
-		p := &rec.Parts[i]
-		for k := range p.Spots {
-			s := &p.Spots[k]
-			row := []string{spotName(p, s), string(s.State), "not known", "", geo.FormatLength(s.Moved, m.opt.Unit), s.Toward, ""}
-			if s.Cover != nil {
-				row[2], row[3] = depthWords(*s.Cover, m.opt.Unit), string(s.Cover.Feature)
-			}
-			if k == 0 && p.Long > 0 {
-				row[6] = geo.FormatLength(p.Long, m.opt.Unit)
-			}
-			t.Rows = append(t.Rows, row)
+// ties sets the new ties.
+func (s *recordSheet) ties() {
+	s.heading("To find it again: new ties from landmarks", 25)
+	t := &chart.Table{Size: 8, Columns: s.spread(
+		chart.Column{Head: "Part", Width: 22, Strong: true}, chart.Column{Head: "Spot", Width: 18}, chart.Column{Head: "State", Width: 18},
+		chart.Column{Head: "within, 95 %", Width: 20, Align: chart.Right}, chart.Column{Head: "First tie", Width: 26, Align: chart.Right}, chart.Column{Head: "Second tie", Width: 26, Align: chart.Right},
+		chart.Column{Head: "Check", Width: 26, Align: chart.Right}, chart.Column{Head: "It lies", Width: 46})}
+	flat := false
+	s.each(func(p *record.Part, spot *record.Spot) {
+		row := []string{p.Part, spotWords(spot.Spot), string(spot.State), s.length(spot.Radius95), "", "", "", spot.Side}
+		for k, tie := range spot.Ties[:min(3, len(spot.Ties))] {
+			row[4+k] = tie.From + "  " + s.length(tie.Distance)
+		}
+		if len(spot.Ties) > 1 && spot.Crossing.Degrees() < 30 {
+			row[7] += " *"
+			flat = true
+		}
+		t.Rows = append(t.Rows, row)
+	})
+	if len(t.Rows) == 0 {
+		s.paragraph(8, false, "The sketch has no part of the system.")
+		return
+	}
+	s.table(t)
+	says := "Within: the radius that holds the true place with 95 %, relative to the landmarks. Seen: met in a hole. Inferred: the readings tell of it. Recorded: the old sketch alone says so. Tapes held level. Left and right as seen from the first landmark towards the second."
+	if flat {
+		says += " * The two tapes cross at less than 30°: use the third."
+	}
+	s.paragraph(7, false, says)
+}
+
+// changes sets cover and what changed.
+func (s *recordSheet) changes() {
+	t := &chart.Table{Size: 8, Columns: s.spread(
+		chart.Column{Head: "Part", Width: 22, Strong: true}, chart.Column{Head: "Spot", Width: 18}, chart.Column{Head: "Cover today, 95 %", Width: 40, Align: chart.Right},
+		chart.Column{Head: "to", Width: 16}, chart.Column{Head: "Cover on the old sketch", Width: 36, Align: chart.Right}, chart.Column{Head: "Lies off the old sketch by", Width: 34, Align: chart.Right}, chart.Column{Head: "towards", Width: 36})}
+	s.each(func(p *record.Part, spot *record.Spot) {
+		row := []string{p.Part, spotWords(spot.Spot), "not known", "", "", s.length(spot.Moved), spot.Toward}
+		if c := spot.Cover; c != nil {
+			row[2], row[3] = depthWords(*c, s.m.opt.Unit), string(c.Feature)
+		}
+		if was := s.m.loc.Job.Sketch.Part(p.Part); was != nil && was.Cover != nil {
+			row[4] = geo.FormatDepth(was.Cover.Metres, s.m.opt.Unit)
+		}
+		t.Rows = append(t.Rows, row)
+	})
+	if len(t.Rows) == 0 {
+		return
+	}
+	s.heading("Cover, and what changed against the old sketch", 25)
+	s.table(t)
+	says := "The old sketch is compared as laid on the landmarks."
+	if s.rec.Fill != nil {
+		says += fmt.Sprintf(" The readings tell of %s of ground added since the old record.", geo.FormatDepth(*s.rec.Fill, s.m.opt.Unit))
+	}
+	s.paragraph(7, false, says)
+}
+
+// landmarks sets the landmarks.
+func (s *recordSheet) landmarks() {
+	if len(s.rec.Landmarks) == 0 {
+		return
+	}
+	s.heading("Landmarks", 15)
+	t := &chart.Table{Size: 8, Columns: s.spread(chart.Column{Head: "Landmark", Width: 24, Strong: true}, chart.Column{Head: "What it is", Width: 110}, chart.Column{Head: "within, 95 %, of the others", Width: 40, Align: chart.Right})}
+	for _, l := range s.rec.Landmarks {
+		t.Rows = append(t.Rows, []string{l.ID, l.Name, s.length(l.Radius95)})
+	}
+	s.table(t)
+}
+
+// setbacks sets how far the field lies from what codes keep it away from.
+func (s *recordSheet) setbacks() {
+	if len(s.rec.Setbacks) == 0 {
+		return
+	}
+	s.heading("Distances that codes ask for (for a person to look at; local code decides)", 15)
+	t := &chart.Table{Size: 8, Columns: s.spread(chart.Column{Head: "From", Width: 40, Strong: true}, chart.Column{Head: "Nearest lateral", Width: 30}, chart.Column{Head: "Distance, 95 %", Width: 44, Align: chart.Right},
+		chart.Column{Head: "Many codes ask", Width: 30, Align: chart.Right}, chart.Column{Head: "Chance that it is less", Width: 40, Align: chart.Right})}
+	for _, b := range s.rec.Setbacks {
+		t.Rows = append(t.Rows, []string{strings.TrimSpace(string(b.Kind) + " " + b.From), b.Lateral, s.length(b.Distance) + " ± " + s.length(1.96*b.Sigma), s.length(b.Usual), chance(b.Short)})
+	}
+	s.table(t)
+}
+
+// conditions sets what was seen.
+func (s *recordSheet) conditions() {
+	if len(s.rec.Conditions) == 0 {
+		return
+	}
+	s.heading("Condition, as seen", 12)
+	t := &chart.Table{Size: 8, Columns: s.spread(chart.Column{Head: "Part", Width: 24, Strong: true}, chart.Column{Head: "Note", Width: 110}, chart.Column{Head: "Day", Width: 24}, chart.Column{Head: "By", Width: 24})}
+	for _, c := range s.rec.Conditions {
+		t.Rows = append(t.Rows, []string{c.Part, c.Note, c.Day, c.By})
+	}
+	s.table(t)
+}
+
+// statements sets method, accuracy and limits.
+func (s *recordSheet) statements() {
+	s.heading("Method", 12)
+	s.paragraph(8, false, s.rec.Method)
+	s.heading("Accuracy", 12)
+	s.paragraph(8, false, strings.Join(s.rec.Accuracy, " "))
+	s.heading("What this is not", 12)
+	s.paragraph(8, false, strings.Join(s.rec.Limits, " "))
+}
+
+// readings sets the readings that it rests on, with what the fit made of them.
+func (s *recordSheet) readings() {
+	t := &chart.Table{Size: 7, Columns: s.spread(chart.Column{Head: "Reading", Width: 40}, chart.Column{Head: "What", Width: 80}, chart.Column{Head: "Observed", Width: 28, Align: chart.Right},
+		chart.Column{Head: "Fits best", Width: 28, Align: chart.Right}, chart.Column{Head: "w", Width: 14, Align: chart.Right})}
+	for _, r := range s.m.loc.Fit.Residuals {
+		show := s.length
+		if r.Degrees {
+			show = func(d float64) string { return fmt.Sprintf("%.1f°", d) }
+		}
+		t.Rows = append(t.Rows, []string{r.Reading, r.What, show(r.Observed), show(r.Fitted), fmt.Sprintf("%.1f", r.Standardized)})
+	}
+	if len(t.Rows) == 0 {
+		return
+	}
+	s.heading("Readings used", 15)
+	s.table(t)
+	s.paragraph(7, false, "Depths and levels are not in this list; they are in the log. w: residual over its own standard deviation; beyond 3.3 the reading is suspected.")
+}
+
+// signature sets lines to sign on.
+func (s *recordSheet) signature() {
+	s.need(38)
+	s.y += 4
+	half := s.area.W/2 - 4
+	for i, who := range []string{"Measured by", "Reviewed by (licensed surveyor or designer)"} {
+		x := s.area.X + float64(i)*(half+8)
+		for k, label := range []string{who, "Licence no., if any", "Date"} {
+			y := s.y + 9 + 10*float64(k)
+			s.page.Line(chart.Style{Stroke: chart.Black, Width: 0.25}, vec(x, y), vec(x+half, y))
+			s.page.Text(chart.Text{Size: 7, Color: chart.Grey}, vec(x, y+3), label)
 		}
 	}
-	return t
-}
-
-func (m *siteMap) markTable(rec *record.Record, width float64) *chart.Table {
-	t := &chart.Table{Size: 8, Columns: even(width, "Landmark", "what it is", "within, 95 %")}
-	for _, l := range rec.Landmarks {
-		t.Rows = append(t.Rows, []string{l.ID, l.Name, geo.FormatLength(l.Radius95, m.opt.Unit)})
-	}
-	return t
-}
-
-func (m *siteMap) conditionTable(rec *record.Record, width float64) *chart.Table {
-	t := &chart.Table{Size: 8, Columns: even(width, "Part", "seen", "by", "day")}
-	for _, c := range rec.Conditions {
-		t.Rows = append(t.Rows, []string{c.Part, c.Note, c.By, c.Day})
-	}
-	return t
+	s.y += 36
 }
