@@ -29,7 +29,7 @@ var directions = map[string]struct {
 	"survey/adjust":    {"", "least squares knows nothing of what is adjusted"},
 	"survey":           {"geo geo/geodesy asbuilt asbuilt/practice asbuilt/spelling survey/adjust", "the fit knows drawing and readings, no file and no page"},
 	"survey/fieldbook": {"geo geo/geodesy asbuilt asbuilt/spelling survey", "a codec knows its own format and no other codec"},
-	"survey/folder":    {"asbuilt asbuilt/geojson survey survey/fieldbook", "the one place where all files of a job come together"},
+	"survey/folder":    {"asbuilt asbuilt/geojson asbuilt/spelling survey survey/fieldbook", "the one place where all files of a job come together"},
 	"survey/depth":     {"geo asbuilt asbuilt/practice survey survey/adjust", "depth follows from the fit"},
 	"survey/locate":    {"geo geo/geodesy asbuilt asbuilt/practice survey survey/adjust survey/depth", "a location follows from a fit, not from a plan"},
 	"survey/probe":     {"geo asbuilt asbuilt/practice survey survey/locate survey/depth", "a plan follows from a location"},
