@@ -12,20 +12,20 @@ import (
 type keepOut struct {
 	outlines []geo.Outline
 	margin   float64 // metres from the outline, the hole not included
-	hard     bool    // a clearance: set-out error and rounding are added to it
+	sigma    float64 // metres: standard deviation of its place
+	hard     bool    // a clearance: what is uncertain and rounded is added to it
 	part     string
 }
 
 // keepOuts returns the clearances, and buildings and tanks, which nobody digs
-// through. Where a utility lies is itself uncertain: three standard deviations
-// of its place are added to its clearance.
+// through.
 func keepOuts(loc *locate.Location) (all []keepOut) {
 	for i := range loc.Outlines {
 		o := &loc.Outlines[i]
 		k := keepOut{part: o.Part}
 		switch o.Kind {
 		case asbuilt.Utility, asbuilt.NoDig:
-			k.hard, k.margin = true, o.Clearance+3*o.Sigma
+			k.hard, k.margin, k.sigma = true, o.Clearance, o.Sigma
 		case asbuilt.Building:
 		case asbuilt.Tank:
 			if loc.Job.Settings.Seek == o.Part || loc.Job.Settings.Seek == string(o.Kind) {
@@ -53,18 +53,23 @@ func (k *keepOut) distance(v geo.Vec) float64 {
 }
 
 // allowed reports whether a hole may be proposed at v: clear of every
-// clearance by three standard deviations of setting out, as given out and as
-// its rounded ties would put it, and not where a hole has been dug.
+// clearance by three standard deviations of setting out and of where the
+// utility lies, as given out and as its rounded ties would put it, and not
+// where a hole has been dug. Comparisons are such that a place which is no
+// ordinary number is refused.
 func (p *planner) allowed(v geo.Vec, dug []geo.Vec) bool {
 	set, sigma := p.setOut(v)
+	if !v.Finite() || !set.Finite() {
+		return false
+	}
 	for _, w := range []geo.Vec{v, set} {
 		for i := range p.keepOut {
 			k := &p.keepOut[i]
 			margin := k.margin + p.radius
 			if k.hard {
-				margin += 3*sigma + 0.02 // and what rounding does
+				margin += 3*math.Hypot(sigma, k.sigma) + 0.02 // and what rounding does
 			}
-			if d := k.distance(w); d == 0 || d < margin {
+			if d := k.distance(w); d == 0 || !(d >= margin) {
 				return false
 			}
 		}

@@ -2,7 +2,9 @@ package probe
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -22,6 +24,8 @@ const (
 	endReach   = 0.5  // metres: a hole this near to an end has found it
 	digOff     = 0.05 // metres: standard deviation of where a hole is opened, beside its ties
 	apart      = 0.25 // metres: nearer to an old hole is the same hole
+	rim        = 0.08 // metres by which the edge of an old hole may be out either way; judgement
+	unlikely   = 0.05 // share of the belief left by empty holes that is a ground for doubt; judgement
 	stopSigmas = 1.645
 )
 
@@ -39,18 +43,40 @@ type planner struct {
 // draws of it. Where no hole may be proposed the plan is empty and its Remark
 // says why.
 func New(loc *locate.Location, draws *survey.Draws) (*Plan, error) {
+	if loc == nil || loc.Job == nil || loc.Job.Sketch == nil || draws == nil {
+		return nil, errors.New("a plan needs a location of a job and draws of it")
+	}
 	p := &planner{loc: loc, draws: draws, radius: loc.Job.Settings.Hole.Radius}
 	plan := &Plan{Seek: loc.Job.Settings.Seek, Cautions: cautions(loc)}
+	if draws.N == 0 {
+		plan.Remark = "There are no draws of where the parts may lie to plan from."
+		return plan, nil
+	}
 	p.sought = p.targets(plan.Seek)
-	if len(p.sought) == 0 || draws.N == 0 {
-		plan.Remark = fmt.Sprintf("The sketch has no %s to look for", plan.Seek)
+	if len(p.sought) == 0 {
+		plan.Remark = fmt.Sprintf("The sketch has no %s to look for.", plan.Seek)
+		return plan, nil
+	}
+	var hole string
+	p.sought = slices.DeleteFunc(p.sought, func(t target) bool {
+		name, met := p.met(t)
+		if met {
+			hole = name
+		}
+		return met
+	})
+	if len(p.sought) == 0 {
+		plan.Remark = fmt.Sprintf("Nothing to dig for: the %s has been met, last in hole %s.", plan.Seek, hole)
 		return plan, nil
 	}
 	p.weights = make([]float64, draws.N)
 	for i := range p.weights {
 		p.weights[i] = 1
 	}
-	p.log()
+	if left := p.log(); left < unlikely {
+		plan.Cautions = append(plan.Cautions, fmt.Sprintf("The empty holes were dug where %.0f %% of the belief lay: "+
+			"look for a wrong landmark or tape, or a drawing of something else, before digging on.", 100*(1-left)))
+	}
 	p.keepOut = keepOuts(loc)
 	p.fill(plan)
 	return plan, nil
@@ -73,7 +99,7 @@ func (p *planner) fill(plan *Plan) {
 		reached += left * chance
 		left *= 1 - chance
 		dug = append(dug, at)
-		p.empty(at, p.radius, 1)
+		p.empty(at)
 	}
 	n := float64(len(plan.Holes))
 	switch {
@@ -97,8 +123,9 @@ type target struct {
 	name   string // of the part
 	spots  []geo.Vec
 	lines  [][]geo.Vec
-	reach  float64 // metres from spot or line, the hole's radius not included
-	meets  float64 // chance of meeting it when over it
+	reach  float64      // metres from spot or line, the hole's radius not included
+	meets  float64      // chance of meeting it when over it
+	spot   asbuilt.Spot // an end of the line, empty: any of it
 	kind   asbuilt.Kind
 	report string // as a plan names it: L2, L2.end
 }
@@ -125,7 +152,7 @@ func (p *planner) targets(seek string) (all []target) {
 
 // target returns a part as a target.
 func (p *planner) target(part *asbuilt.Part, spot asbuilt.Spot) (t target, ok bool) {
-	t = target{name: part.ID, kind: part.Kind, report: part.ID, meets: lineMeets}
+	t = target{name: part.ID, spot: spot, kind: part.Kind, report: part.ID, meets: lineMeets}
 	switch {
 	case spot != "":
 		t.spots = p.draws.Spots[survey.SpotName{Part: part.ID, Spot: spot}]
@@ -161,8 +188,35 @@ func (t *target) distance(i int, v geo.Vec) float64 {
 	return best
 }
 
-// log weighs the draws by the holes of the log that met nothing.
-func (p *planner) log() {
+// met returns the hole of the log that has met a target. For an end of a line
+// only a hole that met that end counts. Where one part of several is sought, a
+// hole that met one of them without saying which is not taken for it.
+func (p *planner) met(t target) (hole string, ok bool) {
+	kin := 0
+	for i := range p.loc.Job.Sketch.Parts {
+		if p.loc.Job.Sketch.Parts[i].Kind == t.kind {
+			kin++
+		}
+	}
+	sure := kin == 1 || p.loc.Job.Settings.Seek == string(t.kind)
+	for _, h := range p.loc.Holes {
+		if h.Met == t.name && (t.spot == "" || t.spot == h.Spot) && (sure || p.named(h.Name, t.name)) {
+			return h.Name, true
+		}
+	}
+	return "", false
+}
+
+// named reports whether the log says by name that a part was met in a hole.
+func (p *planner) named(hole, part string) bool {
+	return slices.ContainsFunc(p.loc.Job.Live(), func(r survey.Reading) bool {
+		return r.Kind == survey.Found && r.Point == hole && r.Target == part
+	})
+}
+
+// log weighs the draws by the holes of the log that met nothing, and returns
+// the share of the belief that they left.
+func (p *planner) log() (left float64) {
 	for _, h := range p.loc.Holes {
 		if h.Met != "" {
 			continue
@@ -176,13 +230,22 @@ func (p *planner) log() {
 					if len(at) == p.draws.N {
 						v = at[i]
 					}
-					if d := t.distance(i, v); d < t.reach+h.Radius {
-						p.weights[i] *= 1 - t.meets*deep
-					}
+					p.weights[i] *= 1 - t.meets*deep*ramp(t.reach+h.Radius-t.distance(i, v))
 				}
 			}
 		}
 	}
+	for _, w := range p.weights {
+		left += w / float64(len(p.weights))
+	}
+	return left
+}
+
+// ramp returns how surely a hole of the log would have met a part whose edge
+// lies inside of it by the given metres. The rim of a hole and the side of a
+// box turned any way are not so sharp that a centimetre decides.
+func ramp(inside float64) float64 {
+	return max(0, min(1, 0.5+inside/(2*rim)))
 }
 
 // deepEnough returns the chance that the top of a target lies above the bottom
@@ -198,12 +261,27 @@ func (p *planner) deepEnough(t target, h locate.Hole) float64 {
 	return 0.5 * math.Erfc((d.Mean-*h.Depth)/(d.Sigma*math.Sqrt2))
 }
 
-// empty weighs the draws by a hole at v that met nothing to a sufficient depth.
-func (p *planner) empty(v geo.Vec, radius, deep float64) {
+// shallow returns the share of its chance that a hole at v keeps under the
+// crew's depth limit: 1 where it may go as deep as it should.
+func (p *planner) shallow(t target, v geo.Vec) float64 {
+	limit := p.loc.Job.Settings.Hole.DepthLimit
+	if limit <= 0 {
+		return 1
+	}
+	d, ok := p.loc.DepthAt(t.name, v)
+	if !ok || !(d.Sigma > 0) || stopDepth(d) <= limit {
+		return 1
+	}
+	return 0.5 * math.Erfc((d.Mean-limit)/(d.Sigma*math.Sqrt2))
+}
+
+// empty weighs the draws by a hole at v that met nothing.
+func (p *planner) empty(v geo.Vec) {
 	for k := range p.sought {
 		t := &p.sought[k]
+		deep := p.shallow(*t, v)
 		for i := range p.weights {
-			if t.distance(i, v) < t.reach+radius {
+			if t.distance(i, v) < t.reach+p.radius {
 				p.weights[i] *= 1 - t.meets*deep
 			}
 		}
@@ -214,13 +292,17 @@ func (p *planner) empty(v geo.Vec, radius, deep float64) {
 // the targets.
 func (p *planner) chance(v geo.Vec, targets []target) float64 {
 	met, all := 0.0, 0.0
+	meets := make([]float64, len(targets))
+	for k, t := range targets {
+		meets[k] = t.meets * p.shallow(t, v)
+	}
 	for i, w := range p.weights {
 		all += w
 		miss := 1.0
 		for k := range targets {
 			t := &targets[k]
 			if t.distance(i, v) < t.reach+p.radius {
-				miss *= 1 - t.meets
+				miss *= 1 - meets[k]
 			}
 		}
 		met += w * (1 - miss)
@@ -243,7 +325,9 @@ func (p *planner) best(dug []geo.Vec) (at geo.Vec, chance float64, ok bool) {
 	step := max(0.1, (p.sought[0].reach+p.radius)/2)
 	counts := map[[2]int]float64{}
 	note := func(v geo.Vec, w float64) {
-		counts[[2]int{int(math.Round(v.X / step)), int(math.Round(v.Y / step))}] += w
+		if v.Finite() && max(math.Abs(v.X), math.Abs(v.Y)) < asbuilt.MaxCoordinate {
+			counts[[2]int{int(math.Round(v.X / step)), int(math.Round(v.Y / step))}] += w
+		}
 	}
 	for k := range p.sought {
 		t := &p.sought[k]
@@ -252,25 +336,24 @@ func (p *planner) best(dug []geo.Vec) (at geo.Vec, chance float64, ok bool) {
 				note(t.spots[i], w)
 				continue
 			}
-			for _, u := range []float64{0.15, 0.3, 0.5, 0.7, 0.85} {
-				a, b := t.lines[i][0], t.lines[i][len(t.lines[i])-1]
-				note(a.Lerp(b, u), w)
+			stations(t.lines[i], func(v geo.Vec) { note(v, w) })
+		}
+	}
+	// Cells without a draw count too: where the likeliest place is kept out
+	// of, a hole beside it may still meet the edge of the part.
+	near := make(map[[2]int]float64, 4*len(counts))
+	for _, c := range slices.SortedFunc(maps.Keys(counts), func(a, b [2]int) int { return slices.Compare(a[:], b[:]) }) {
+		for dx := -2; dx <= 2; dx++ {
+			for dy := -2; dy <= 2; dy++ {
+				if dx*dx+dy*dy <= 4 {
+					near[[2]int{c[0] + dx, c[1] + dy}] += counts[c]
+				}
 			}
 		}
 	}
 	var cells []cell
-	for c, n := range counts {
-		near := 0.0
-		for dx := -2; dx <= 2; dx++ {
-			for dy := -2; dy <= 2; dy++ {
-				if dx*dx+dy*dy <= 4 {
-					near += counts[[2]int{c[0] + dx, c[1] + dy}]
-				}
-			}
-		}
-		if n > 0 {
-			cells = append(cells, cell{geo.Vec{X: float64(c[0]) * step, Y: float64(c[1]) * step}, near})
-		}
+	for c, n := range near {
+		cells = append(cells, cell{round(geo.Vec{X: float64(c[0]) * step, Y: float64(c[1]) * step}), n})
 	}
 	slices.SortFunc(cells, func(a, b cell) int {
 		return cmp.Or(cmp.Compare(b.n, a.n), cmp.Compare(a.v.X, b.v.X), cmp.Compare(a.v.Y, b.v.Y))
@@ -293,17 +376,32 @@ func (p *planner) best(dug []geo.Vec) (at geo.Vec, chance float64, ok bool) {
 	}
 	for s := step / 2; s > 0.03; s /= 2 { // climb to the top
 		for _, d := range []geo.Vec{{X: s}, {X: -s}, {Y: s}, {Y: -s}} {
-			if v := at.Add(d); p.allowed(v, dug) {
+			if v := round(at.Add(d)); p.allowed(v, dug) {
 				if q := p.chance(v, p.sought); q > chance {
 					at, chance = v, q
 				}
 			}
 		}
 	}
-	if v := round(at); p.allowed(v, dug) {
-		at = v
+	return at, chance, true
+}
+
+// stations calls note with places along a line, near enough to each other to
+// rank holes by and not at its very ends, which are the least sure of it.
+func stations(line []geo.Vec, note func(geo.Vec)) {
+	length := 0.0
+	for k := 1; k < len(line); k++ {
+		length += line[k].Dist(line[k-1])
 	}
-	return at, p.chance(at, p.sought), true
+	const count = 12
+	next, run := length/(2*count), 0.0
+	for k := 1; k < len(line); k++ {
+		d := line[k].Dist(line[k-1])
+		for ; d > 0 && next <= run+d; next += length / count {
+			note(line[k-1].Lerp(line[k], (next-run)/d))
+		}
+		run += d
+	}
 }
 
 // round brings a place to whole centimetres, which is what is given out.

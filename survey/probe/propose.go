@@ -11,6 +11,10 @@ import (
 	"asfound/survey/locate"
 )
 
+// flattest is the least sine of the angle at which two tapes may cross: below
+// 5° they set nothing out.
+const flattest = 0.087
+
 // tapeReach is the distance in metres beyond which a tape is a nuisance: 100 ft.
 const tapeReach = 30.48
 
@@ -20,7 +24,7 @@ func tieSigma(d float64) float64 { return math.Hypot(0.03, 0.002*d) }
 // is one: those whose tapes cross squarest and are shortest.
 func ties(loc *locate.Location, at geo.Vec) (out []locate.Spot, crossing geo.Angle) {
 	all := marks(loc)
-	best, bi, bj := -1.0, -1, -1
+	best, bi, bj := 0.0, -1, -1
 	for i := range all {
 		for j := range i {
 			a, b := all[i].At.Sub(at), all[j].At.Sub(at)
@@ -33,7 +37,7 @@ func ties(loc *locate.Location, at geo.Vec) (out []locate.Spot, crossing geo.Ang
 			if max(da, db) > tapeReach {
 				score /= 3
 			}
-			if score > best {
+			if score > best && sin > flattest {
 				best, bi, bj = score, i, j
 				crossing = geo.Radians(math.Asin(min(1, sin)))
 			}
@@ -65,7 +69,7 @@ func step(u geo.Unit) float64 {
 }
 
 // setOut returns where the first two ties of a hole at v, rounded as they are
-// given out, put it, and the standard deviation of that per axis.
+// given out, put it, and the standard deviation of that in its worst direction.
 func (p *planner) setOut(v geo.Vec) (at geo.Vec, sigma float64) {
 	marks, crossing := ties(p.loc, v)
 	if len(marks) < 2 {
@@ -82,10 +86,18 @@ func (p *planner) setOut(v geo.Vec) (at geo.Vec, sigma float64) {
 		h = -h
 	}
 	at = a.Add(e.Scale(x)).Add(e.Right().Scale(h))
-	// Swing ties: σ√2 over the sine of the crossing angle, radially; a half of
-	// its square an axis.
-	sigma = math.Hypot(tieSigma(ra), tieSigma(rb)) / math.Sqrt2 / max(0.2, math.Sin(crossing.Radians()))
-	return at, math.Hypot(sigma, digOff)
+	return at, math.Hypot(swing(tieSigma(ra), tieSigma(rb), math.Sin(crossing.Radians())), digOff)
+}
+
+// swing returns the standard deviation, in its worst direction, of a place set
+// out by two tapes with standard deviations sa and sb that cross at an angle
+// of the given sine: the root of the larger eigenvalue of the covariance, whose
+// trace is (sa² + sb²)/sin² and whose determinant sa² sb²/sin² (Ghilani &
+// Wolf, Adjustment Computations: propagation and error ellipses).
+func swing(sa, sb, sine float64) float64 {
+	q := sine * sine
+	trace, det := (sa*sa+sb*sb)/q, sa*sa*sb*sb/q
+	return math.Sqrt(trace/2 + math.Sqrt(max(0, trace*trace/4-det)))
 }
 
 // propose fills in a hole at a place.
@@ -128,12 +140,18 @@ func (p *planner) depths(h *Proposal) {
 		return
 	}
 	h.Depth = d
-	h.StopDepth = math.Ceil(100*(max(0, d.Mean)+stopSigmas*d.Sigma)) / 100
+	h.StopDepth = stopDepth(d)
 	if limit := p.loc.Job.Settings.Hole.DepthLimit; limit > 0 && h.StopDepth > limit {
 		h.StopDepth = limit
 		h.Cautions = append(h.Cautions, fmt.Sprintf("The crew's depth limit of %s may come before the %s: an empty hole says less.",
 			geo.FormatDepth(limit, p.loc.Job.Settings.Unit), name))
 	}
+}
+
+// stopDepth returns where a hole for something of depth d is called empty,
+// whole centimetres in metres, the crew's limit aside.
+func stopDepth(d locate.Depth) float64 {
+	return math.Ceil(100*(max(0, d.Mean)+stopSigmas*d.Sigma)) / 100
 }
 
 // seeks lists what the hole may meet: what is sought first, then other parts
