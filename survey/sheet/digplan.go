@@ -26,7 +26,7 @@ func DigPlan(loc *locate.Location, plan *probe.Plan, opt MapOptions) (*chart.Doc
 		return nil, errors.New("no plan to print")
 	}
 	m := newSiteMap(loc, plan, opt)
-	d := &digPlan{flow: newFlow(m, "Dig plan"), plan: plan}
+	d := &digPlan{booklet: newBooklet(m, "Dig plan"), plan: plan}
 	d.first()
 	d.order()
 	d.cautions()
@@ -36,7 +36,7 @@ func DigPlan(loc *locate.Location, plan *probe.Plan, opt MapOptions) (*chart.Doc
 }
 
 type digPlan struct {
-	*flow
+	*booklet
 	plan *probe.Plan
 }
 
@@ -187,9 +187,9 @@ func orUnknown(s string) string {
 // chance writes a probability, never 0 % or 100 % of what is not certain.
 func chance(p float64) string {
 	switch {
-	case p > 0 && p < 0.01:
+	case p < 0.01:
 		return "under 1 %"
-	case p < 1 && p > 0.99:
+	case p > 0.99:
 		return "over 99 %"
 	}
 	return fmt.Sprintf("%.0f %%", 100*p)
@@ -198,11 +198,11 @@ func chance(p float64) string {
 // sketchMap fills the rest of the first page with a map of the holes and the
 // landmarks that they are taped from.
 func (d *digPlan) sketchMap() {
-	window := chart.Rect{X: d.area.X, Y: d.y, W: d.area.W, H: d.left() - 2}
-	if window.H < 40 {
+	const strip = 13.0 // over the map, for scale and north
+	if d.left() < 60 {
 		d.turn()
-		window = chart.Rect{X: d.area.X, Y: d.y, W: d.area.W, H: 120}
 	}
+	window := chart.Rect{X: d.area.X, Y: d.y + strip, W: d.area.W, H: min(d.left()-2, 160) - strip}
 	must := d.m.content()
 	if d.m.plan != nil && len(d.plan.Holes) > 0 {
 		must = nil
@@ -225,16 +225,14 @@ func (d *digPlan) sketchMap() {
 	s := d.m.scene(d.page, layout{frame: f, terse: map[int]bool{rankHole: true}})
 	s.draw()
 	d.page.Rect(chart.Style{Stroke: chart.Black, Width: 0.4}, window)
-	corner := chart.Rect{X: window.X + window.W - 20, Y: window.Y + 0.2, W: 19.8, H: 19}
-	d.page.Rect(chart.Style{Fill: chart.White}, corner)
+	north := vec(window.X+window.W-12, window.Y-strip/2)
 	if d.m.knowsNorth() {
-		chart.Arrow(d.page, corner.Center(), 16, f.Turn)
+		chart.Arrow(d.page, north, strip-1, f.Turn)
 	} else {
-		chart.UpMark(d.page, corner.Center(), 14, f.Turn)
+		chart.UpMark(d.page, north.Sub(vec(0, 1)), strip-3, f.Turn)
 	}
-	d.page.Rect(chart.Style{Fill: chart.White}, chart.Rect{X: window.X + 0.2, Y: window.Y + 0.2, W: 62, H: 11})
-	d.page.Text(chart.Text{Size: 6.5}, vec(window.X+2, window.Y+3.5), f.Scale.Text(d.unit())+" if printed at 100 %")
-	chart.ScaleBar(d.page, vec(window.X+3, window.Y+10.5), f.Scale, d.unit(), 45)
+	chart.ScaleBar(d.page, vec(window.X+3, window.Y-2), f.Scale, d.unit(), 50)
+	d.page.Text(chart.Text{Size: 7}, vec(window.X+70, window.Y-2.5), f.Scale.Text(d.unit())+", printed at 100 %. Tapes and arcs: how to set out hole 1.")
 	d.y = window.Y + window.H + 2
 }
 
@@ -254,7 +252,7 @@ func (d *digPlan) order() {
 		h := &d.plan.Holes[i]
 		var ties []string
 		for _, tie := range h.Ties {
-			ties = append(ties, tie.From+"  "+geo.FormatLength(tie.Distance, d.unit()))
+			ties = append(ties, tie.From+": "+geo.FormatLength(tie.Distance, d.unit()))
 		}
 		if len(ties) < 2 {
 			ties = append(ties, d.where(h))

@@ -43,7 +43,7 @@ func TestPapers(t *testing.T) {
 			require.NoError(t, err)
 			text := write(t, name+"-digplan.pdf", dig)
 			if text != "" && fit.Doubtful == "" {
-				for _, want := range []string{"Sought: box", "call it empty at", "If it comes up empty", "What was found", "811", "Hole 1"} {
+				for _, want := range []string{"Sought box", "NEXT HOLE: measure from", "STOP AT", "nothing down to there: call it empty", "each if those before it came up empty", "Met what", "811"} {
 					assert.Contains(t, text, want)
 				}
 			}
@@ -51,7 +51,7 @@ func TestPapers(t *testing.T) {
 			require.NoError(t, err)
 			text = write(t, name+"-record.pdf", rec)
 			if text != "" {
-				for _, want := range []string{"ties from landmarks", "from the old sketch", "What it is not", "survey"} {
+				for _, want := range []string{"new ties from landmarks", "against the old sketch", "What this is not", "not a survey", "Reviewed by (licensed", "Readings used"} {
 					assert.Contains(t, text, want)
 				}
 			}

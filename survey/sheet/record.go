@@ -25,7 +25,7 @@ func RecordSheet(loc *locate.Location, rec *record.Record, opt MapOptions) (*cha
 	if err != nil {
 		return nil, err
 	}
-	s := &recordSheet{flow: newFlow(newSiteMap(loc, nil, opt), "Corrected as-built"), rec: rec}
+	s := &recordSheet{booklet: newBooklet(newSiteMap(loc, nil, opt), "Corrected as-built"), rec: rec}
 	s.warn()
 	s.ties()
 	s.changes()
@@ -41,7 +41,7 @@ func RecordSheet(loc *locate.Location, rec *record.Record, opt MapOptions) (*cha
 }
 
 type recordSheet struct {
-	*flow
+	*booklet
 	rec *record.Record
 }
 
@@ -89,7 +89,7 @@ func (s *recordSheet) ties() {
 	s.each(func(p *record.Part, spot *record.Spot) {
 		row := []string{p.Part, spotWords(spot.Spot), string(spot.State), s.length(spot.Radius95), "", "", "", spot.Side}
 		for k, tie := range spot.Ties[:min(3, len(spot.Ties))] {
-			row[4+k] = tie.From + "  " + s.length(tie.Distance)
+			row[4+k] = tie.From + ": " + s.length(tie.Distance)
 		}
 		if len(spot.Ties) > 1 && spot.Crossing.Degrees() < 30 {
 			row[7] += " *"

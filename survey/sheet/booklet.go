@@ -6,9 +6,9 @@ import (
 	"asfound/geo/chart"
 )
 
-// flow sets headings, paragraphs and tables one below the other, and turns the
+// booklet sets headings, paragraphs and tables one below the other, and turns the
 // page where one is full.
-type flow struct {
+type booklet struct {
 	m     *siteMap
 	size  chart.Size
 	which string // what the sheet is, beside its title
@@ -21,14 +21,14 @@ type flow struct {
 // foot is the room in millimetres that the line at the foot of a page takes.
 const foot = 6.0
 
-func newFlow(m *siteMap, which string) *flow {
-	f := &flow{m: m, size: m.opt.Size, which: which}
+func newBooklet(m *siteMap, which string) *booklet {
+	f := &booklet{m: m, size: m.opt.Size, which: which}
 	f.turn()
 	return f
 }
 
 // turn begins a page.
-func (f *flow) turn() {
+func (f *booklet) turn() {
 	title := f.which + ": " + f.m.title()
 	f.page = chart.NewPage(f.size, title)
 	f.pages = append(f.pages, f.page)
@@ -49,24 +49,24 @@ func (f *flow) turn() {
 }
 
 // left is the room in millimetres below what is set.
-func (f *flow) left() float64 { return f.area.Y + f.area.H - f.y }
+func (f *booklet) left() float64 { return f.area.Y + f.area.H - f.y }
 
 // need turns the page where fewer than h millimetres are left on it.
-func (f *flow) need(h float64) {
+func (f *booklet) need(h float64) {
 	if f.left() < h {
 		f.turn()
 	}
 }
 
 // heading sets a heading, with room for at least h millimetres below it.
-func (f *flow) heading(text string, h float64) {
+func (f *booklet) heading(text string, h float64) {
 	f.need(8 + h)
 	f.page.Text(chart.Text{Size: 10, Strong: true}, vec(f.area.X, f.y+5), text)
 	f.y += 7
 }
 
 // paragraph sets a paragraph.
-func (f *flow) paragraph(size float64, strong bool, text string) {
+func (f *booklet) paragraph(size float64, strong bool, text string) {
 	h := chart.ParagraphHeight(text, f.area.W, size, strong)
 	f.need(min(h, f.area.H-12))
 	f.page.Paragraph(chart.Text{Size: size, Strong: strong}, chart.Rect{X: f.area.X, Y: f.y, W: f.area.W, H: h}, text)
@@ -74,7 +74,7 @@ func (f *flow) paragraph(size float64, strong bool, text string) {
 }
 
 // framed sets a paragraph in a frame.
-func (f *flow) framed(size float64, strong bool, text string) {
+func (f *booklet) framed(size float64, strong bool, text string) {
 	h := chart.ParagraphHeight(text, f.area.W-4, size, strong) + 3
 	f.need(min(h, f.area.H-12))
 	r := chart.Rect{X: f.area.X, Y: f.y, W: f.area.W, H: h}
@@ -84,7 +84,7 @@ func (f *flow) framed(size float64, strong bool, text string) {
 }
 
 // table sets a table, on as many pages as it takes, its head on each.
-func (f *flow) table(t *chart.Table) {
+func (f *booklet) table(t *chart.Table) {
 	for len(t.Rows) > 0 {
 		f.need(t.RowHeight(-1) + t.RowHeight(0))
 		n, bottom := t.Draw(f.page, vec(f.area.X, f.y), f.left())
@@ -97,7 +97,7 @@ func (f *flow) table(t *chart.Table) {
 
 // spread gives columns their share of the width, of as many shares in all as
 // the widths add up to.
-func (f *flow) spread(columns ...chart.Column) []chart.Column {
+func (f *booklet) spread(columns ...chart.Column) []chart.Column {
 	sum := 0.0
 	for _, c := range columns {
 		sum += c.Width
