@@ -175,3 +175,19 @@ func TestPrintedTiesStayClear(t *testing.T) {
 		}
 	})
 }
+
+// A crew that may dig no deeper than a hand cannot count on meeting the box.
+func TestDepthLimit(t *testing.T) {
+	loc, draws := site(t, "demo")
+	loc.Job.Settings.Hole.DepthLimit = 0
+	free, err := probe.New(loc, draws)
+	require.NoError(t, err)
+	require.NotEmpty(t, free.Holes)
+	loc.Job.Settings.Hole.DepthLimit = free.Holes[0].Depth.Mean // the box is as likely above it as below
+	half, err := probe.New(loc, draws)
+	require.NoError(t, err)
+	require.NotEmpty(t, half.Holes)
+	assert.InDelta(t, free.ChanceNext/2, half.ChanceNext, 0.1*free.ChanceNext)
+	assert.LessOrEqual(t, half.Holes[0].StopDepth, loc.Job.Settings.Hole.DepthLimit)
+	assert.Contains(t, strings.Join(half.Holes[0].Cautions, " "), "depth limit")
+}
