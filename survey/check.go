@@ -18,6 +18,10 @@ const farApart = 1000
 // What is wrong within each was found when it was read.
 func (j *Job) Check() asbuilt.Problems {
 	var ps asbuilt.Problems
+	if j.Sketch == nil {
+		ps.Addf("sketch.geojson", "", "", "no sketch", "the as-built sketch, which the log refers to")
+		return ps
+	}
 	if len(j.parts(j.Settings.Seek)) == 0 {
 		ps.Addf("job.json", "", "seek", strconv.Quote(j.Settings.Seek), "%s", j.targets(j.Settings.Seek))
 	}
@@ -78,7 +82,7 @@ func (j *Job) parts(target string) (parts []*asbuilt.Part) {
 		if p.ID == target || string(p.Kind) == target {
 			parts = append(parts, p)
 		}
-		if p.ID == id && id != target && p.Shapes[0].Form == asbuilt.Line {
+		if p.ID == id && id != target && len(p.Shapes) > 0 && p.Shapes[0].Form == asbuilt.Line {
 			parts = append(parts, p)
 		}
 	}
