@@ -35,7 +35,8 @@ func (f *booklet) turn() {
 	f.area = f.page.Area(margin)
 	f.area.H -= foot
 	a := f.area
-	f.page.Text(chart.Text{Size: 13, Strong: true}, vec(a.X, a.Y+5), chart.Cut(f.m.title(), a.W*0.62, 13, true))
+	name := chart.Cut(f.m.title(), a.W*0.55, 13, true)
+	f.page.Text(chart.Text{Size: 13, Strong: true}, vec(a.X, a.Y+5), name)
 	right := f.which
 	if p := f.m.permit(); p != "" {
 		right += " · permit " + p
@@ -43,7 +44,7 @@ func (f *booklet) turn() {
 	if !f.m.opt.Date.IsZero() {
 		right += " · " + f.m.opt.Date.Format("2 January 2006")
 	}
-	f.page.Text(chart.Text{Size: 8.5, Align: chart.Right}, vec(a.X+a.W, a.Y+5), chart.Cut(right, a.W*0.37, 8.5, false))
+	f.page.Text(chart.Text{Size: 8.5, Align: chart.Right}, vec(a.X+a.W, a.Y+5), chart.Cut(right, a.W-4-chart.TextWidth(name, 13, true), 8.5, false))
 	f.page.Line(chart.Style{Stroke: chart.Black, Width: 0.5}, vec(a.X, a.Y+7), vec(a.X+a.W, a.Y+7))
 	f.y = a.Y + 9
 }

@@ -244,10 +244,11 @@ func (d *digPlan) order() {
 	}
 	d.heading("In this order, each if those before it came up empty", 20)
 	t := &chart.Table{Size: 10, Columns: d.spread(
-		chart.Column{Head: "Hole", Width: 11, Align: chart.Middle, Strong: true}, chart.Column{Head: "Tapes", Width: 62, Strong: true},
-		chart.Column{Head: "It lies", Width: 44}, chart.Column{Head: "Expect", Width: 26, Align: chart.Right}, chart.Column{Head: "Stop at", Width: 18, Align: chart.Right, Strong: true},
+		chart.Column{Head: "Hole", Width: 11, Align: chart.Middle, Strong: true}, chart.Column{Head: "Tapes", Width: 76, Strong: true},
+		chart.Column{Head: "It lies", Width: 30}, chart.Column{Head: "Expect", Width: 26, Align: chart.Right}, chart.Column{Head: "Stop at", Width: 18, Align: chart.Right, Strong: true},
 		chart.Column{Head: "Chance", Width: 20, Align: chart.Right}, chart.Column{Head: "May meet", Width: 24})}
-	notes := ""
+	var notes []string
+	holes := map[string][]string{} // ranks of each caution
 	for i := range d.plan.Holes {
 		h := &d.plan.Holes[i]
 		var ties []string
@@ -257,17 +258,23 @@ func (d *digPlan) order() {
 		if len(ties) < 2 {
 			ties = append(ties, d.where(h))
 		}
-		row := []string{strconv.Itoa(h.Rank), strings.Join(ties, "\n"), d.side(h), "not known", "", chance(h.Chance), strings.Join(h.Seeks, ", ")}
+		row := []string{strconv.Itoa(h.Rank), strings.Join(ties, " · "), strings.Replace(d.side(h), "the line from ", "", 1), "not known", "", chance(h.Chance), strings.Join(h.Seeks, ", ")}
 		if h.StopDepth > 0 {
 			row[3], row[4] = depthWords(h.Depth, d.unit()), geo.FormatDepth(h.StopDepth, d.unit())
 		}
 		t.Rows = append(t.Rows, row)
-		if m := strings.Join(d.mind(h), " "); i > 0 && m != "" {
-			notes += fmt.Sprintf("Hole %d: %s ", h.Rank, m)
+		for _, c := range d.mind(h) {
+			if holes[c] == nil {
+				notes = append(notes, c)
+			}
+			holes[c] = append(holes[c], strconv.Itoa(h.Rank))
 		}
 	}
 	d.table(t)
-	d.paragraph(9, false, strings.TrimSpace(notes+d.plan.Remark+" Chance: that the hole meets what is sought, all before it having been empty. Met something: write it down, then plan again; every hole tells more."))
+	for i, c := range notes {
+		notes[i] = "Hole " + strings.Join(holes[c], ", ") + ": " + c
+	}
+	d.paragraph(9, false, strings.TrimSpace(strings.Join(append(notes, d.plan.Remark), " ")+" Chance: that the hole meets what is sought, all before it having been empty. Met something: write it down, then plan again; every hole tells more."))
 }
 
 // cautions sets what to mind before digging.
