@@ -90,7 +90,7 @@ func (f *Fit) Posterior() *Posterior {
 		p.members = append(p.members, m)
 	}
 	if marks := f.components[0].network.drawing.marks; f.Frame.Kind == Local && len(marks) > 0 {
-		p.shift = main[marks[0]].Scale(-1)
+		p.shift = p.expected(marks[0]).Scale(-1)
 	}
 	return p
 }
