@@ -16,5 +16,7 @@
 // 95 %, a phone under open sky (GPS.gov, from memory), times its hdop where
 // that is over 1. The epochs of an NMEA file are averaged into one fix whose
 // accuracy does not shrink with their number: errors of consecutive epochs are
-// nearly the same error, so their mean is hardly better than one of them.
+// nearly the same error, so their mean is hardly better than one of them. Where
+// the epochs scatter wider than the receiver states, their scatter is taken.
+// Epochs of dead reckoning, typed in or simulated are no fix.
 package fieldbook
