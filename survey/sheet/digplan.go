@@ -202,7 +202,7 @@ func (d *digPlan) sketchMap() {
 	if d.left() < 60 {
 		d.turn()
 	}
-	window := chart.Rect{X: d.area.X, Y: d.y + strip, W: d.area.W, H: min(d.left()-2, 160) - strip}
+	window := chart.Rect{X: d.area.X, Y: d.y + strip, W: d.area.W, H: min(d.left()-2, 190) - strip}
 	must := d.m.content()
 	if d.m.plan != nil && len(d.plan.Holes) > 0 {
 		must = nil
