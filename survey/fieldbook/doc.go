@@ -13,7 +13,8 @@
 // # Satellite fixes
 //
 // GPX has no accuracy in metres: a waypoint is taken to be good to 4.9 m at
-// 95 %, a phone under open sky (GPS.gov, from memory), times its hdop where
+// 95 %, what phones typically do under open sky (GPS.gov, from memory; the
+// probability is our reading of "typically"), times its hdop where
 // that is over 1. The epochs of an NMEA file are averaged into one fix whose
 // accuracy does not shrink with their number: errors of consecutive epochs are
 // nearly the same error, so their mean is hardly better than one of them. Where

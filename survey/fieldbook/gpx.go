@@ -15,8 +15,10 @@ import (
 	"asfound/survey"
 )
 
-// openSky is the radius in metres that holds a fix with 95 % where the file
-// does not say: a phone under open sky, GPS.gov, from memory.
+// openSky is the radius in metres that is taken to hold a fix with 95 % where
+// the file does not say. GPS.gov has phones "typically" within it under open
+// sky and, as far as remembered, states no probability: under trees and beside
+// walls it is too small, and a log that states its accuracy is better.
 const openSky = 4.9
 
 // DecodeGPX reads the waypoints of a GPX 1.0 or 1.1 file as satellite fixes of
