@@ -68,12 +68,26 @@ func step(u geo.Unit) float64 {
 	return 0.0254
 }
 
+// fixSigma is the standard deviation in metres per axis of a place set out by
+// a phone's satellite fix: 4.9 m at 95 % under open sky (GPS.gov, from memory).
+const fixSigma = 2.0
+
+// spread returns the standard deviation in metres of a landmark, relative to
+// the others, along the tape from it to v. A tape from a landmark that is
+// itself placed only by satellite puts a hole no better than that.
+func spread(mark locate.Spot, v geo.Vec) float64 {
+	const k95 = 2.4477468306808166 // √χ²(0.95; 2), of the ellipse
+	e := mark.FromLandmarks
+	s, c := math.Sincos(geo.Bearing(mark.At, v).Radians() - e.Bearing.Radians())
+	return math.Hypot(e.SemiMajor*c, e.SemiMinor*s) / k95
+}
+
 // setOut returns where the first two ties of a hole at v, rounded as they are
 // given out, put it, and the standard deviation of that in its worst direction.
 func (p *planner) setOut(v geo.Vec) (at geo.Vec, sigma float64) {
 	marks, crossing := ties(p.loc, v)
 	if len(marks) < 2 {
-		return v, digOff
+		return v, fixSigma
 	}
 	a, b := marks[0].At, marks[1].At
 	s := step(p.loc.Job.Settings.Unit)
@@ -86,7 +100,8 @@ func (p *planner) setOut(v geo.Vec) (at geo.Vec, sigma float64) {
 		h = -h
 	}
 	at = a.Add(e.Scale(x)).Add(e.Right().Scale(h))
-	return at, math.Hypot(swing(tieSigma(ra), tieSigma(rb), math.Sin(crossing.Radians())), digOff)
+	sa, sb := math.Hypot(tieSigma(ra), spread(marks[0], at)), math.Hypot(tieSigma(rb), spread(marks[1], at))
+	return at, math.Hypot(swing(sa, sb, math.Sin(crossing.Radians())), digOff)
 }
 
 // swing returns the standard deviation, in its worst direction, of a place set
