@@ -299,13 +299,17 @@ func outline(d *drawing, p *asbuilt.Part) []geo.Vec {
 	return []geo.Vec{e.Add(r), e.Sub(r), e.Add(r).Scale(-1), r.Sub(e)}
 }
 
+// writtenPrefix begins the id of what is written on the sheet, where a reading
+// has the id of its row.
+const writtenPrefix = "sketch:"
+
 // written returns what is written on the sheet as observations of their own.
 func written(d *drawing) (obs []observation) {
 	for i := range d.sketch.Parts {
 		p := &d.sketch.Parts[i]
 		if line := d.lines[p.ID]; line != nil && p.Length != nil && p.Length.Metres > 0 {
 			obs = append(obs, observation{kind: length, reading: -1, session: -1, line: line,
-				id: "sketch:" + p.ID + ".length", what: "written length of " + p.ID,
+				id: writtenPrefix + p.ID + ".length", what: "written length of " + p.ID,
 				value: p.Length.Metres, sigma: writtenLengthSigma(p.Length.Metres)})
 		}
 		for _, t := range p.Ties {
@@ -314,7 +318,7 @@ func written(d *drawing) (obs []observation) {
 				continue
 			}
 			o := observation{kind: distance, reading: -1, session: -1, p: place(from),
-				id:    fmt.Sprintf("sketch:%s.%s.%s", p.ID, t.At, t.From),
+				id:    fmt.Sprintf("%s%s.%s.%s", writtenPrefix, p.ID, t.At, t.From),
 				what:  fmt.Sprintf("written tie %s to %s of %s", t.From, t.At, p.ID),
 				value: t.Distance.Metres, sigma: writtenTieSigma(t.Distance.Metres)}
 			at := t.At

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"hash/fnv"
 	"math/rand/v2"
+	"strings"
 
 	"asfound/geo"
 )
@@ -89,9 +90,16 @@ func (f *Fit) Met(reading string) string {
 	return ""
 }
 
-// Told reports whether any reading of the log, or tie written on the sheet,
-// takes part in the fit.
-func (f *Fit) Told() bool { return f.Readings > 0 }
+// Told reports whether any reading of the log takes part in the fit: what is
+// written on the sheet is record, not reading.
+func (f *Fit) Told() bool {
+	for _, r := range f.Residuals {
+		if !strings.HasPrefix(r.Reading, writtenPrefix) {
+			return true
+		}
+	}
+	return false
+}
 
 func metresOf(l *geo.Length) float64 {
 	if l == nil {

@@ -38,14 +38,6 @@ type member struct {
 	tied   [][2][]float64 // the same relative to the landmarks
 }
 
-// index returns the position of p in at, root and tied.
-func (m *member) index(p place) int {
-	if p < 0 {
-		return len(m.c.network.drawing.nodes) + int(-p-1)
-	}
-	return int(p)
-}
-
 // cov returns the covariance of places i and j, x–x, x–y, y–x, y–y.
 func cov(root [][2][]float64, i, j int) (c [2][2]float64) {
 	for a := range 2 {

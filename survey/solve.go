@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
@@ -297,9 +298,7 @@ func (p *Prepared) branchMet(b *book, beam []component) []component {
 // with returns the explanation with one more hole's part settled.
 func (e explanation) with(reading, part string) explanation {
 	met := map[string]string{reading: part}
-	for k, v := range e.met {
-		met[k] = v
-	}
+	maps.Copy(met, e.met)
 	e.met = met
 	return e
 }

@@ -107,7 +107,7 @@ func Wrap(s string, width, size float64, strong bool) []string {
 
 func wrapLine(s string, width, size float64, strong bool) (lines []string) {
 	line := ""
-	for _, word := range strings.Fields(s) {
+	for word := range strings.FieldsSeq(s) {
 		next := word
 		if line != "" {
 			next = line + " " + word

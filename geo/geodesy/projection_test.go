@@ -40,7 +40,7 @@ func TestProjections(t *testing.T) {
 func fromPROJ(t *testing.T, definition string) (projection, float64) {
 	t.Helper()
 	has, text := map[string]float64{"k": 1, "k_0": 1, "to_meter": 1}, map[string]string{}
-	for _, word := range strings.Fields(definition) {
+	for word := range strings.FieldsSeq(definition) {
 		key, value, _ := strings.Cut(strings.TrimPrefix(word, "+"), "=")
 		if v, err := strconv.ParseFloat(value, 64); err == nil {
 			has[key] = v

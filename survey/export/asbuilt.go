@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"maps"
 
 	codec "github.com/twpayne/go-geom/encoding/geojson"
 
@@ -52,9 +53,7 @@ func AsBuiltGeoJSON(w io.Writer, l *locate.Location) error {
 	p := painter{l.Frame}
 	for i := range sheet.Features {
 		f := &sheet.Features[i]
-		for name, v := range added(l, r, f.ID) {
-			f.Properties[name] = v
-		}
+		maps.Copy(f.Properties, added(l, r, f.ID))
 		t, err := f.Geometry.Decode()
 		if err != nil {
 			return fmt.Errorf("%s: %w", f.ID, err)

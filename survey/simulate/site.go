@@ -17,9 +17,8 @@ type Site struct {
 	Truth map[survey.SpotName]geo.Vec
 	Holes map[string]geo.Vec
 
-	rng    *rand.Rand
-	plan   plan
-	origin func(geo.Vec) (lon, lat float64)
+	rng  *rand.Rand
+	plan plan
 }
 
 // plan is a system as built, in the field.
