@@ -32,46 +32,27 @@ the folder --out; with another format than text only where --out is given.
   asfound digplan lot7 --seek tank
   asfound digplan lot7 --format json`,
 		Flags: []cli.Flag{formatFlag(formats...), seekFlag(), unitFlag(), outFlag()},
-		Action: func(c *cli.Context) error {
-			format, err := formatOf(c, formats...)
+		Action: s.asking(formats, func(q *question) error {
+			w, loc := &q.answer.text, q.location
+			plan, err := planHoles(loc, q.progress)
 			if err != nil {
 				return err
 			}
-			job, err := s.open(c)
-			if err != nil {
-				return err
+			q.progress.step("drawing")
+			if q.answer.files != nil {
+				addPlan(q.answer.files, loc, plan)
 			}
-			p := watch(s.stderr, steps)
-			defer p.done()
-			loc, err := locateJob(job, p)
-			if err != nil {
-				return err
-			}
-			plan, err := planHoles(loc, p)
-			if err != nil {
-				return err
-			}
-			p.step("drawing")
-			a := &answer{format: format, fit: loc.Fit, progress: p}
-			switch format {
+			switch q.format {
 			case "json":
-				err = export.DigplanJSON(&a.text, loc, plan)
+				return export.DigplanJSON(w, loc, plan)
 			case "geojson":
-				err = export.PlanGeoJSON(&a.text, loc, plan)
+				return export.PlanGeoJSON(w, loc, plan)
 			case "csv":
-				err = export.HolesCSV(&a.text, loc, plan)
-			default:
-				sayPlan(&a.text, loc, plan)
+				return export.HolesCSV(w, loc, plan)
 			}
-			if err != nil {
-				return err
-			}
-			if writes(c, format) {
-				a.files = &outbox{dir: c.String("out")}
-				addPlan(a.files, loc, plan)
-			}
-			return s.deliver(c, a)
-		},
+			sayPlan(w, loc, plan)
+			return nil
+		}),
 	}
 }
 

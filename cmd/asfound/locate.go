@@ -32,42 +32,23 @@ is given.
   asfound locate lot7 --seek L3 --out lot7/today
   asfound locate lot7 --format json | jq '.spots[] | select(.kind == "box")'`,
 		Flags: []cli.Flag{formatFlag(formats...), seekFlag(), unitFlag(), outFlag()},
-		Action: func(c *cli.Context) error {
-			format, err := formatOf(c, formats...)
-			if err != nil {
-				return err
+		Action: s.asking(formats, func(q *question) error {
+			w, loc := &q.answer.text, q.location
+			q.progress.step("drawing")
+			if q.answer.files != nil {
+				addLocation(q.answer.files, loc, nil)
 			}
-			job, err := s.open(c)
-			if err != nil {
-				return err
-			}
-			p := watch(s.stderr, steps)
-			defer p.done()
-			loc, err := locateJob(job, p)
-			if err != nil {
-				return err
-			}
-			p.step("drawing")
-			a := &answer{format: format, fit: loc.Fit, progress: p}
-			switch format {
+			switch q.format {
 			case "json":
-				err = export.LocateJSON(&a.text, loc)
+				return export.LocateJSON(w, loc)
 			case "geojson":
-				err = export.PredictionsGeoJSON(&a.text, loc)
+				return export.PredictionsGeoJSON(w, loc)
 			case "csv":
-				err = export.SpotsCSV(&a.text, loc)
-			default:
-				sayLocation(&a.text, loc)
+				return export.SpotsCSV(w, loc)
 			}
-			if err != nil {
-				return err
-			}
-			if writes(c, format) {
-				a.files = &outbox{dir: c.String("out")}
-				addLocation(a.files, loc, nil)
-			}
-			return s.deliver(c, a)
-		},
+			sayLocation(w, loc)
+			return nil
+		}),
 	}
 }
 

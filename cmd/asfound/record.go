@@ -24,42 +24,22 @@ asbuilt.geojson, map.pdf, map.svg and spots.csv.
   asfound record lot7 --out lot7/office
   asfound record lot7 --format geojson > asbuilt.geojson`,
 		Flags: []cli.Flag{formatFlag(formats...), unitFlag(), outFlag()},
-		Action: func(c *cli.Context) error {
-			format, err := formatOf(c, formats...)
-			if err != nil {
-				return err
+		Action: s.asking(formats, func(q *question) error {
+			w, loc := &q.answer.text, q.location
+			q.progress.step("drawing")
+			if q.answer.files != nil {
+				addRecord(q.answer.files, loc)
+				addLocation(q.answer.files, loc, nil)
 			}
-			job, err := s.open(c)
-			if err != nil {
-				return err
-			}
-			p := watch(s.stderr, steps)
-			defer p.done()
-			loc, err := locateJob(job, p)
-			if err != nil {
-				return err
-			}
-			p.step("drawing")
-			a := &answer{format: format, fit: loc.Fit, progress: p, files: &outbox{dir: c.String("out")}}
-			switch format {
+			switch q.format {
 			case "json", "geojson": // the as-built is a GeoJSON file either way
-				err = export.AsBuiltGeoJSON(&a.text, loc)
+				return export.AsBuiltGeoJSON(w, loc)
 			case "csv":
-				err = export.SpotsCSV(&a.text, loc)
-			default:
-				sayRecord(&a.text, loc)
+				return export.SpotsCSV(w, loc)
 			}
-			if err != nil {
-				return err
-			}
-			if !writes(c, format) {
-				a.files = nil
-			} else {
-				addRecord(a.files, loc)
-				addLocation(a.files, loc, nil)
-			}
-			return s.deliver(c, a)
-		},
+			sayRecord(w, loc)
+			return nil
+		}),
 	}
 }
 

@@ -27,5 +27,5 @@ func locateJob(job *survey.Job, p *progress) (*locate.Location, error) {
 // planHoles plans the digging for what the job seeks.
 func planHoles(l *locate.Location, p *progress) (*probe.Plan, error) {
 	p.step("planning the holes")
-	return probe.New(l, l.Fit.Draws(l.Fit.Posterior(), ways))
+	return probe.New(l, l.Fit.Draws(l.Posterior, ways))
 }
