@@ -1,0 +1,100 @@
+package locate_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"asfound/asbuilt"
+	"asfound/geo"
+	"asfound/geo/geodesy"
+	"asfound/survey"
+	"asfound/survey/locate"
+	"asfound/survey/probe"
+)
+
+// anyJob draws a job that reads well and makes little sense.
+func anyJob(t *rapid.T) *survey.Job {
+	s := &asbuilt.Sketch{Plane: asbuilt.Paper, Ratio: 1,
+		Unit:  rapid.SampledFrom([]geo.Unit{geo.Foot, geo.Metre, geo.Pixel, geo.Millimetre}).Draw(t, "unit"),
+		Trust: rapid.SampledFrom([]asbuilt.Trust{asbuilt.ToScale, asbuilt.Roughly, asbuilt.NotToScale}).Draw(t, "trust")}
+	s.MirrorUnknown = rapid.Bool().Draw(t, "mirror")
+	if rapid.Bool().Draw(t, "up") {
+		s.Up = &asbuilt.Up{Bearing: geo.Degrees(rapid.Float64Range(0, 360).Draw(t, "bearing")), Sigma: geo.Degrees(10)}
+	}
+	at := func() geo.Vec {
+		return geo.Vec{X: float64(rapid.IntRange(-60, 60).Draw(t, "x")), Y: float64(rapid.IntRange(-60, 60).Draw(t, "y"))}
+	}
+	add := func(id string, k asbuilt.Kind, f asbuilt.Form, v ...geo.Vec) {
+		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: v}}})
+	}
+	for i := range rapid.IntRange(0, 3).Draw(t, "landmarks") {
+		add(string(rune('A'+i)), asbuilt.Landmark, asbuilt.Point, at())
+	}
+	add("box", asbuilt.Box, asbuilt.Point, at())
+	for i := range rapid.IntRange(0, 3).Draw(t, "laterals") {
+		a := at()
+		add(fmt.Sprintf("L%d", i+1), asbuilt.Lateral, asbuilt.Line, a, a.Add(geo.Vec{X: 1}).Add(at()))
+	}
+	j := &survey.Job{Settings: survey.DefaultSettings(), Sketch: s}
+	name := func() string {
+		return rapid.SampledFrom([]string{"A", "B", "C", "box", "H1", "H2", "H3"}).Draw(t, "name")
+	}
+	length := func(least float64) *geo.Length {
+		return &geo.Length{Metres: rapid.Float64Range(least, 90).Draw(t, "length"), Unit: geo.Metre}
+	}
+	for i := range rapid.IntRange(0, 10).Draw(t, "readings") {
+		r := survey.Reading{ID: fmt.Sprintf("r%d", i+2), Kind: rapid.SampledFrom([]survey.Kind{survey.GNSS, survey.Tape, survey.Baseline, survey.Bearing,
+			survey.Cable, survey.Found, survey.Empty, survey.Level}).Draw(t, "kind")}
+		hole := rapid.SampledFrom([]string{"H1", "H2", "H3"}).Draw(t, "hole")
+		switch r.Kind {
+		case survey.GNSS:
+			r.Point, r.Accuracy = name(), rapid.Float64Range(0.01, 20).Draw(t, "accuracy")
+			r.Position, _ = geodesy.New(-123.4+rapid.Float64Range(-1e-3, 1e-3).Draw(t, "lon"), -48.9+rapid.Float64Range(-1e-3, 1e-3).Draw(t, "lat"))
+		case survey.Found:
+			r.Point, r.Target, r.Depth = hole, rapid.SampledFrom([]string{"box", "L1", "L2", "lateral"}).Draw(t, "target"), length(0)
+		case survey.Empty:
+			r.Point, r.Depth = hole, length(0)
+		case survey.Level:
+			r.Point, r.Value = hole, length(-90)
+		case survey.Baseline:
+			r.From, r.To, r.Point, r.Value, r.Offset = name(), name(), hole, length(-90), length(-90)
+		default:
+			r.From, r.To, r.Value = name(), name(), length(0.01)
+			r.Azimuth, r.North = geo.Degrees(rapid.Float64Range(0, 360).Draw(t, "azimuth")), survey.TrueNorth
+		}
+		j.Readings = append(j.Readings, r)
+	}
+	return j
+}
+
+// Whatever reads well gets an answer of ordinary numbers or an error, never a
+// panic, and the plan with it.
+func TestAnyJob(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		j := anyJob(t)
+		fit, err := survey.Solve(j)
+		if err != nil {
+			return
+		}
+		loc, err := locate.Locate(j, fit)
+		if err != nil {
+			return
+		}
+		for _, s := range loc.Spots {
+			for _, v := range []float64{s.At.X, s.At.Y, s.Radius95, s.Landmarks95, s.Ellipse.SemiMajor, s.Old.X, s.Old.Y} {
+				if math.IsNaN(v) || math.IsInf(v, 0) {
+					t.Fatalf("%s %s: %+v", s.Part, s.Spot, s)
+				}
+			}
+			if s.Depth != nil && !(s.Depth.Sigma >= 0) {
+				t.Fatalf("%s %s: depth %+v", s.Part, s.Spot, *s.Depth)
+			}
+		}
+		if _, err := probe.New(loc, fit.Draws(loc.Posterior, 50)); err != nil {
+			t.Fatal(err)
+		}
+	})
+}
