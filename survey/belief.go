@@ -6,6 +6,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/survey/adjust"
 )
 
 // gauss returns the belief about place number i of every member.
@@ -236,28 +237,36 @@ func (p *Posterior) Laid(v geo.Vec, kind asbuilt.Kind, near *SpotName) geo.Vec {
 func (p *Posterior) AsDrawn(v geo.Vec) geo.Vec {
 	c := p.members[0].c
 	n, d := c.network, c.network.drawing
-	n.place(c.solution.Y)
-	var drawn, at []geo.Vec
-	for _, k := range p.datum {
-		drawn, at = append(drawn, d.nodes[k].at), append(at, n.at[k])
-	}
-	if len(drawn) < 2 {
+	if p.onMarks == nil {
+		n.place(c.solution.Y)
 		return n.fieldOf(c.solution.Y, d.paper(v)).Add(p.shift)
 	}
-	dc, ac := mean(drawn), mean(at)
-	var a, b, sum float64
-	for i := range drawn {
-		w, z := drawn[i].Sub(dc), at[i].Sub(ac)
-		a += w.Dot(z)
-		b += w.Cross(z)
-		sum += w.Dot(w)
+	return p.onMarks(d.paper(v)).Add(p.shift)
+}
+
+// conformal returns the turn, shift and scale that bring from best onto to; nil
+// where two points or more do not determine it. Source: the two-dimensional
+// conformal transformation, Ghilani & Wolf, Adjustment Computations, ch. 18.
+func conformal(from, to []geo.Vec) func(geo.Vec) geo.Vec {
+	if len(from) < 2 {
+		return nil
 	}
-	if sum == 0 {
-		return n.fieldOf(c.solution.Y, d.paper(v)).Add(p.shift)
+	fc, tc := mean(from), mean(to)
+	var a [][]float64
+	var b []float64
+	for i := range from {
+		v, w := from[i].Sub(fc), to[i].Sub(tc)
+		a = append(a, []float64{v.X, -v.Y}, []float64{v.Y, v.X})
+		b = append(b, w.X, w.Y)
 	}
-	a, b = a/sum, b/sum
-	w := d.paper(v).Sub(dc)
-	return ac.Add(geo.Vec{X: a*w.X - b*w.Y, Y: b*w.X + a*w.Y}).Add(p.shift)
+	r, err := adjust.Linear(a, b, nil)
+	if err != nil {
+		return nil
+	}
+	return func(v geo.Vec) geo.Vec {
+		v = v.Sub(fc)
+		return tc.Add(geo.Vec{X: r.X[0]*v.X - r.X[1]*v.Y, Y: r.X[1]*v.X + r.X[0]*v.Y})
+	}
 }
 
 // SurroundingSigma returns the standard deviation per axis, in metres, of a

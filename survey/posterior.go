@@ -25,8 +25,9 @@ type Gauss struct {
 type Posterior struct {
 	fit     *Fit
 	members []member
-	shift   geo.Vec // brings fit coordinates to the frame
-	datum   []int   // nodes of the landmarks that the relative regions refer to
+	shift   geo.Vec               // brings fit coordinates to the frame
+	onMarks func(geo.Vec) geo.Vec // lays the old sketch on the landmarks, nil: there are not two
+	datum   []int                 // nodes of the landmarks that the relative regions refer to
 }
 
 // member is one component with the uncertainty of every place worked out.
@@ -81,6 +82,11 @@ func (f *Fit) Posterior() *Posterior {
 		m.tied = relative(m.root, m.at, p.datum)
 		p.members = append(p.members, m)
 	}
+	var drawn []geo.Vec
+	for _, k := range p.datum {
+		drawn = append(drawn, p.drawing().nodes[k].at)
+	}
+	p.onMarks = conformal(drawn, pick(main, p.datum))
 	if marks := f.components[0].network.drawing.marks; f.Frame.Kind == Local && len(marks) > 0 {
 		p.shift = p.expected(marks[0]).Scale(-1)
 	}

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
-	"io/fs"
 	"math"
 	"os"
 	"os/exec"
@@ -24,10 +23,8 @@ import (
 	"asfound/geo/geodesy"
 	"asfound/survey"
 	"asfound/survey/export"
-	"asfound/survey/folder"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
-	"asfound/testdata/sites"
 )
 
 func shape(f asbuilt.Form, x ...float64) []asbuilt.Shape {
@@ -200,14 +197,8 @@ func TestInterchangeReadsBack(t *testing.T) {
 func TestInterchangeSites(t *testing.T) {
 	for _, name := range []string{"demo", "two-tapes", "metric-gnss", "day-before"} {
 		t.Run(name, func(t *testing.T) {
-			fsys, err := fs.Sub(sites.Folders, name)
-			require.NoError(t, err)
-			job, problems := folder.Read(fsys)
-			require.NoError(t, problems.Err())
-			fit, err := survey.Solve(job)
-			require.NoError(t, err)
-			loc, err := locate.Locate(job, fit)
-			require.NoError(t, err)
+			loc := locatedSite(t, name)
+			job := loc.Job
 			var b bytes.Buffer
 			require.NoError(t, export.AsBuiltGeoJSON(&b, loc))
 			s, problems := geojson.Decode(&b, "asbuilt.geojson")
