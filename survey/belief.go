@@ -29,7 +29,7 @@ func (p *Posterior) gauss(i int) Gauss {
 	} else {
 		abs = rel
 	}
-	g := Gauss{At: at.Add(p.shift), Cov: total(abs), Relative: total(rel)}
+	g := Gauss{At: at.Add(p.shift), Cov: total(abs), Relative: total(rel), lobes: abs, tied: rel}
 	g.Ellipse, g.Radius95 = ellipse95(abs), radius95(abs)
 	g.FromLandmarks, g.Landmarks95 = g.Ellipse, g.Radius95
 	if p.fit.Frame.Kind == Geodetic {

@@ -19,6 +19,8 @@ type Gauss struct {
 	Relative      geo.Cov     // relative to the landmarks, m²
 	FromLandmarks geo.Ellipse // 95 %
 	Landmarks95   float64
+
+	lobes, tied []lobe // what the regions were made from: in the frame, and relative to the landmarks
 }
 
 // Posterior is what is believed of all points once the readings are in.
