@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -10,6 +11,7 @@ import (
 	"asfound/geo"
 	"asfound/survey/export"
 	"asfound/survey/locate"
+	"asfound/survey/setout"
 )
 
 func (s *session) locate() *cli.Command {
@@ -127,6 +129,7 @@ func stateWords(s locate.State) string {
 // sayParts prints every part but the landmarks as a table.
 func sayParts(w io.Writer, l *locate.Location) {
 	u := l.Job.Settings.Unit
+	marks := setout.New(l)
 	rows := [][]string{{"part", "", "state", "within", "depth", "tapes"}}
 	for i := range l.Spots {
 		s := &l.Spots[i]
@@ -137,9 +140,10 @@ func sayParts(w io.Writer, l *locate.Location) {
 		if s.Depth != nil {
 			row[4] = geo.FormatDepth(s.Depth.Mean, u) + " ± " + spread(s.Depth.Sigma, u)
 		}
-		if t, side, crossing, ok := tiesTo(l, s.At); ok {
-			row[5] = fmt.Sprintf("%s %s, %s %s, %s", t[0].from, geo.FormatLength(t[0].distance, u), t[1].from, geo.FormatLength(t[1].distance, u), side)
-			if crossing < flat {
+		if f, ok := marks.Fix(s.At); ok {
+			side, _, _ := strings.Cut(f.Side, " ")
+			row[5] = fmt.Sprintf("%s %s, %s %s, %s", f.Ties[0].From, geo.FormatLength(f.Ties[0].Distance, u), f.Ties[1].From, geo.FormatLength(f.Ties[1].Distance, u), side)
+			if f.Crossing.Degrees() < setout.Flat {
 				row[5] += " (flat)"
 			}
 		}
