@@ -36,12 +36,14 @@ var directions = map[string]struct {
 	"survey/setout":    {"geo asbuilt survey survey/locate", "what is set out from landmarks must be located first"},
 	"survey/probe":     {"geo asbuilt asbuilt/practice survey survey/locate survey/depth survey/setout", "a plan follows from a location"},
 	"survey/record":    {"geo geo/geodesy asbuilt asbuilt/practice survey survey/locate survey/setout", "a record follows from a location"},
+	"survey/rehearse":  {"geo asbuilt survey survey/locate survey/probe survey/depth survey/setout", "a dig is rehearsed on what is believed, and by the plan"},
 	"survey/export":    {"geo geo/geodesy asbuilt asbuilt/geojson survey survey/fieldbook survey/locate survey/probe survey/record survey/setout", "what is written is known before; writing works nothing out"},
 	"survey/sheet":     {"geo geo/geodesy geo/chart asbuilt asbuilt/practice survey survey/locate survey/probe survey/record survey/setout", "what is drawn is known before; drawing works nothing out"},
 	"survey/simulate":  {"geo geo/geodesy asbuilt asbuilt/practice survey survey/locate survey/probe", "invented sites serve tests of all below"},
 	"web/entry":        {"geo asbuilt asbuilt/geojson survey survey/fieldbook survey/folder", "what is exchanged is understood without a store, a network or a page"},
 	"testdata/sites":   {"", "files only"},
 	"cmd/asfound":      {"*", "the one place where everything is wired"},
+	"cmd/digbench":     {"geo geo/geodesy asbuilt survey survey/locate survey/probe", "plays digs on invented lots, for developers; nothing rests on it"},
 	"cmd/repotest":     {"", "looks at the tree from outside"},
 }
 
