@@ -12,11 +12,21 @@ import (
 // content up to the truth is uniform from 0 to 1 over many sites, so that
 // regions of any content are judged at once (probability integral transform;
 // Dawid, J. R. Statist. Soc. A 147, 1984).
-func (g Gauss) Content(at geo.Vec) float64 { return contentTo(g.lobes, at.Sub(g.At)) }
+func (g Gauss) Content(at geo.Vec) float64 {
+	if g.draws != nil {
+		return contentOf(g.draws, g.Cov, at.Sub(g.At))
+	}
+	return contentTo(g.lobes, at.Sub(g.At))
+}
 
 // ContentFromLandmarks returns the same probability for FromLandmarks: at is
 // where the place lies once the true landmarks are laid on those believed.
-func (g Gauss) ContentFromLandmarks(at geo.Vec) float64 { return contentTo(g.tied, at.Sub(g.At)) }
+func (g Gauss) ContentFromLandmarks(at geo.Vec) float64 {
+	if g.draws != nil {
+		return contentOf(g.near, g.Relative, at.Sub(g.At))
+	}
+	return contentTo(g.tied, at.Sub(g.At))
+}
 
 // contentTo returns the probability that a mixture has within the ellipse, of
 // the shape of its covariance, that is centred on its mean and passes through

@@ -4,6 +4,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/belief"
 	"asfound/survey/depth"
 )
 
@@ -93,10 +94,13 @@ type Location struct {
 	Holes     []Hole
 	Fill      *float64 // metres of ground added since the record, nil: the readings do not tell
 
+	Excluded float64 // share of what was believed before that the holes which met nothing ruled out
+
 	DepthSuspects []depth.Residual // depths and levels that do not fit the others
 
 	Posterior *survey.Posterior // what it all was worked out from
 	depths    *depth.Model
+	belief    *belief.Belief
 }
 
 // Spot returns the location of a spot, or nil.
