@@ -1,10 +1,8 @@
 package probe
 
 import (
-	"math"
 	"slices"
 
-	"asfound/asbuilt"
 	"asfound/survey"
 	"asfound/survey/locate"
 )
@@ -50,52 +48,4 @@ func (s *site) named(hole, part string) bool {
 	return slices.ContainsFunc(s.loc.Job.Live(), func(r survey.Reading) bool {
 		return r.Kind == survey.Found && r.Point == hole && r.Target == part
 	})
-}
-
-// rim is by how many metres the edge of an old hole may be out either way;
-// judgement.
-const rim = 0.08
-
-// log weighs the draws by the holes of the log that met nothing, and returns
-// the share of the belief that they left.
-func (b *belief) log() (left float64) {
-	for _, h := range b.loc.Holes {
-		if h.Met != "" {
-			continue
-		}
-		at := b.draws.Holes[h.Name]
-		for n := range b.objects {
-			o := &b.objects[n]
-			if o.kind != asbuilt.Box && o.kind != asbuilt.Lateral && o.kind != asbuilt.Tank {
-				continue
-			}
-			deep := b.deepEnough(o, h)
-			for i := range b.weight {
-				v := h.At
-				if len(at) == b.draws.N {
-					v = at[i]
-				}
-				if in, _ := o.inside(i, v, h.Radius, rim); in > -rim {
-					b.weight[i] *= 1 - o.meets*deep*max(0, min(1, 0.5+in/(2*rim)))
-				}
-			}
-		}
-	}
-	for _, w := range b.weight {
-		left += w / float64(len(b.weight))
-	}
-	return left
-}
-
-// deepEnough returns the chance that the top of an object lies above the
-// bottom of a hole of the log.
-func (b *belief) deepEnough(o *object, h locate.Hole) float64 {
-	if h.Depth == nil {
-		return 0.5
-	}
-	d, ok := b.loc.DepthAt(o.name, h.At)
-	if !ok || !(d.Sigma > 0) {
-		return 0.5
-	}
-	return 0.5 * math.Erfc((d.Mean-*h.Depth)/(d.Sigma*math.Sqrt2))
 }

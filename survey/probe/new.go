@@ -30,13 +30,15 @@ const (
 // The next hole is the one after which the least digging is to be expected:
 // its own minutes and, for each thing that it may meet, those of the search
 // that is left then (one step of the dynamic programme of optimal search,
-// with the cost to go estimated: see toGo). Options may be left out.
-func New(loc *locate.Location, draws *survey.Draws, options ...Options) (*Plan, error) {
+// with the cost to go estimated: see toGo).
+func New(loc *locate.Location, draws *survey.Draws) (*Plan, error) {
+	return Options{}.Plan(loc, draws)
+}
+
+// Plan is New with options.
+func (o Options) Plan(loc *locate.Location, draws *survey.Draws) (*Plan, error) {
 	if loc == nil || loc.Job == nil || loc.Job.Sketch == nil || draws == nil {
 		return nil, errors.New("a plan needs a location of a job and draws of it")
-	}
-	var o Options
-	for _, o = range options {
 	}
 	plan := &Plan{Seek: loc.Job.Settings.Seek, Cautions: cautions(loc)}
 	if draws.N == 0 {
@@ -54,11 +56,9 @@ func New(loc *locate.Location, draws *survey.Draws, options ...Options) (*Plan, 
 	}
 	s.ground, s.marks, s.tools = newGround(s), setout.New(loc), loc.Job.Settings.Crew()
 	b := s.believe()
-	left := b.log()
-	b.normalise()
-	if left < unlikely {
+	if loc.Excluded > 1-unlikely {
 		plan.Cautions = append(plan.Cautions, fmt.Sprintf("The empty holes were dug where %.0f %% of the belief lay: "+
-			"look for a wrong landmark or tape, or a drawing of something else, before digging on.", 100*(1-left)))
+			"look for a wrong landmark or tape, or a drawing of something else, before digging on.", 100*loc.Excluded))
 	}
 	b.divide(s.tools[0].Radius)
 	b.fill(plan, o)
@@ -69,7 +69,7 @@ func New(loc *locate.Location, draws *survey.Draws, options ...Options) (*Plan, 
 func (s *site) believe() *belief {
 	b := &belief{site: s, weight: make([]float64, s.draws.N)}
 	for i := range b.weight {
-		b.weight[i] = 1
+		b.weight[i] = 1 / float64(s.draws.N)
 	}
 	return b
 }
@@ -83,7 +83,7 @@ func (b *belief) fill(plan *Plan, o Options) {
 	}
 	first, ok := b.best(o.Greedy, full)
 	if ok {
-		plan.ExpectedHoles = b.expect(first)
+		plan.ExpectedHoles = b.expect(first, o.Greedy)
 		if o.Levels >= 0 {
 			plan.Tree = b.grow(first, o)
 		}
@@ -113,7 +113,16 @@ func (b *belief) fill(plan *Plan, o Options) {
 
 // expect returns how many holes are to be expected until what is sought is
 // met, the first of them the given one.
-func (b *belief) expect(c choice) float64 { return max(1, c.score/b.mean) }
+func (b *belief) expect(c choice, greedy bool) float64 {
+	if greedy {
+		sum := make([]float64, b.cells)
+		for i, w := range b.weight {
+			sum[b.cell[i]] += w
+		}
+		return max(1, holesToSearch(sum))
+	}
+	return max(1, c.score/b.mean)
+}
 
 // remark says what to think of where a plan comes to its end.
 func (b *belief) remark(plan *Plan, reached float64) string {

@@ -43,7 +43,7 @@ func cloud(n int, at geo.Vec, sigma float64) (v []geo.Vec) {
 // 1 − exp(−R²/2σ²): the Rayleigh distribution, any handbook of statistics.
 func TestChanceOfTheFirstHole(t *testing.T) {
 	loc, draws := lot(cloud(20000, geo.Vec{X: 1, Y: -2}, 0.8))
-	plan, err := probe.New(loc, draws)
+	plan, err := probe.Options{Greedy: true}.Plan(loc, draws)
 	require.NoError(t, err)
 	require.NotEmpty(t, plan.Holes)
 	r := 0.6/math.Sqrt(math.Pi) + 0.15
@@ -132,11 +132,20 @@ func site(t testing.TB, name string) (*locate.Location, *survey.Draws) {
 	return loc, fit.Draws(loc.Posterior, 2000)
 }
 
+// BenchmarkNew times a whole plan: eight holes and a tree of three levels; the
+// next hole alone; and the yardstick.
 func BenchmarkNew(b *testing.B) {
 	loc, draws := site(b, "demo")
-	for b.Loop() {
-		if _, err := probe.New(loc, draws); err != nil {
-			b.Fatal(err)
-		}
+	for _, bb := range []struct {
+		name string
+		o    probe.Options
+	}{{"whole", probe.Options{}}, {"next", probe.Options{Holes: 1, Levels: -1}}, {"greedy", probe.Options{Greedy: true, Holes: 1, Levels: -1}}} {
+		b.Run(bb.name, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := bb.o.Plan(loc, draws); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }
