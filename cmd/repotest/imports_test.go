@@ -41,6 +41,8 @@ var directions = map[string]struct {
 	"survey/sheet":     {"geo geo/geodesy geo/chart asbuilt asbuilt/practice survey survey/locate survey/probe survey/record survey/setout", "what is drawn is known before; drawing works nothing out"},
 	"survey/simulate":  {"geo geo/geodesy asbuilt asbuilt/practice survey survey/locate survey/probe", "invented sites serve tests of all below"},
 	"web/entry":        {"geo asbuilt asbuilt/geojson survey survey/fieldbook survey/folder", "what is exchanged is understood without a store, a network or a page"},
+	"web/logbook":      {"web/entry", "keeps entries, and what they mean is said by them"},
+	"web/access":       {"web/entry web/logbook", "who may see is kept where the entries are"},
 	"testdata/sites":   {"", "files only"},
 	"cmd/asfound":      {"*", "the one place where everything is wired"},
 	"cmd/digbench":     {"geo geo/geodesy asbuilt survey survey/locate survey/probe", "plays digs on invented lots, for developers; nothing rests on it"},
