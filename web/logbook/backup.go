@@ -25,7 +25,7 @@ func (b *Book) Backup(ctx context.Context, path string) error {
 	part := filepath.Join(folder, "part")
 	// https://www.sqlite.org/lang_vacuum.html#vacuuminto. The copy is not
 	// synced by it, and it is not under the name wanted until it is.
-	db, err := sql.Open("sqlite3", source(b.path)) // the readers may write nothing, not even elsewhere
+	db, err := sql.Open("sqlite3", source(b.path, "")) // the readers may write nothing, not even elsewhere
 	if err != nil {
 		return err
 	}

@@ -39,7 +39,11 @@ const journal = 16 << 20
 
 // Open opens the logbook in the file named, and makes it where there is none.
 // Other users of the machine cannot read a new one.
-func Open(path string) (*Book, error) {
+func Open(path string) (*Book, error) { return open(path, "") }
+
+// open opens a logbook through a way to the disk (a VFS of SQLite), "" for
+// that of the system.
+func open(path, way string) (*Book, error) {
 	abs, err := filepath.Abs(path)
 	if err != nil {
 		return nil, err
@@ -53,7 +57,7 @@ func Open(path string) (*Book, error) {
 	}
 	syncFolder(filepath.Dir(abs))
 	b := &Book{path: abs, queue: make(chan *write), closing: make(chan struct{}), stopped: make(chan struct{})}
-	if b.writer, err = sql.Open("sqlite3", source(abs, "synchronous(full)", fmt.Sprintf("journal_size_limit(%d)", journal))); err != nil {
+	if b.writer, err = sql.Open("sqlite3", source(abs, way, "synchronous(full)", fmt.Sprintf("journal_size_limit(%d)", journal))); err != nil {
 		return nil, err
 	}
 	b.writer.SetMaxOpenConns(1)
@@ -65,7 +69,7 @@ func Open(path string) (*Book, error) {
 			DELETE FROM files WHERE sha256 IS NULL`) // received in part before a crash
 	}
 	if err == nil {
-		b.readers, err = sql.Open("sqlite3", source(abs, "query_only(on)"))
+		b.readers, err = sql.Open("sqlite3", source(abs, way, "query_only(on)"))
 	}
 	if err != nil {
 		return nil, errors.Join(plainly(path, err), b.writer.Close())
@@ -77,11 +81,15 @@ func Open(path string) (*Book, error) {
 }
 
 // source names a file and how to open it, as the driver reads it.
-func source(abs string, pragmas ...string) string {
+func source(abs, way string, pragmas ...string) string {
 	// What a busy file needs comes first. recursive_triggers lets the triggers
 	// see rows that REPLACE would delete.
 	pragmas = append([]string{fmt.Sprintf("busy_timeout(%d)", patience.Milliseconds()), "foreign_keys(on)", "recursive_triggers(on)", "trusted_schema(off)"}, pragmas...)
-	u := url.URL{Scheme: "file", OmitHost: true, Path: filepath.ToSlash(abs), RawQuery: url.Values{"_pragma": pragmas}.Encode()}
+	query := url.Values{"_pragma": pragmas}
+	if way != "" {
+		query.Set("vfs", way)
+	}
+	u := url.URL{Scheme: "file", OmitHost: true, Path: filepath.ToSlash(abs), RawQuery: query.Encode()}
 	return u.String()
 }
 
