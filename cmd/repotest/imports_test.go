@@ -43,9 +43,12 @@ var directions = map[string]struct {
 	"web/entry":        {"geo asbuilt asbuilt/geojson survey survey/fieldbook survey/folder", "what is exchanged is understood without a store, a network or a page"},
 	"web/logbook":      {"web/entry", "keeps entries, and what they mean is said by them"},
 	"web/access":       {"web/entry web/logbook", "who may see is kept where the entries are"},
+	"web/api":          {"geo geo/chart asbuilt asbuilt/practice asbuilt/spelling survey survey/locate survey/probe survey/record survey/export survey/sheet web/entry", "the stages of a job as JSON, the same in server and browser"},
 	"testdata/sites":   {"", "files only"},
 	"cmd/asfound":      {"*", "the one place where everything is wired"},
+	"cmd/coverage":     {"asbuilt survey/simulate", "prints how often the fit was right on invented sites"},
 	"cmd/digbench":     {"geo geo/geodesy asbuilt survey survey/locate survey/probe", "plays digs on invented lots, for developers; nothing rests on it"},
+	"cmd/asfoundwasm":  {"web/api", "a thin shell: what the browser asks is answered by the stages"},
 	"cmd/repotest":     {"", "looks at the tree from outside"},
 }
 
