@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"math"
 	"strconv"
 
 	"asfound/geo"
@@ -127,4 +128,43 @@ func (p *Posterior) Shifts() [][]float64 {
 		return nil
 	}
 	return p.draws.Shifts
+}
+
+// Sample returns draws of a spot's place after the evidence, frame coordinates;
+// nil where the evidence changed nothing.
+func (p *Posterior) Sample(name SpotName) (sample []geo.Vec) {
+	k, ok := p.drawing().spots[name]
+	if p.draws == nil || !ok {
+		return nil
+	}
+	for _, v := range p.draws.at[k] {
+		sample = append(sample, v.Add(p.lift))
+	}
+	return sample
+}
+
+// apart is how much larger the area of one ellipse about a mixture may be than
+// that of its members' ellipses before its members lie apart.
+const apart = 1.5
+
+// Apart reports whether a spot's belief, the evidence aside, is of members so
+// far from one another that one ellipse describes it badly.
+func (p *Posterior) Apart(name SpotName) bool {
+	k, ok := p.drawing().spots[name]
+	if !ok || len(p.explanations) < 2 {
+		return false
+	}
+	var at geo.Vec
+	own := 0.0
+	var all geo.Cov
+	for i := range p.members {
+		at = at.Add(p.members[i].at[k].Scale(p.members[i].weight))
+	}
+	for i := range p.members {
+		m := &p.members[i]
+		c := pointCov(m.tied, k)
+		own += m.weight * math.Sqrt(math.Max(0, c.XX*c.YY-c.XY*c.XY))
+		all = all.Add(c.Add(geo.Outer(m.at[k].Sub(at))).Scale(m.weight))
+	}
+	return math.Sqrt(math.Max(0, all.XX*all.YY-all.XY*all.XY)) > apart*own
 }

@@ -96,11 +96,25 @@ func saySought(w io.Writer, l *locate.Location) {
 	u := l.Job.Settings.Unit
 	for _, s := range spots {
 		fmt.Fprintf(w, "SOUGHT  %s, %s: within %s of this point\n", partName(s.Kind, s.Part), spotName(s.Spot), geo.FormatLength(s.Landmarks95, u))
-		fmt.Fprintf(w, "        %s\n", fold(tieWords(l, s.At), 70, "        "))
+		if len(s.Lobes) > 1 {
+			sayLobes(w, l, s)
+		} else {
+			fmt.Fprintf(w, "        %s\n", fold(tieWords(l, s.At), 70, "        "))
+		}
 		if s.Depth != nil {
 			fmt.Fprintf(w, "        %s deep to the %s, give or take %s\n", geo.FormatDepth(s.Depth.Mean, u), s.Depth.Feature, spread(s.Depth.Sigma, u))
 		}
 		fmt.Fprintf(w, "        %s\n", stateWords(s.State))
+	}
+}
+
+// sayLobes tells of a spot that lies in one of several places apart.
+func sayLobes(w io.Writer, l *locate.Location, s *locate.Spot) {
+	word := "either"
+	for _, lobe := range s.Lobes {
+		words := fmt.Sprintf("%s about (%.0f %%) %s, within %s of there", word, 100*lobe.Share, tieWords(l, lobe.At), geo.FormatLength(lobe.Radius95, l.Job.Settings.Unit))
+		fmt.Fprintf(w, "        %s\n", fold(words, 70, "        "))
+		word = "or"
 	}
 }
 

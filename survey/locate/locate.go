@@ -75,9 +75,10 @@ func (p places) Sigma(part string) float64 { return p.post.Sigma(part) }
 // locator gathers a location.
 type locator struct {
 	*Location
-	post *survey.Posterior
-	seen map[survey.SpotName]bool
-	told bool
+	post  *survey.Posterior
+	draws *survey.Draws // of a belief of several explanations, nil: not needed yet
+	seen  map[survey.SpotName]bool
+	told  bool
 }
 
 // met notes the spots that holes met. A hole somewhere on a line shows that
@@ -180,7 +181,34 @@ func (l *locator) spot(p *asbuilt.Part, spot asbuilt.Spot) {
 	if d, ok := l.DepthAt(p.ID, g.At); ok {
 		s.Depth = &d
 	}
+	if p.Kind != asbuilt.Landmark {
+		l.lobes(&s)
+	}
 	l.Spots = append(l.Spots, s)
+}
+
+// crude is how much larger an ellipse may be than the region of highest density
+// that holds as much before it describes the belief badly.
+const crude = 1.3
+
+// lobes finds where a spot may lie where one ellipse would say it badly.
+func (l *locator) lobes(s *Spot) {
+	name := survey.SpotName{Part: s.Part, Spot: s.Spot}
+	sample := l.post.Sample(name)
+	if sample == nil && l.post.Apart(name) {
+		const ways = 1000
+		if l.draws == nil {
+			l.draws = l.Fit.Draws(l.post, ways)
+		}
+		sample = l.draws.Spots[name]
+	}
+	r, ok := belief.HighestDensity(sample)
+	if !ok || math.Pi*s.FromLandmarks.SemiMajor*s.FromLandmarks.SemiMinor < crude*r.Most.Area() {
+		return
+	}
+	if s.Half, s.Most = r.Half, r.Most; len(r.Lobes) > 1 {
+		s.Lobes = r.Lobes
+	}
 }
 
 // corridor locates the strip about a line.

@@ -22,6 +22,9 @@ const (
 // standard deviation.
 type Depth = depth.Depth
 
+// Lobe is a connected piece of where a spot may lie, with its share.
+type Lobe = belief.Lobe
+
 // Spot is the location of one spot of a part.
 type Spot struct {
 	Part  string
@@ -42,6 +45,12 @@ type Spot struct {
 	// above where the frame is local.
 	FromLandmarks geo.Ellipse
 	Landmarks95   float64
+
+	// Where one ellipse describes the belief badly: the regions of highest
+	// density relative to the landmarks, and the pieces they fall into where
+	// there are two or more. Else empty.
+	Half, Most geo.Region // hold 50 % and 95 %
+	Lobes      []Lobe     // of Most, the heaviest first
 
 	Depth *Depth  // nil for landmarks
 	Old   geo.Vec // where the old sketch, laid on the landmarks, has it
