@@ -135,7 +135,7 @@ func (m *importer) rows(rows []line, file string) {
 			m.problems.Addf(file, place, "id", show(id), "an id of its own; row %d has this one (a row without an id is called r and its number)", first)
 		}
 		ids[id] = row.number
-		for _, name := range strings.Split(row.cells[photoColumn], between) {
+		for name := range strings.SplitSeq(row.cells[photoColumn], between) {
 			m.photos[name] = id
 		}
 		body, err := json.Marshal(row.cells)

@@ -190,7 +190,7 @@ func (j *Job) exported(there map[string]bool) (rows []map[string]string) {
 			continue
 		}
 		if names := shows[row["id"]]; names != nil {
-			for _, old := range strings.Split(row[photoColumn], between) {
+			for old := range strings.SplitSeq(row[photoColumn], between) {
 				if old != "" && !slices.Contains(names, old) {
 					names = append(names, old)
 				}

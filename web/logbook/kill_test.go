@@ -156,7 +156,7 @@ func run(t *testing.T, path string, round int, after time.Duration, answered map
 			time.AfterFunc(after, func() { _ = cmd.Process.Kill() })
 			continue
 		}
-		for _, id := range strings.Fields(line) {
+		for id := range strings.FieldsSeq(line) {
 			answered[id] = true
 		}
 	}
