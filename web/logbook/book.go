@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/ncruces/go-sqlite3"
@@ -26,6 +27,7 @@ type Book struct {
 	writer  *sql.DB // of one connection
 	insert  *sql.Stmt
 	queue   chan *write
+	once    sync.Once // closes
 	closing chan struct{}
 	stopped chan struct{}
 }
@@ -118,15 +120,14 @@ func (b *Book) DB() *sql.DB { return b.readers }
 
 // Close answers what was begun and closes the file.
 func (b *Book) Close() error {
-	select {
-	case <-b.closing:
-		return ErrClosed
-	default:
+	err := ErrClosed
+	b.once.Do(func() {
 		close(b.closing)
-	}
-	<-b.stopped
-	// Readers first: the last to close moves the write-ahead log into the file.
-	return errors.Join(b.readers.Close(), b.insert.Close(), b.writer.Close())
+		<-b.stopped
+		// Readers first: the last to close moves the write-ahead log into the file.
+		err = errors.Join(b.readers.Close(), b.insert.Close(), b.writer.Close())
+	})
+	return err
 }
 
 // Check has SQLite check the whole file, and returns what is wrong.

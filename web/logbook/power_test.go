@@ -3,7 +3,6 @@ package logbook_test
 import (
 	"context"
 	"encoding/json"
-	"fmt"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -13,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/ncruces/go-sqlite3"
 	"github.com/ncruces/go-sqlite3/vfs"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -29,6 +29,7 @@ type frail struct {
 	lies bool // says that it synced, and did not
 
 	mu    sync.Mutex
+	full  bool // takes no more
 	disks map[string]*disk
 }
 
@@ -88,6 +89,9 @@ func (f *frailFile) SharedMemory() vfs.SharedMemory {
 func (f *frailFile) WriteAt(p []byte, at int64) (int, error) {
 	f.frail.mu.Lock()
 	defer f.frail.mu.Unlock()
+	if f.frail.full {
+		return 0, sqlite3.FULL
+	}
 	f.disk.since = append(f.disk.since, change{at, slices.Clone(p)})
 	return f.File.WriteAt(p, at)
 }
@@ -133,16 +137,22 @@ func (f *frail) cut(t *testing.T, folder string, dice *rand.Rand) (path string) 
 	return path
 }
 
+// newFrail opens a logbook on a frail disk.
+func newFrail(t *testing.T, f *frail) *logbook.Book {
+	f.VFSFilename, f.disks = vfs.Find("").(vfs.VFSFilename), map[string]*disk{}
+	vfs.Register(t.Name(), f)
+	t.Cleanup(func() { vfs.Unregister(t.Name()) })
+	b, err := logbook.OpenThrough(filepath.Join(t.TempDir(), "frail.db"), t.Name())
+	require.NoError(t, err)
+	return b
+}
+
 // cuts has phones send, cuts the power so many times, and returns how many
 // entries that were answered were lost, over all, and how many times the file
 // could not be read at all.
 func cuts(t *testing.T, lies bool, times int) (lost, broken int) {
-	f := &frail{VFSFilename: vfs.Find("").(vfs.VFSFilename), lies: lies, disks: map[string]*disk{}}
-	name := fmt.Sprintf("frail-%t", lies)
-	vfs.Register(name, f)
-	defer vfs.Unregister(name)
-	b, err := logbook.OpenThrough(filepath.Join(t.TempDir(), "frail.db"), name)
-	require.NoError(t, err)
+	f := &frail{lies: lies}
+	b := newFrail(t, f)
 	defer func() { require.NoError(t, b.Close()) }()
 	ctx, stop := context.WithCancel(t.Context())
 	var mu sync.Mutex
@@ -251,4 +261,37 @@ func TestSyncedBeforeAnswered(t *testing.T) {
 func TestLyingDiskIsFoundOut(t *testing.T) {
 	lost, broken := cuts(t, true, 10)
 	assert.NotZero(t, lost+broken)
+}
+
+// While the disk is full nothing is answered as written, what was written
+// before can be read, and once there is room it goes on.
+func TestFullDisk(t *testing.T) {
+	f := &frail{}
+	b := newFrail(t, f)
+	defer b.Close()
+	_, err := b.Append(t.Context(), []entry.Entry{level(1, lot)})
+	require.NoError(t, err)
+	set := func(full bool) {
+		f.mu.Lock()
+		defer f.mu.Unlock()
+		f.full = full
+	}
+	set(true)
+	var wg sync.WaitGroup
+	for n := 2; n < 20; n++ {
+		wg.Go(func() {
+			accepted, err := b.Append(context.Background(), []entry.Entry{level(n, lot)})
+			assert.ErrorIs(t, err, sqlite3.FULL)
+			assert.Empty(t, accepted)
+		})
+	}
+	wg.Wait()
+	assert.Len(t, all(t, b, lot), 1)
+	set(false)
+	for n := 2; n < 20; n++ {
+		_, err := b.Append(t.Context(), []entry.Entry{level(n, lot)})
+		require.NoError(t, err)
+	}
+	assert.Len(t, all(t, b, lot), 19)
+	assert.NoError(t, b.Check(t.Context()))
 }
