@@ -250,7 +250,10 @@ func (s *scene) structure(o *locate.Outline, st chart.Style) {
 			}
 		}
 	}
-	if spot := s.loc.Spot(o.Part, asbuilt.Center); spot != nil {
+	spot := s.loc.Spot(o.Part, asbuilt.Center)
+	if spot != nil && len(spot.Lobes) > 1 {
+		at = spot.Lobes[0].At // the mean of several places is none of them
+	} else if spot != nil {
 		at = spot.At
 	} else if sh.Form != asbuilt.Point {
 		at, _ = s.middle(o.Now)
@@ -273,7 +276,7 @@ func (s *scene) structure(o *locate.Outline, st chart.Style) {
 	}
 	s.keep(at, min(reach, 3))
 	lines := []string{o.Part + " (" + stateLetter(o.State) + ")"}
-	if spot := s.loc.Spot(o.Part, asbuilt.Center); spot != nil && spot.Depth != nil {
+	if spot != nil && spot.Depth != nil {
 		lines = append(lines, plusMinus(*spot.Depth, s.unit))
 	}
 	s.label(rank, at, min(reach, 3), chart.Text{Size: 7.5, Strong: true, Color: green}, lines...)
@@ -323,6 +326,9 @@ func (s *scene) pieces(spot *locate.Spot) {
 	s.region(core, spot.Half, chart.Style{}, 0, 0)
 	s.region(line, spot.Most, chart.Style{}, 0, 0)
 	for _, l := range spot.Lobes {
+		if spot.Spot != asbuilt.Center {
+			break // lines go with the parts that have a middle
+		}
 		s.label(4, l.At, 0.5, chart.Text{Size: 6.5, Color: ink, Halo: true}, fmt.Sprintf("%s here: %.0f %%", spot.Part, 100*l.Share))
 	}
 	s.explain(42, "region: holds the box, tank or end with 95 %, shaded with 50 %, relative to the landmarks", func(p *chart.Page, r chart.Rect) {
