@@ -16,7 +16,7 @@ type particle struct {
 	off    []float64
 	shift  []float64
 	at     []geo.Vec // of every place, as the member's solution has the frame
-	log    float64   // logarithm of its weight
+	weight float64   // of the population, whose weights sum to 1
 	likely float64   // logarithm of the probability of the items taken in
 }
 
@@ -64,7 +64,7 @@ func newPopulation(p *Posterior, n int, e Evidence) *population {
 	aside := rand.New(rand.NewPCG(p.fit.seed(), 2)) // so that places do not depend on whether there are shifts
 	for i := range n {
 		d := &particle{member: choose(deal, (float64(i)+0.5)/float64(n))}
-		d.log = math.Log(weights[d.member] / deal[d.member])
+		d.weight = weights[d.member] / deal[d.member]
 		d.off = s.fresh(d.member, nil)
 		d.shift = make([]float64, s.shifts)
 		for k := range d.shift {
@@ -121,14 +121,14 @@ func (s *population) learn(items []Item) Learned {
 		var sum, square float64
 		tells := false
 		for _, d := range s.each {
-			x := item(d.at, d.shift)
-			if !(x <= 0) { // never, but a belief must not be lost to it
-				x = 0
+			x, l := item(d.at, d.shift), 1.0
+			if x < 0 {
+				tells, l = true, math.Exp(x)
+				d.likely += x
 			}
-			w, l := math.Exp(d.log), math.Exp(x)
-			sum, square = sum+w*l, square+w*l*l
-			tells = tells || x != 0
-			d.log, d.likely = d.log+x, d.likely+x
+			before := d.weight
+			d.weight *= l
+			sum, square = sum+d.weight, square+before*l*l
 		}
 		if !tells || !(sum > 0) {
 			continue
@@ -152,17 +152,12 @@ func (s *population) learn(items []Item) Learned {
 // norm brings the sum of the weights to 1 and returns the effective share of
 // the draws (Kish 1965).
 func (s *population) norm() (share float64) {
-	top := math.Inf(-1)
-	for _, d := range s.each {
-		top = math.Max(top, d.log)
-	}
 	sum, square := 0.0, 0.0
 	for _, d := range s.each {
-		w := math.Exp(d.log - top)
-		sum, square = sum+w, square+w*w
+		sum, square = sum+d.weight, square+d.weight*d.weight
 	}
 	for _, d := range s.each {
-		d.log -= top + math.Log(sum)
+		d.weight /= sum
 	}
 	return sum * sum / square / float64(len(s.each))
 }
@@ -176,7 +171,7 @@ func (s *population) resample() {
 	var twice []*particle
 	s.spare = s.spare[:0]
 	for _, d := range s.each {
-		run += n * math.Exp(d.log)
+		run += n * d.weight
 		copies := 0
 		for ; u < run && len(next)+len(twice) < len(s.each); u++ {
 			if copies++; copies == 1 {
@@ -203,7 +198,7 @@ func (s *population) resample() {
 	slices.SortStableFunc(next, func(a, b *particle) int { return cmp.Compare(a.member, b.member) })
 	s.each = next
 	for _, d := range s.each {
-		d.log = -math.Log(n)
+		d.weight = 1 / n
 	}
 }
 

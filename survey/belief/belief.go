@@ -132,23 +132,26 @@ func (l *learner) item(h *hole, t *target) survey.Item {
 	if !ok {
 		return nil
 	}
+	v, _ := l.post.ExpectedPoint(h.name)
 	within, chance := t.reach+h.radius, t.chance
-	deep := l.deep(h, t)
+	var deep func(shift []float64) float64 // worked out for the few parts that are near
 	return func(places []geo.Vec, shift []float64) float64 {
 		p := ramp(within-t.distance(places, places[at], within+Rim), Rim)
 		if p == 0 {
 			return 0
+		}
+		if deep == nil {
+			deep = l.deep(h, t, v)
 		}
 		return math.Log1p(-chance * p * deep(shift))
 	}
 }
 
 // deep returns the chance, in a draw of given shifts, that the top of a part
-// lies above the bottom of a hole.
-func (l *learner) deep(h *hole, t *target) func(shift []float64) float64 {
+// lies above the bottom of a hole, which is expected at v.
+func (l *learner) deep(h *hole, t *target, v geo.Vec) func(shift []float64) float64 {
 	even := func([]float64) float64 { return Unstated }
-	v, ok := l.post.ExpectedPoint(h.name)
-	if !ok || l.depths == nil {
+	if l.depths == nil {
 		return even
 	}
 	d, ok := l.depths.At(t.part.ID, v, "")
