@@ -58,14 +58,14 @@ func TestCoverageOfCleanJobs(t *testing.T) {
 // for 95 % of a trench is right in 93 % at least.
 func TestCoverageOfUnknownTrenchesAndEmptyHoles(t *testing.T) {
 	if testing.Short() {
-		t.Skip("180 fits")
+		t.Skip("135 fits")
 	}
 	all := cells(t, Messy(), 5, func(c Cell) bool {
-		return c.Order.Holes < 10 && (c.Mess == "unknown" && (c.Order.Holes == 2 || c.Order.Holes == 5) || c.Mess == "empty" && c.Order.Holes == 2)
+		return c.Order.Mix != Fixes && (c.Mess == "unknown" && (c.Order.Holes == 2 || c.Order.Holes == 5) || c.Mess == "empty" && c.Order.Holes == 2)
 	})
 	assert.True(t, all.Landmarks[2].Within(0.90, 1), "places: %.3f ± %.3f", all.Landmarks[2].Rate(), all.Landmarks[2].Error())
 	t.Logf("unknown trenches: %d, held for 95 %%: %d, right %.1f ± %.1f %%", all.Unknown.All, all.Sure.All, 100*all.Sure.Rate(), 100*all.Sure.Error())
-	require.Greater(t, all.Sure.All, 70)
+	require.Greater(t, all.Sure.All, 50)
 	assert.True(t, all.Sure.Within(0.93, 1), "right where 95 %% was claimed: %.3f ± %.3f", all.Sure.Rate(), all.Sure.Error())
 }
 

@@ -26,8 +26,9 @@ const (
 
 // bury invents the vertical half of a system: a curved and wavy ground, laterals
 // at one level or each as deep as its own ground asks, fill that may end at an
-// edge, and a record of the cover as records are made.
-func bury(r *rand.Rand, p plan) down {
+// edge, and a record of the cover as records are made. Where each lateral asks
+// its own ground, the box is moved to the highest, which it has to feed.
+func bury(r *rand.Rand, p *plan) down {
 	n := len(p.start)
 	long, spacing := p.start[0].Dist(p.end[0]), p.start[0].Dist(p.start[1])
 	wide := spacing * float64(n-1)
@@ -39,7 +40,6 @@ func bury(r *rand.Rand, p plan) down {
 	for k := range n {
 		d.line[lateral(k)] = [2]geo.Vec{p.start[k], p.end[k]}
 	}
-	d.line["box"] = [2]geo.Vec{p.box, p.box}
 
 	along, across := 0.008*r.NormFloat64(), 0.04*r.NormFloat64()
 	bend, phase, wave, high := between(r, -0.15, 0.15), between(r, 0, 6), between(r, 8, 25), between(r, 0, 0.08)
@@ -76,18 +76,22 @@ func bury(r *rand.Rand, p plan) down {
 	for k := range n {
 		outlet += middle(k) / float64(n)
 	}
-	top := math.Inf(-1)
+	top, highest := math.Inf(-1), 0
 	for k := range n {
 		start := outlet - between(r, 0.01, 0.02)*p.box.Dist(p.start[k]) + 0.01*r.NormFloat64()
 		if own {
 			start = middle(k) - cover - pipe + 0.05*r.NormFloat64()
 		}
-		top = max(top, start)
+		if start > top {
+			top, highest = start, k
+		}
 		d.invert[lateral(k)] = [2]float64{start, start - between(r, 0, 0.004)*long}
 	}
 	if own { // the box feeds the highest lateral and all below
 		outlet = top + between(r, 0.02, 0.06)
+		p.box = p.start[highest].Sub(p.along.Scale(p.box.Sub(p.start[0]).Dot(p.along.Scale(-1))))
 	}
+	d.line["box"] = [2]geo.Vec{p.box, p.box}
 	d.invert["box"] = [2]float64{outlet, outlet}
 	d.lid = between(r, 0.15, 0.32)
 	if r.Float64() < 0.7 { // one number for all, or each measured somewhere; in half feet, inches or two inches

@@ -32,7 +32,8 @@ type Site struct {
 func Invent(o Order) *Site {
 	r := rand.New(rand.NewPCG(o.Seed, uint64(len(o.Trust))<<8|uint64(len(o.Mix))))
 	p := build(r)
-	s := &Site{Order: o, rng: r, mess: rand.New(rand.NewPCG(o.Seed, 2)), plan: p, Truth: map[survey.SpotName]geo.Vec{},
+	down := bury(rand.New(rand.NewPCG(o.Seed, 3)), &p)
+	s := &Site{Order: o, rng: r, mess: rand.New(rand.NewPCG(o.Seed, 2)), plan: p, down: down, Truth: map[survey.SpotName]geo.Vec{},
 		Holes: map[string]geo.Vec{}, Met: map[string]string{}}
 	settings := survey.DefaultSettings()
 	settings.Title = fmt.Sprintf("Invented lot %d", o.Seed)
@@ -53,7 +54,6 @@ func Invent(o Order) *Site {
 		s.Truth[survey.SpotName{Part: lateral(k), Spot: asbuilt.Start}] = p.start[k]
 		s.Truth[survey.SpotName{Part: lateral(k), Spot: asbuilt.End}] = p.end[k]
 	}
-	s.down = bury(rand.New(rand.NewPCG(o.Seed, 3)), p)
 	s.down.record(s.Job.Sketch)
 	s.spoil(o.Wrong)
 	s.measure()
