@@ -11,6 +11,9 @@ import (
 
 // gauss returns the belief about place number i of every member.
 func (p *Posterior) gauss(i int) Gauss {
+	if p.draws != nil {
+		return p.sampled(i)
+	}
 	m := p.members
 	var at geo.Vec
 	for k := range m {
@@ -29,7 +32,7 @@ func (p *Posterior) gauss(i int) Gauss {
 	} else {
 		abs = rel
 	}
-	g := Gauss{At: at.Add(p.shift), Cov: total(abs), Relative: total(rel)}
+	g := Gauss{At: at.Add(p.shift), Cov: total(abs), Relative: total(rel), lobes: abs, tied: rel}
 	g.Ellipse, g.Radius95 = ellipse95(abs), radius95(abs)
 	g.FromLandmarks, g.Landmarks95 = g.Ellipse, g.Radius95
 	if p.fit.Frame.Kind == Geodetic {
@@ -59,6 +62,9 @@ func (p *Posterior) offsets(i int, lobes []lobe) {
 
 // expected returns the expected place number i, frame coordinates.
 func (p *Posterior) expected(i int) (at geo.Vec) {
+	if p.draws != nil {
+		return mean(p.draws.at[i]).Add(p.lift)
+	}
 	for k := range p.members {
 		at = at.Add(p.members[k].at[i].Scale(p.members[k].weight))
 	}
@@ -105,6 +111,9 @@ func (p *Posterior) Sigma(part string) (sigma float64) {
 		var c geo.Cov
 		for i := range p.members {
 			c = c.Add(pointCov(p.members[i].tied, k).Scale(p.members[i].weight))
+		}
+		if p.draws != nil {
+			c = moment(p.draws.at[k], mean(p.draws.at[k]))
 		}
 		a, _, _ := c.Eigen()
 		sigma = math.Max(sigma, math.Sqrt(a))
@@ -158,6 +167,9 @@ func (p *Posterior) Line(part string) (s Strip, ok bool) {
 	nodes, ok := p.drawing().lines[part]
 	if !ok {
 		return Strip{}, false
+	}
+	if p.draws != nil {
+		return p.sampledLine(nodes), true
 	}
 	for _, k := range nodes {
 		var at geo.Vec

@@ -3,62 +3,78 @@ package survey
 import (
 	"fmt"
 	"hash/fnv"
-	"math/rand/v2"
 	"strings"
 
 	"asfound/geo"
 )
 
 // Draws returns n ways the whole site may lie, each as likely as the others,
-// relative to the landmarks. The seed comes from the readings, so that the same
-// job gives the same draws.
+// relative to the landmarks, the evidence that p has learnt included. The seed
+// comes from the readings, so that the same job gives the same draws.
 func (f *Fit) Draws(p *Posterior, n int) *Draws {
-	main := p.members[0]
-	anchors := pick(main.at, p.datum)
-	d := p.drawing()
-	out := &Draws{N: n, Spots: map[SpotName][]geo.Vec{}, Lines: map[string][][]geo.Vec{}, Holes: map[string][]geo.Vec{}}
-	r := rand.New(rand.NewPCG(f.seed(), 1))
-	for i := range n {
-		c := p.members[choose(p.members, (float64(i)+0.5)/float64(n))].c
-		y := make([]float64, c.network.size)
-		for k := range y {
-			y[k] = r.NormFloat64()
+	if p.draws != nil && p.draws.N == n {
+		return p.draws
+	}
+	d, _ := p.draw(n, p.evidence)
+	return d
+}
+
+// draw returns n draws after evidence, and what the evidence did.
+func (p *Posterior) draw(n int, e Evidence) (*Draws, Learned) {
+	s := newPopulation(p, n, e)
+	learned := s.learn(e.Items)
+	return s.draws(), learned
+}
+
+// draws lays the population on the landmarks and sorts it by name.
+func (s *population) draws() *Draws {
+	p, n := s.p, len(s.each)
+	d, points := p.drawing(), p.members[0].c.network.points
+	anchors := pick(p.members[0].at, p.datum)
+	places := len(d.nodes) + len(points)
+	out := &Draws{N: n, Spots: map[SpotName][]geo.Vec{}, Lines: map[string][][]geo.Vec{}, Holes: map[string][]geo.Vec{},
+		Member: make([]int, n), Shifts: make([][]float64, s.shifts),
+		at: make([][]geo.Vec, places), frame: make([][]geo.Vec, places)}
+	for k := range places {
+		out.at[k], out.frame[k] = make([]geo.Vec, n), make([]geo.Vec, n)
+	}
+	for i, one := range s.each {
+		_, move := rigid(pick(one.at, p.datum), anchors)
+		for k, v := range one.at {
+			out.frame[k][i], out.at[k][i] = v.Add(p.shift), move(v).Add(p.shift)
 		}
-		c.solution.Factor.Backward(y)
-		for k := range y {
-			y[k] += c.solution.Y[k]
+		out.Member[i] = p.members[one.member].explanation
+		for k, v := range one.shift {
+			out.Shifts[k] = append(out.Shifts[k], v)
 		}
-		c.network.place(y)
-		at := append([]geo.Vec(nil), c.network.at...)
-		for k := range c.network.points {
-			at = append(at, c.network.where(y, holePlace(k)))
+	}
+	for name, k := range d.spots {
+		out.Spots[name] = out.at[k]
+	}
+	for part, line := range d.lines {
+		all := make([][]geo.Vec, n)
+		for i := range all {
+			for _, k := range line {
+				all[i] = append(all[i], out.at[k][i])
+			}
 		}
-		_, move := rigid(pick(at, p.datum), anchors)
-		for k, v := range at {
-			at[k] = move(v).Add(p.shift)
-		}
-		for name, k := range d.spots {
-			out.Spots[name] = append(out.Spots[name], at[k])
-		}
-		for part, line := range d.lines {
-			out.Lines[part] = append(out.Lines[part], pick(at, line))
-		}
-		for k, pt := range c.network.points {
-			out.Holes[pt.name] = append(out.Holes[pt.name], at[len(d.nodes)+k])
-		}
+		out.Lines[part] = all
+	}
+	for k, pt := range points {
+		out.Holes[pt.name] = out.at[len(d.nodes)+k]
 	}
 	return out
 }
 
-// choose returns the member at quantile u of the weights: systematic sampling,
-// so that the shares are right to one draw.
-func choose(m []member, u float64) int {
-	for i := range m {
-		if u -= m[i].weight; u < 0 {
+// choose returns the index at quantile u of weights that sum to 1: systematic
+// sampling, so that the shares are right to one draw.
+func choose(weights []float64, u float64) int {
+	for i, w := range weights {
+		if u -= w; u < 0 {
 			return i
 		}
 	}
-	return len(m) - 1
+	return len(weights) - 1
 }
 
 // seed returns a number that stands for the content of the job.

@@ -20,6 +20,7 @@ type Settings struct {
 	Site          *Place   // where the lot is, nil: not said
 	EPSG          int      // coordinate system for office exports, 0: none
 	Hole          Hole
+	Tools         []Tool    // what the crew has, empty: a shovel; see Crew
 	EntryDepth    float64   // metres: from here on the excavation cautions are printed
 	Seek          string    // part id or kind that is sought
 	Declination   geo.Angle // magnetic declination, east positive

@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -19,6 +20,9 @@ type Gauss struct {
 	Relative      geo.Cov     // relative to the landmarks, m²
 	FromLandmarks geo.Ellipse // 95 %
 	Landmarks95   float64
+
+	lobes, tied []lobe    // what the regions were made from: in the frame, and relative to the landmarks
+	draws, near []geo.Vec // the same where evidence was learnt
 }
 
 // Posterior is what is believed of all points once the readings are in.
@@ -28,6 +32,12 @@ type Posterior struct {
 	shift   geo.Vec               // brings fit coordinates to the frame
 	onMarks func(geo.Vec) geo.Vec // lays the old sketch on the landmarks, nil: there are not two
 	datum   []int                 // nodes of the landmarks that the relative regions refer to
+
+	explanations []explanation // that the members belong to
+	evidence     Evidence      // learnt, and counting
+	learned      Learned
+	draws        *Draws  // the belief after the evidence, nil: it is that of the fit
+	lift         geo.Vec // brings draws, which lie on the landmarks of the first member, onto the expected ones
 }
 
 // member is one component with the uncertainty of every place worked out.
@@ -37,6 +47,8 @@ type member struct {
 	at     []geo.Vec      // nodes, then points, in the axes of the main member
 	root   [][2][]float64 // of each place, x and y: its covariance with another is a product of these
 	tied   [][2][]float64 // the same relative to the landmarks
+
+	explanation int // index into the posterior's
 }
 
 // cov returns the covariance of places i and j, x–x, x–y, y–x, y–y.
@@ -64,9 +76,16 @@ func (f *Fit) Posterior() *Posterior {
 	p := &Posterior{fit: f}
 	p.datum = f.book.datum(f.components[0].network.drawing)
 	var main []geo.Vec
+	seen := map[string]int{}
 	for i := range f.components {
 		c := &f.components[i]
 		m := member{c: c, weight: c.weight}
+		key := fmt.Sprint(c.explanation)
+		if _, ok := seen[key]; !ok {
+			seen[key] = len(p.explanations)
+			p.explanations = append(p.explanations, c.explanation)
+		}
+		m.explanation = seen[key]
 		m.at = c.places()
 		m.root = c.roots()
 		if i == 0 {

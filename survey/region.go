@@ -70,36 +70,58 @@ func solveFor(p, guess float64, inside func(r float64) float64) float64 {
 	return (lo + hi) / 2
 }
 
+// shape is a mixture in axes in which its covariance is a unit circle.
+type shape struct {
+	a, b         float64 // principal variances, m²; a is 0 where there is no spread
+	major, minor geo.Vec // their directions
+	bearing      geo.Angle
+	lobes        []roundLobe
+}
+
+// roundLobe is a lobe's weight and principal variances in those axes.
+type roundLobe struct{ weight, a, b float64 }
+
+// shapeOf works the shape of a mixture out.
+func shapeOf(lobes []lobe) shape {
+	t := total(lobes)
+	var s shape
+	s.a, s.b, s.bearing = t.Eigen()
+	if s.a <= 0 {
+		return shape{}
+	}
+	s.b = math.Max(s.b, 1e-12*s.a)
+	sin, cos := math.Sincos(s.bearing.Radians())
+	s.major, s.minor = geo.Vec{X: sin, Y: cos}, geo.Vec{X: cos, Y: -sin}
+	for _, l := range lobes {
+		c := l.about()
+		v := c.Along(s.major)
+		u := c.Along(s.minor)
+		x := c.XX*s.major.X*s.minor.X + c.XY*(s.major.X*s.minor.Y+s.major.Y*s.minor.X) + c.YY*s.major.Y*s.minor.Y
+		w := geo.Cov{XX: v * v / s.a, XY: x / math.Sqrt(s.a*s.b), YY: u * u / s.b}
+		p, q, _ := w.Eigen()
+		s.lobes = append(s.lobes, roundLobe{l.weight, p, q})
+	}
+	return s
+}
+
+// within returns the probability within r of the middle, in those axes.
+func (s shape) within(r float64) (p float64) {
+	for _, l := range s.lobes {
+		p += l.weight * inCircle(l.a, l.b, r)
+	}
+	return p
+}
+
 // ellipse95 returns the ellipse, of the shape of the mixture's covariance,
 // that holds it with 95 %: a mixture of wide and narrow Gaussians needs another
 // factor than one Gaussian's 2.4477.
 func ellipse95(lobes []lobe) geo.Ellipse {
-	t := total(lobes)
-	a, b, bearing := t.Eigen()
-	if a <= 0 {
+	s := shapeOf(lobes)
+	if s.a <= 0 {
 		return geo.Ellipse{}
 	}
-	b = math.Max(b, 1e-12*a)
-	sin, cos := math.Sincos(bearing.Radians())
-	major, minor := geo.Vec{X: sin, Y: cos}, geo.Vec{X: cos, Y: -sin}
-	type pair struct{ w, a, b float64 }
-	shape := make([]pair, len(lobes))
-	for i, l := range lobes { // brought to axes in which the total is a unit circle
-		c := l.about()
-		v := c.Along(major)
-		u := c.Along(minor)
-		x := c.XX*major.X*minor.X + c.XY*(major.X*minor.Y+major.Y*minor.X) + c.YY*major.Y*minor.Y
-		w := geo.Cov{XX: v * v / a, XY: x / math.Sqrt(a*b), YY: u * u / b}
-		p, q, _ := w.Eigen()
-		shape[i] = pair{l.weight, p, q}
-	}
-	k := solveFor(0.95, k95, func(r float64) (p float64) {
-		for _, s := range shape {
-			p += s.w * inCircle(s.a, s.b, r)
-		}
-		return p
-	})
-	return geo.Ellipse{SemiMajor: k * math.Sqrt(a), SemiMinor: k * math.Sqrt(b), Bearing: bearing}
+	k := solveFor(0.95, k95, s.within)
+	return geo.Ellipse{SemiMajor: k * math.Sqrt(s.a), SemiMinor: k * math.Sqrt(s.b), Bearing: s.bearing}
 }
 
 // radius95 returns the radius in metres about the mixture's mean that holds it

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -10,6 +11,7 @@ import (
 	"asfound/geo"
 	"asfound/survey/export"
 	"asfound/survey/locate"
+	"asfound/survey/setout"
 )
 
 func (s *session) locate() *cli.Command {
@@ -94,11 +96,25 @@ func saySought(w io.Writer, l *locate.Location) {
 	u := l.Job.Settings.Unit
 	for _, s := range spots {
 		fmt.Fprintf(w, "SOUGHT  %s, %s: within %s of this point\n", partName(s.Kind, s.Part), spotName(s.Spot), geo.FormatLength(s.Landmarks95, u))
-		fmt.Fprintf(w, "        %s\n", fold(tieWords(l, s.At), 70, "        "))
+		if len(s.Lobes) > 1 {
+			sayLobes(w, l, s)
+		} else {
+			fmt.Fprintf(w, "        %s\n", fold(tieWords(l, s.At), 70, "        "))
+		}
 		if s.Depth != nil {
 			fmt.Fprintf(w, "        %s deep to the %s, give or take %s\n", geo.FormatDepth(s.Depth.Mean, u), s.Depth.Feature, spread(s.Depth.Sigma, u))
 		}
 		fmt.Fprintf(w, "        %s\n", stateWords(s.State))
+	}
+}
+
+// sayLobes tells of a spot that lies in one of several places apart.
+func sayLobes(w io.Writer, l *locate.Location, s *locate.Spot) {
+	word := "either"
+	for _, lobe := range s.Lobes {
+		words := fmt.Sprintf("%s about (%.0f %%) %s, within %s of there", word, 100*lobe.Share, tieWords(l, lobe.At), geo.FormatLength(lobe.Radius95, l.Job.Settings.Unit))
+		fmt.Fprintf(w, "        %s\n", fold(words, 70, "        "))
+		word = "or"
 	}
 }
 
@@ -127,6 +143,7 @@ func stateWords(s locate.State) string {
 // sayParts prints every part but the landmarks as a table.
 func sayParts(w io.Writer, l *locate.Location) {
 	u := l.Job.Settings.Unit
+	marks := setout.New(l)
 	rows := [][]string{{"part", "", "state", "within", "depth", "tapes"}}
 	for i := range l.Spots {
 		s := &l.Spots[i]
@@ -137,9 +154,10 @@ func sayParts(w io.Writer, l *locate.Location) {
 		if s.Depth != nil {
 			row[4] = geo.FormatDepth(s.Depth.Mean, u) + " ± " + spread(s.Depth.Sigma, u)
 		}
-		if t, side, crossing, ok := tiesTo(l, s.At); ok {
-			row[5] = fmt.Sprintf("%s %s, %s %s, %s", t[0].from, geo.FormatLength(t[0].distance, u), t[1].from, geo.FormatLength(t[1].distance, u), side)
-			if crossing < flat {
+		if f, ok := marks.Fix(s.At); ok {
+			side, _, _ := strings.Cut(f.Side, " ")
+			row[5] = fmt.Sprintf("%s %s, %s %s, %s", f.Ties[0].From, geo.FormatLength(f.Ties[0].Distance, u), f.Ties[1].From, geo.FormatLength(f.Ties[1].Distance, u), side)
+			if f.Crossing.Degrees() < setout.Flat {
 				row[5] += " (flat)"
 			}
 		}

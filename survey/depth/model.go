@@ -3,6 +3,7 @@ package depth
 import (
 	"cmp"
 	"math"
+	"slices"
 
 	"asfound/asbuilt"
 	"asfound/geo"
@@ -61,7 +62,7 @@ func Solve(job *survey.Job, at Places) (*Model, error) {
 	for _, b := range m.parts {
 		m.written(b)
 	}
-	live := job.Live()
+	live := m.live()
 	for i := range live {
 		m.reading(&live[i])
 	}
@@ -83,6 +84,14 @@ func Solve(job *survey.Job, at Places) (*Model, error) {
 	}
 	weigh(m.beliefs)
 	return m, nil
+}
+
+// live returns the readings in an order that does not depend on the log's, so
+// that the answer does not either, to the last digit.
+func (m *Model) live() []survey.Reading {
+	live := m.job.Live()
+	slices.SortStableFunc(live, func(a, b survey.Reading) int { return cmp.Compare(a.ID, b.ID) })
+	return live
 }
 
 // unknown makes an unknown whose prior does not depend on the structure.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -126,7 +127,8 @@ func TestCoverageOfModel(t *testing.T) {
 			truth := draw(m, s, rng, qs)
 			for i, o := range m.obs[m.rows:] {
 				value := metres(truth[i] + o.sigma*rng.NormFloat64())
-				if reading := &f.job.Readings[i]; reading.Kind == survey.Level {
+				at := slices.IndexFunc(f.job.Readings, func(r survey.Reading) bool { return r.ID == o.id })
+				if reading := &f.job.Readings[at]; reading.Kind == survey.Level {
 					reading.Value = value
 				} else {
 					reading.Depth = value

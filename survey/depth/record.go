@@ -133,7 +133,7 @@ func (m *Model) reading(r *survey.Reading) {
 // is a small number: heights above sea level would cost digits.
 func (m *Model) meanLevel() float64 {
 	sum, n := 0.0, 0.0
-	for _, r := range m.job.Live() {
+	for _, r := range m.live() {
 		if v, ok := known(r.Value); ok && r.Kind == survey.Level {
 			sum, n = sum+v, n+1
 		}

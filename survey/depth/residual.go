@@ -16,7 +16,7 @@ type Residual struct {
 }
 
 // Residuals returns what the likeliest belief makes of each reading and of each
-// number of the record, in the order of the sketch, then of the log. The
+// number of the record, in the order of the sketch, then of the ids of the log. The
 // redundancy number is σ² (K⁻¹)ᵢᵢ, and w, the residual over its own standard
 // deviation, equals the misfit to all other observations over the standard
 // deviation of that. Sources: Baarda, A Testing Procedure for Use in Geodetic

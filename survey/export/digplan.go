@@ -4,7 +4,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
-	"asfound/survey/record"
+	"asfound/survey/setout"
 )
 
 // DigPlan is the answer of digplan. Holes[0] is the next hole to dig; the
@@ -68,5 +68,5 @@ func side(l *locate.Location, h *probe.Proposal) string {
 	if a == nil || b == nil {
 		return ""
 	}
-	return record.Side(a, b, h.At)
+	return setout.Side(a.Part, a.At, b.Part, b.At, h.At)
 }

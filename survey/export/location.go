@@ -68,11 +68,22 @@ type Spot struct {
 	State string `json:"state"` // seen, inferred or recorded
 	Place
 	Region                // as a position in the frame
-	FromLandmarks Region  `json:"from_landmarks"` // relative to the landmarks, as a crew with tapes finds it
-	Old           Place   `json:"old"`            // where the old sketch, laid on the landmarks, has it
-	Depth         *Metres `json:"depth"`          // null for a landmark, and where nothing is known
+	FromLandmarks Region  `json:"from_landmarks"`  // relative to the landmarks, as a crew with tapes finds it
+	Lobes         []Lobe  `json:"lobes,omitempty"` // where it may lie in two places or more
+	Old           Place   `json:"old"`             // where the old sketch, laid on the landmarks, has it
+	Depth         *Metres `json:"depth"`           // null for a landmark, and where nothing is known
 	DepthSigma    *Metres `json:"depth_sigma"`
 	DepthTo       string  `json:"depth_to,omitempty"` // top, crown, invert or bottom
+}
+
+// Lobe is one of several separate places where a spot may lie, relative to the
+// landmarks.
+type Lobe struct {
+	Share    Number      `json:"share"` // of the belief
+	East     Metres      `json:"east"`
+	North    Metres      `json:"north"`
+	Radius95 Metres      `json:"radius95"` // holds 95 % of this lobe
+	Outline  [][2]Metres `json:"outline"`  // east, north; not closed
 }
 
 // Corridor is the strip that holds a whole lateral or header with 95 %,
@@ -161,6 +172,13 @@ func newSpot(f survey.Frame, s *locate.Spot) Spot {
 		Part: s.Part, Kind: string(s.Kind), Spot: string(s.Spot), State: string(s.State),
 		Place: newPlace(f, s.At), Region: newRegion(s.Ellipse, s.Radius95),
 		FromLandmarks: newRegion(s.FromLandmarks, s.Landmarks95), Old: newPlace(f, s.Old),
+	}
+	for _, l := range s.Lobes {
+		lobe := Lobe{Share: Number(l.Share), East: Metres(l.At.X), North: Metres(l.At.Y), Radius95: Metres(l.Radius95), Outline: [][2]Metres{}}
+		for _, v := range l.Region[0].Outer {
+			lobe.Outline = append(lobe.Outline, [2]Metres{Metres(v.X), Metres(v.Y)})
+		}
+		out.Lobes = append(out.Lobes, lobe)
 	}
 	if d := s.Depth; d != nil && ordinary(d.Mean) {
 		out.Depth, out.DepthSigma, out.DepthTo = optional(Metres(d.Mean)), optional(Metres(d.Sigma)), string(d.Feature)

@@ -7,6 +7,7 @@ import (
 	"asfound/asbuilt/practice"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/belief"
 	"asfound/survey/depth"
 )
 
@@ -19,12 +20,17 @@ func Locate(job *survey.Job, fit *survey.Fit) (*Location, error) {
 		seen:     map[survey.SpotName]bool{},
 		told:     fit.Told(),
 	}
-	l.met()
-	m, err := depth.Solve(job, places{l.post, fit})
+	m, err := depth.Solve(job, places{l.post})
 	if err != nil {
 		return nil, err
 	}
-	l.depths, l.Location.depths = m, m
+	if l.belief = belief.Learn(job, l.post, m); l.belief.Counts { // parts, and what was met, may lie elsewhere now
+		if m, err = depth.Solve(job, places{l.post}); err != nil {
+			return nil, err
+		}
+	}
+	l.met()
+	l.depths, l.Excluded = m, 1-l.belief.Left
 	if v, _, ok := m.Fill(); ok {
 		l.Fill = &v
 	}
@@ -42,10 +48,7 @@ func Locate(job *survey.Job, fit *survey.Fit) (*Location, error) {
 }
 
 // places is the posterior as the depths want it.
-type places struct {
-	post *survey.Posterior
-	fit  *survey.Fit
-}
+type places struct{ post *survey.Posterior }
 
 // Spot implements depth.Places.
 func (p places) Spot(part string, spot asbuilt.Spot) (geo.Vec, bool) {
@@ -64,7 +67,7 @@ func (p places) Point(name string) (geo.Vec, bool) {
 }
 
 // Met implements depth.Places.
-func (p places) Met(reading string) string { return p.fit.Met(reading) }
+func (p places) Met(reading string) string { return p.post.Met(reading) }
 
 // Sigma implements depth.Places.
 func (p places) Sigma(part string) float64 { return p.post.Sigma(part) }
@@ -72,10 +75,10 @@ func (p places) Sigma(part string) float64 { return p.post.Sigma(part) }
 // locator gathers a location.
 type locator struct {
 	*Location
-	post   *survey.Posterior
-	depths *depth.Model
-	seen   map[survey.SpotName]bool
-	told   bool
+	post  *survey.Posterior
+	draws *survey.Draws // of a belief of several explanations, nil: not needed yet
+	seen  map[survey.SpotName]bool
+	told  bool
 }
 
 // met notes the spots that holes met. A hole somewhere on a line shows that
@@ -85,7 +88,7 @@ func (l *locator) met() {
 		if r.Kind != survey.Found {
 			continue
 		}
-		part := l.Fit.Met(r.ID)
+		part := l.post.Met(r.ID)
 		p := l.Job.Sketch.Part(part)
 		if p == nil {
 			continue
@@ -175,10 +178,37 @@ func (l *locator) spot(p *asbuilt.Part, spot asbuilt.Spot) {
 	if v, ok := p.Point(spot); ok {
 		s.Old = l.post.AsDrawn(v)
 	}
-	if d, ok := l.depths.At(p.ID, g.At, ""); ok {
+	if d, ok := l.DepthAt(p.ID, g.At); ok {
 		s.Depth = &d
 	}
+	if p.Kind != asbuilt.Landmark {
+		l.lobes(&s)
+	}
 	l.Spots = append(l.Spots, s)
+}
+
+// crude is how much larger an ellipse may be than the region of highest density
+// that holds as much before it describes the belief badly.
+const crude = 1.3
+
+// lobes finds where a spot may lie where one ellipse would say it badly.
+func (l *locator) lobes(s *Spot) {
+	name := survey.SpotName{Part: s.Part, Spot: s.Spot}
+	sample := l.post.Sample(name)
+	if sample == nil && l.post.Apart(name) {
+		const ways = 1000
+		if l.draws == nil {
+			l.draws = l.Fit.Draws(l.post, ways)
+		}
+		sample = l.draws.Spots[name]
+	}
+	r, ok := belief.HighestDensity(sample)
+	if !ok || math.Pi*s.FromLandmarks.SemiMajor*s.FromLandmarks.SemiMinor < crude*r.Most.Area() {
+		return
+	}
+	if s.Half, s.Most = r.Half, r.Most; len(r.Lobes) > 1 {
+		s.Lobes = r.Lobes
+	}
 }
 
 // corridor locates the strip about a line.
@@ -193,7 +223,7 @@ func (l *locator) corridor(p *asbuilt.Part, state State) {
 	}
 	for i, v := range strip.At {
 		c.Half = append(c.Half, strip.Half[i]+c.Width/2)
-		d, _ := l.depths.At(p.ID, v, "")
+		d, _ := l.DepthAt(p.ID, v)
 		c.Depth = append(c.Depth, d)
 	}
 	l.Corridors = append(l.Corridors, c)
@@ -203,10 +233,7 @@ func (l *locator) corridor(p *asbuilt.Part, state State) {
 // header) below today's ground at a plan place; ok is false for a part that has
 // none.
 func (l *Location) DepthAt(part string, v geo.Vec) (d Depth, ok bool) {
-	if l.depths == nil {
-		return Depth{}, false
-	}
-	return l.depths.At(part, v, "")
+	return l.DepthTo(part, v, "")
 }
 
 // DepthTo returns the expected depth of a feature of a part below today's
@@ -216,7 +243,11 @@ func (l *Location) DepthTo(part string, v geo.Vec, f survey.Feature) (d Depth, o
 	if l.depths == nil {
 		return Depth{}, false
 	}
-	return l.depths.At(part, v, f)
+	d, ok = l.depths.At(part, v, f)
+	if ok && l.belief != nil {
+		d = l.belief.Depth(part, d)
+	}
+	return d, ok
 }
 
 // holes lists the holes of the log.
@@ -237,7 +268,7 @@ func (l *locator) holes() {
 			h.Depth = &r.Depth.Metres
 		}
 		if r.Kind == survey.Found {
-			h.Met = l.Fit.Met(r.ID)
+			h.Met = l.post.Met(r.ID)
 		}
 		l.Holes = append(l.Holes, h)
 	}

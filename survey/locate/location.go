@@ -4,6 +4,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/belief"
 	"asfound/survey/depth"
 )
 
@@ -20,6 +21,9 @@ const (
 // Depth is an expected depth below today's ground surface, in metres, and its
 // standard deviation.
 type Depth = depth.Depth
+
+// Lobe is a connected piece of where a spot may lie, with its share.
+type Lobe = belief.Lobe
 
 // Spot is the location of one spot of a part.
 type Spot struct {
@@ -41,6 +45,12 @@ type Spot struct {
 	// above where the frame is local.
 	FromLandmarks geo.Ellipse
 	Landmarks95   float64
+
+	// Where one ellipse describes the belief badly: the regions of highest
+	// density relative to the landmarks, and the pieces they fall into where
+	// there are two or more. Else empty.
+	Half, Most geo.Region // hold 50 % and 95 %
+	Lobes      []Lobe     // of Most, the heaviest first
 
 	Depth *Depth  // nil for landmarks
 	Old   geo.Vec // where the old sketch, laid on the landmarks, has it
@@ -93,10 +103,13 @@ type Location struct {
 	Holes     []Hole
 	Fill      *float64 // metres of ground added since the record, nil: the readings do not tell
 
+	Excluded float64 // share of what was believed before that the holes which met nothing ruled out
+
 	DepthSuspects []depth.Residual // depths and levels that do not fit the others
 
 	Posterior *survey.Posterior // what it all was worked out from
 	depths    *depth.Model
+	belief    *belief.Belief
 }
 
 // Spot returns the location of a spot, or nil.

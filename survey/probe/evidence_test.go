@@ -103,7 +103,7 @@ func TestLateral(t *testing.T) {
 		draws.Lines["L1"] = append(draws.Lines["L1"], []geo.Vec{{Y: v.Y}, {X: 6, Y: v.Y}, far})
 		draws.Spots[ends] = append(draws.Spots[ends], far)
 	}
-	plan, err := probe.New(loc, draws)
+	plan, err := probe.Options{Greedy: true}.Plan(loc, draws)
 	require.NoError(t, err)
 	require.NotEmpty(t, plan.Holes)
 	r := 0.9144/2 + 0.15

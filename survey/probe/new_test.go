@@ -43,7 +43,7 @@ func cloud(n int, at geo.Vec, sigma float64) (v []geo.Vec) {
 // 1 − exp(−R²/2σ²): the Rayleigh distribution, any handbook of statistics.
 func TestChanceOfTheFirstHole(t *testing.T) {
 	loc, draws := lot(cloud(20000, geo.Vec{X: 1, Y: -2}, 0.8))
-	plan, err := probe.New(loc, draws)
+	plan, err := probe.Options{Greedy: true}.Plan(loc, draws)
 	require.NoError(t, err)
 	require.NotEmpty(t, plan.Holes)
 	r := 0.6/math.Sqrt(math.Pi) + 0.15
@@ -63,25 +63,6 @@ func TestHeavierLobeFirst(t *testing.T) {
 	require.GreaterOrEqual(t, len(plan.Holes), 2)
 	assert.Less(t, plan.Holes[0].At.X, -2.0)
 	assert.Greater(t, plan.Holes[1].At.X, 2.0, "once the heavier lobe is empty the other is likelier")
-
-	deep := 9.0
-	loc.Holes = []locate.Hole{{Name: "H1", At: geo.Vec{X: -3}, Radius: 1, Depth: &deep}}
-	after, err := probe.New(loc, draws)
-	require.NoError(t, err)
-	require.NotEmpty(t, after.Holes)
-	assert.Less(t, after.Holes[0].At.X, -2.0, "a hole without a depth model leaves half of the lobe: 380 against 250")
-
-	loc.Holes = append(loc.Holes, loc.Holes[0])
-	loc.Holes[1].Name = "H2"
-	after, err = probe.New(loc, draws)
-	require.NoError(t, err)
-	require.NotEmpty(t, after.Holes)
-	assert.Greater(t, after.Holes[0].At.X, 2.0, "two leave a quarter")
-	// Bayes: 250 of 250 + 750 × 0.51², and 98 % of them met; the lobe is as
-	// good as inside the reach.
-	left := 250 / (250 + 750*0.51*0.51)
-	r := 0.6/math.Sqrt(math.Pi) + 0.15
-	assert.InDelta(t, 0.98*left*(1-math.Exp(-r*r/(2*0.2*0.2))), after.ChanceNext, 0.03)
 }
 
 // No hole is proposed within a clearance, wherever utilities lie, however the
@@ -151,11 +132,20 @@ func site(t testing.TB, name string) (*locate.Location, *survey.Draws) {
 	return loc, fit.Draws(loc.Posterior, 2000)
 }
 
+// BenchmarkNew times a whole plan: eight holes and a tree of three levels; the
+// next hole alone; and the yardstick.
 func BenchmarkNew(b *testing.B) {
 	loc, draws := site(b, "demo")
-	for b.Loop() {
-		if _, err := probe.New(loc, draws); err != nil {
-			b.Fatal(err)
-		}
+	for _, bb := range []struct {
+		name string
+		o    probe.Options
+	}{{"whole", probe.Options{}}, {"next", probe.Options{Holes: 1, Levels: -1}}, {"greedy", probe.Options{Greedy: true, Holes: 1, Levels: -1}}} {
+		b.Run(bb.name, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := bb.o.Plan(loc, draws); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }

@@ -1,38 +1,80 @@
 // Package probe plans the digging: which hole comes next, how to set it out
-// with two tapes, how deep to go, and when to stop.
+// with two tapes, how deep to go, what to do after each thing that it may
+// meet, and when to stop.
 package probe
 
 import (
 	"asfound/geo"
 	"asfound/survey/locate"
+	"asfound/survey/setout"
 )
 
 // SetOut is a tape distance from a landmark to a proposed hole, in metres, and
 // its standard deviation.
-type SetOut struct {
-	From            string
-	Distance, Sigma float64
-}
+type SetOut = setout.Tie
 
 // Proposal is one hole of a plan.
 type Proposal struct {
 	Rank      int
 	At        geo.Vec  // field frame
 	Chance    float64  // that it meets the sought part, all holes before it having come up empty
-	Seeks     []string // parts it may meet, the likeliest first
+	Seeks     []string // parts it may meet: what is sought, then the likeliest first
+	Part      string   // that Depth is of: the likeliest to be met
 	Depth     locate.Depth
 	StopDepth float64 // metres: call the hole empty here
+	Radius    float64 // metres
+	Tool      string  // that it is dug with
+	Minutes   float64 // that it is expected to take
 	Ties      []SetOut
 	Side      string // on which side of its landmarks the hole lies, in words
 	Cautions  []string
 }
 
+// Met is what a hole may come upon.
+type Met string
+
+// What a hole may come upon. Which of several trenches it is, a crew cannot
+// tell.
+const (
+	MetSought Met = "sought" // what is sought
+	MetTrench Met = "trench" // a lateral between its ends
+	MetStart  Met = "start"  // the near end of a lateral, where the header comes in
+	MetEnd    Met = "end"    // the far end of a lateral
+	MetHeader Met = "header" // a header or effluent pipe
+	MetOther  Met = "other"  // another part: a box, tank or port that is not sought
+	MetNone   Met = "empty"  // nothing down to the stop depth
+)
+
+// Step is a hole of a plan and what to do after each thing that it may meet.
+type Step struct {
+	Label    string // 1; 2A; 3AB: the number of the hole, and the branches that lead to it
+	Hole     Proposal
+	Branches []Branch // the likeliest first
+}
+
+// Branch is one thing that the hole of a step may meet.
+type Branch struct {
+	Met    Met
+	Parts  []string // that it may be, the likeliest first; none where nothing was met
+	Chance float64  // of it, once the plan has come to this step
+	Next   *Step    // nil: Then says what to do
+	Then   string
+}
+
 // Plan is the order in which to dig.
 type Plan struct {
 	Seek          string
-	ExpectedHoles float64 // until the sought part is met, following the plan
+	ExpectedHoles float64 // until the sought part is met, digging on by what each hole tells
 	ChanceNext    float64
-	Holes         []Proposal
-	Cautions      []string // for the whole job
-	Remark        string   // what to think of when the plan is exhausted or could not be made
+	Holes         []Proposal // the next hole, and those after it in case each before it comes up empty
+	Tree          *Step      // the first holes for every case, nil where no hole is proposed
+	Cautions      []string   // for the whole job
+	Remark        string     // what to think of when the plan is exhausted or could not be made
+}
+
+// Options is how to plan. The zero value is the plan that a crew is given.
+type Options struct {
+	Greedy bool // the likeliest place first, whatever a hole elsewhere might tell: the yardstick of the planner
+	Holes  int  // the most holes in Plan.Holes, 0: eight
+	Levels int  // of the tree, 0: three, below 0: no tree
 }

@@ -5,6 +5,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/locate"
+	"asfound/survey/setout"
 )
 
 // Record is the corrected as-built of a job. Lengths are metres; places are of
@@ -56,10 +57,7 @@ type Spot struct {
 
 // Tie is a new tie: the level distance from a landmark and its standard
 // deviation, metres.
-type Tie struct {
-	From            string
-	Distance, Sigma float64
-}
+type Tie = setout.Tie
 
 // Landmark is a landmark that ties run from.
 type Landmark struct {
@@ -89,7 +87,7 @@ func New(l *locate.Location) *Record {
 			r.Landmarks = append(r.Landmarks, Landmark{m.Part, nameOf(l, m.Part), m.At, m.Landmarks95})
 		}
 	}
-	marks := reference(l)
+	marks := setout.New(l)
 	for i := range l.Outlines {
 		if o := &l.Outlines[i]; buried(o.Kind) {
 			r.Parts = append(r.Parts, r.part(l, o, marks))
@@ -143,7 +141,7 @@ func nameOf(l *locate.Location, id string) string {
 }
 
 // part records one part.
-func (r *Record) part(l *locate.Location, o *locate.Outline, marks []locate.Spot) Part {
+func (r *Record) part(l *locate.Location, o *locate.Outline, marks *setout.Marks) Part {
 	p := Part{Part: o.Part, Kind: o.Kind, Name: o.Name, State: o.State}
 	if len(o.Now) > 0 && o.Now[0].Form == asbuilt.Line {
 		p.Long = o.Now[0].Length()
@@ -155,7 +153,7 @@ func (r *Record) part(l *locate.Location, o *locate.Outline, marks []locate.Spot
 		}
 		spot := Spot{Spot: name, State: s.State, At: s.At, Radius95: s.Landmarks95, Cover: cover(l, s), Moved: s.At.Dist(s.Old)}
 		spot.Toward = toward(s.Old, s.At, r.North)
-		spot.Ties, spot.Side, spot.Crossing = ties(s, marks)
+		spot.tied(l, s, marks)
 		p.Spots = append(p.Spots, spot)
 	}
 	return p

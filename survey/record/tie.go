@@ -1,98 +1,29 @@
 package record
 
 import (
-	"cmp"
-	"fmt"
 	"math"
-	"slices"
 
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey/locate"
+	"asfound/survey/setout"
 )
 
-const (
-	k95     = 2.4477468306808166 // semi-axis of a 95 % ellipse over its standard deviation, √(−2 ln 0.05)
-	reach   = 30.48              // metres, 100 ft: a longer tape is a nuisance. Common practice, no published source
-	tooNear = 0.5                // metres: a tape so short fixes no direction
-)
+// k95 is the semi-axis of a 95 % ellipse over its standard deviation, √(−2 ln 0.05).
+const k95 = 2.4477468306808166
 
-// tape is the standard deviation in metres of a tape of d metres: 0.1 ft in 50
-// ft held level by two people (common practice, no published source).
-func tape(d float64) float64 { return math.Hypot(0.03, 0.002*d) }
-
-// reference returns the landmarks that new ties may run from: those that the
-// readings refer to, or all where there are no two of them.
-func reference(l *locate.Location) []locate.Spot {
-	var all, some []locate.Spot
-	for _, s := range l.Spots {
-		if s.Kind != asbuilt.Landmark {
-			continue
-		}
-		all = append(all, s)
-		if l.Posterior != nil && l.Posterior.Refers(s.Part) {
-			some = append(some, s)
+// tied fills in how a spot is set out from the landmarks.
+func (s *Spot) tied(l *locate.Location, of *locate.Spot, marks *setout.Marks) {
+	f, ok := marks.Fix(of.At)
+	if !ok {
+		return
+	}
+	s.Side, s.Crossing = f.Side, f.Crossing
+	for _, t := range f.Ties {
+		if m := l.Spot(t.From, asbuilt.Center); m != nil {
+			s.Ties = append(s.Ties, tie(m, of))
 		}
 	}
-	if len(some) >= 2 {
-		return some
-	}
-	return all
-}
-
-// ties returns the two landmarks whose tapes fix a spot best, and the nearest
-// of the others as a check. Two circles cross best at a right angle: the error
-// of the place is that of the tapes over the sine of the angle (Ghilani & Wolf,
-// Adjustment Computations, error propagation).
-func ties(s *locate.Spot, marks []locate.Spot) (list []Tie, side string, crossing geo.Angle) {
-	best := math.Inf(1)
-	var a, b *locate.Spot
-	for i := range marks {
-		for j := range i {
-			u, v := marks[j].At.Sub(s.At), marks[i].At.Sub(s.At)
-			du, dv := u.Norm(), v.Norm()
-			if du < tooNear || dv < tooNear {
-				continue
-			}
-			sin := math.Min(1, math.Abs(u.Cross(v))/(du*dv))
-			cost := math.Hypot(tape(du), tape(dv)) / math.Max(sin, 1e-3)
-			if max(du, dv) > reach {
-				cost *= 3
-			}
-			if cost < best {
-				best, a, b, crossing = cost, &marks[j], &marks[i], geo.Radians(math.Asin(sin))
-			}
-		}
-	}
-	if a == nil {
-		return nil, "", geo.Angle{}
-	}
-	if a.Part > b.Part {
-		a, b = b, a
-	}
-	list = []Tie{tie(a, s), tie(b, s)}
-	side = Side(a, b, s.At)
-	var others []*locate.Spot
-	for i := range marks {
-		if m := &marks[i]; m.Part != a.Part && m.Part != b.Part && m.At.Dist(s.At) >= tooNear {
-			others = append(others, m)
-		}
-	}
-	slices.SortStableFunc(others, func(x, y *locate.Spot) int { return cmp.Compare(x.At.Dist(s.At), y.At.Dist(s.At)) })
-	if len(others) > 0 {
-		list = append(list, tie(others[0], s))
-	}
-	return list, side, crossing
-}
-
-// Side says on which side of two landmarks a place lies, since two tapes cross
-// on both: "right of the line from A to B".
-func Side(a, b *locate.Spot, at geo.Vec) string {
-	side := "left"
-	if _, offset := geo.AlongAcross(a.At, b.At, at); offset > 0 {
-		side = "right"
-	}
-	return fmt.Sprintf("%s of the line from %s to %s", side, a.Part, b.Part)
 }
 
 // tie returns the tie from a landmark to a spot. Its standard deviation takes
@@ -100,7 +31,7 @@ func Side(a, b *locate.Spot, at geo.Vec) string {
 // small: readings from a landmark tie the two together.
 func tie(m, s *locate.Spot) Tie {
 	bearing := geo.Bearing(m.At, s.At)
-	return Tie{m.Part, m.At.Dist(s.At), math.Hypot(along(m.FromLandmarks, bearing), along(s.FromLandmarks, bearing))}
+	return Tie{From: m.Part, Distance: m.At.Dist(s.At), Sigma: math.Hypot(along(m.FromLandmarks, bearing), along(s.FromLandmarks, bearing))}
 }
 
 // along returns the standard deviation in metres, in a direction, of a point

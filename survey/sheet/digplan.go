@@ -12,7 +12,7 @@ import (
 	"asfound/geo/chart"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
-	"asfound/survey/record"
+	"asfound/survey/setout"
 )
 
 // DigPlan prints a plan to be used on the lot with two tapes and no signal: on
@@ -166,7 +166,7 @@ func (d *digPlan) side(h *probe.Proposal) string {
 	if a == nil || b == nil {
 		return ""
 	}
-	return record.Side(a, b, h.At)
+	return setout.Side(a.Part, a.At, b.Part, b.At, h.At)
 }
 
 // where gives a hole's place where tapes cannot.

@@ -107,6 +107,11 @@ func (m *siteMap) content() (must []geo.Vec) {
 	for _, h := range m.loc.Holes {
 		must = append(must, h.At)
 	}
+	for _, s := range m.loc.Spots { // in each of the places where a part may be
+		for _, l := range s.Lobes {
+			must = append(must, l.At)
+		}
+	}
 	if m.plan != nil && len(m.plan.Holes) > 0 {
 		must = append(must, m.plan.Holes[0].At)
 	}
@@ -135,8 +140,11 @@ func (m *siteMap) spread(must []geo.Vec) (ends []geo.Vec) {
 		}
 	}
 	for _, s := range m.loc.Spots {
-		if buried(s.Kind) && s.Spot != asbuilt.Start {
+		if buried(s.Kind) && s.Spot != asbuilt.Start && len(s.Most) == 0 {
 			add(s.At, s.FromLandmarks.SemiMajor)
+		}
+		for _, l := range s.Lobes {
+			add(l.At, l.Radius95)
 		}
 	}
 	for _, c := range m.loc.Corridors {

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"fmt"
 	"math"
 
 	"asfound/asbuilt"
@@ -249,7 +250,10 @@ func (s *scene) structure(o *locate.Outline, st chart.Style) {
 			}
 		}
 	}
-	if spot := s.loc.Spot(o.Part, asbuilt.Center); spot != nil {
+	spot := s.loc.Spot(o.Part, asbuilt.Center)
+	if spot != nil && len(spot.Lobes) > 1 {
+		at = spot.Lobes[0].At // the mean of several places is none of them
+	} else if spot != nil {
 		at = spot.At
 	} else if sh.Form != asbuilt.Point {
 		at, _ = s.middle(o.Now)
@@ -272,7 +276,7 @@ func (s *scene) structure(o *locate.Outline, st chart.Style) {
 	}
 	s.keep(at, min(reach, 3))
 	lines := []string{o.Part + " (" + stateLetter(o.State) + ")"}
-	if spot := s.loc.Spot(o.Part, asbuilt.Center); spot != nil && spot.Depth != nil {
+	if spot != nil && spot.Depth != nil {
 		lines = append(lines, plusMinus(*spot.Depth, s.unit))
 	}
 	s.label(rank, at, min(reach, 3), chart.Text{Size: 7.5, Strong: true, Color: green}, lines...)
@@ -293,7 +297,8 @@ func (s *scene) structure(o *locate.Outline, st chart.Style) {
 	})
 }
 
-// ellipses draws the 95 % ellipses of boxes, tanks and distal ends.
+// ellipses draws the 95 % ellipses of boxes, tanks and distal ends, and where
+// one says it badly the region itself, each piece with its share.
 func (s *scene) ellipses() {
 	st := chart.Style{Stroke: ink, Width: 0.2}
 	for _, spot := range s.loc.Spots {
@@ -303,9 +308,31 @@ func (s *scene) ellipses() {
 		if spot.Kind == asbuilt.Header || s.frame.Scale.Paper(spot.FromLandmarks.SemiMajor) < shift {
 			continue
 		}
+		if len(spot.Most) > 0 {
+			s.pieces(&spot)
+			continue
+		}
 		s.frame.Ellipse(s.page, st, spot.At, spot.FromLandmarks)
 		s.explain(41, "95 % ellipse: holds the box, tank or end, relative to the landmarks", func(p *chart.Page, r chart.Rect) {
 			p.Ellipse(st, r.Center(), r.W/2-1, r.H/2-0.2, geo.Degrees(90))
 		})
 	}
+}
+
+// pieces draws where a spot lies with 95 %, as a region, and within it what
+// holds 50 %.
+func (s *scene) pieces(spot *locate.Spot) {
+	line, core := chart.Style{Stroke: ink, Width: 0.2}, chart.Style{Fill: ink.Fade(0.12)}
+	s.region(core, spot.Half, chart.Style{}, 0, 0)
+	s.region(line, spot.Most, chart.Style{}, 0, 0)
+	for _, l := range spot.Lobes {
+		if spot.Spot != asbuilt.Center {
+			break // lines go with the parts that have a middle
+		}
+		s.label(4, l.At, 0.5, chart.Text{Size: 6.5, Color: ink, Halo: true}, fmt.Sprintf("%s here: %.0f %%", spot.Part, 100*l.Share))
+	}
+	s.explain(42, "region: holds the box, tank or end with 95 %, shaded with 50 %, relative to the landmarks", func(p *chart.Page, r chart.Rect) {
+		p.Rect(line, r.Inset(0.3))
+		p.Rect(core, r.Inset(1))
+	})
 }

@@ -1,28 +1,139 @@
 package simulate
 
 import (
+	"fmt"
 	"math"
 
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/geo/geodesy"
 	"asfound/survey"
+	"asfound/survey/locate"
 )
 
-// Frame returns the motion that brings the truth into the frame of a fit: none
-// where that is on the earth, else the one that lays the landmarks on those of
-// the fit as well as a turn and a shift can.
-func (s *Site) Frame(f *survey.Fit, p *survey.Posterior) func(geo.Vec) geo.Vec {
+// Score is how the answer for one site compares with its truth.
+type Score struct {
+	Seed  uint64
+	Spots []SpotScore
+	Met   []MetScore
+
+	Doubtful string // what the fit itself says
+	Mirrored bool
+	Suspects []survey.Suspect
+	Warnings []string
+}
+
+// SpotScore is the answer for one spot that digging finds.
+type SpotScore struct {
+	Name survey.SpotName
+
+	// Content is the probability that the belief has nearer than the truth, and
+	// FromLandmarks the same relative to the landmarks: uniform where beliefs
+	// are honest. A region of 95 % holds the truth where it is at most 0.95.
+	Content, FromLandmarks float64
+
+	// Depth is that probability for the depth of the crown of a lateral or the
+	// lid of the box, in the narrowest interval about its mean; NaN where the
+	// truth has no depth of it.
+	Depth float64
+
+	Error, Radius95 float64 // metres, relative to the landmarks
+}
+
+// MetScore is what the fit says of the part that a hole met where the crew
+// could not tell.
+type MetScore struct {
+	Probability float64 // of the likeliest part
+	Right       bool    // it is that part
+	OfTruth     float64 // probability of the true part
+}
+
+// Assess fits and locates a site's job and scores the answer.
+func (s *Site) Assess() (Score, error) {
+	fit, err := survey.Solve(s.Job)
+	if err != nil {
+		return Score{}, fmt.Errorf("invented lot %d: %w", s.Order.Seed, err)
+	}
+	loc, err := locate.Locate(s.Job, fit)
+	if err != nil {
+		return Score{}, fmt.Errorf("invented lot %d: %w", s.Order.Seed, err)
+	}
+	score := Score{Seed: s.Order.Seed, Doubtful: fit.Doubtful, Mirrored: fit.Mirrored, Suspects: fit.Suspects, Warnings: fit.Warnings}
+	p := loc.Posterior
+	frame, laid := s.frame(fit, p), s.onLandmarks(p)
+	for _, r := range s.spots() {
+		truth := s.Truth[r]
+		g, ok := p.Spot(r)
+		if !ok {
+			continue
+		}
+		on := laid(truth)
+		spot := SpotScore{Name: r, Content: g.Content(frame(truth)), FromLandmarks: g.ContentFromLandmarks(on),
+			Depth: math.NaN(), Error: on.Dist(g.At), Radius95: g.Landmarks95}
+		if v, ok := s.depth(r); ok {
+			feature := survey.Crown
+			if r.Part == "box" {
+				feature = survey.Top
+			}
+			if d, ok := loc.DepthTo(r.Part, g.At, feature); ok {
+				spot.Depth = math.Erf(math.Abs(v-d.Mean) / (math.Sqrt2 * d.Sigma))
+			}
+		}
+		score.Spots = append(score.Spots, spot)
+	}
+	for i := range s.Job.Readings {
+		r := &s.Job.Readings[i]
+		odds := fit.MetOdds(r.ID)
+		if odds == nil {
+			continue
+		}
+		m := MetScore{OfTruth: odds[s.Met[r.ID]], Probability: odds[fit.Met(r.ID)]}
+		m.Right = fit.Met(r.ID) == s.Met[r.ID]
+		score.Met = append(score.Met, m)
+	}
+	return score, nil
+}
+
+// spots lists the spots that digging finds, in a fixed order.
+func (s *Site) spots() []survey.SpotName {
+	names := []survey.SpotName{{Part: "tank", Spot: asbuilt.Center}, {Part: "box", Spot: asbuilt.Center}}
+	for k := range s.plan.start {
+		names = append(names, survey.SpotName{Part: lateral(k), Spot: asbuilt.Start}, survey.SpotName{Part: lateral(k), Spot: asbuilt.End})
+	}
+	return names
+}
+
+// depth returns the true depth of a spot in metres.
+func (s *Site) depth(name survey.SpotName) (metres float64, ok bool) {
+	if _, ok := s.down.line[name.Part]; !ok {
+		return 0, false
+	}
+	if name.Spot == asbuilt.End {
+		return s.down.depth(name.Part, 1), true
+	}
+	return s.down.depth(name.Part, 0), true
+}
+
+// frame returns the motion that brings the truth into the frame of a fit: where
+// that is on the earth, from earth to earth, else by the landmarks.
+func (s *Site) frame(f *survey.Fit, p *survey.Posterior) func(geo.Vec) geo.Vec {
 	if f.Frame.Kind == survey.Geodetic {
 		origin, _ := geodesy.New(lotLon, lotLat)
 		lot := geodesy.NewSite(origin, 0)
 		return func(v geo.Vec) geo.Vec { return f.Frame.Site.Vec(lot.LonLat(v)) }
 	}
+	return s.onLandmarks(p)
+}
+
+// onLandmarks returns the turn and shift that lay the true landmarks on those
+// believed, as well as they can. Source: Ghilani & Wolf, Adjustment
+// Computations, ch. 18, with scale held at 1.
+func (s *Site) onLandmarks(p *survey.Posterior) func(geo.Vec) geo.Vec {
 	var from, to []geo.Vec
-	for _, name := range []string{"A", "B", "C", "D"} {
-		k := survey.SpotName{Part: name, Spot: asbuilt.Center}
+	for i := range s.plan.corners {
+		k := survey.SpotName{Part: mark(i), Spot: asbuilt.Center}
 		g, ok := p.Spot(k)
-		if ok && p.Refers(name) {
+		if ok && p.Refers(k.Part) {
 			from, to = append(from, s.Truth[k]), append(to, g.At)
 		}
 	}
@@ -37,11 +148,4 @@ func (s *Site) Frame(f *survey.Fit, p *survey.Posterior) func(geo.Vec) geo.Vec {
 	}
 	turn := geo.Radians(math.Atan2(cross, dot))
 	return func(v geo.Vec) geo.Vec { return v.Sub(fc).Rotate(turn).Add(tc) }
-}
-
-func (s *Site) inside(f *survey.Fit, p *survey.Posterior, name survey.SpotName, v geo.Vec, g survey.Gauss) bool {
-	d := s.Frame(f, p)(v).Sub(g.At)
-	sin, cos := math.Sincos(g.Ellipse.Bearing.Radians())
-	a, b := d.Dot(geo.Vec{X: sin, Y: cos})/g.Ellipse.SemiMajor, d.Dot(geo.Vec{X: cos, Y: -sin})/g.Ellipse.SemiMinor
-	return a*a+b*b <= 1
 }

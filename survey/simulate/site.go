@@ -10,145 +10,57 @@ import (
 	"asfound/survey"
 )
 
-// Site is an invented job and where everything of it truly lies, in a frame of
-// its own: X east, Y north, metres.
+// Site is an invented job and what is true of it, in a frame of its own: X
+// east, Y north, metres.
 type Site struct {
+	Order Order
 	Job   *survey.Job
 	Truth map[survey.SpotName]geo.Vec
 	Holes map[string]geo.Vec
+	Met   map[string]string // the true lateral of each hole that met one, by reading id
 
-	rng  *rand.Rand
-	plan plan
+	Blundered Blundered // zero where none was ordered
+
+	rng     *rand.Rand // of the lot and the crew
+	mess    *rand.Rand // of what an order adds on top
+	session geo.Vec    // common error of the satellite fixes
+	plan    plan
+	down    down
 }
 
-// plan is a system as built, in the field.
-type plan struct {
-	corners      [4]geo.Vec // of the house
-	tank, box    geo.Vec
-	start, end   []geo.Vec
-	width        float64
-	turn         geo.Angle // of the whole lot
-	along, right geo.Vec   // of the laterals
-}
-
-// laplace returns a two-sided exponential number of standard deviation 1.
-func laplace(r *rand.Rand) float64 {
-	v := r.ExpFloat64() / math.Sqrt2
-	if r.IntN(2) == 0 {
-		return -v
+// Invent returns the site of an order.
+func Invent(o Order) *Site {
+	r := rand.New(rand.NewPCG(o.Seed, uint64(len(o.Trust))<<8|uint64(len(o.Mix))))
+	p := build(r)
+	s := &Site{Order: o, rng: r, mess: rand.New(rand.NewPCG(o.Seed, 2)), plan: p, Truth: map[survey.SpotName]geo.Vec{},
+		Holes: map[string]geo.Vec{}, Met: map[string]string{}}
+	settings := survey.DefaultSettings()
+	settings.Title = fmt.Sprintf("Invented lot %d", o.Seed)
+	if o.Mix == Compass {
+		settings.Declination = geo.Degrees(Declination)
 	}
-	return v
-}
-
-// flat returns a uniform number of standard deviation 1.
-func flat(r *rand.Rand) float64 { return (2*r.Float64() - 1) * math.Sqrt(3) }
-
-// between returns a uniform number in [a, b).
-func between(r *rand.Rand, a, b float64) float64 { return a + (b-a)*r.Float64() }
-
-// build invents a system as built.
-func build(r *rand.Rand) plan {
-	var p plan
-	p.turn = geo.Radians(between(r, -math.Pi, math.Pi))
-	w, d := between(r, 9, 17), between(r, 7, 12)
-	p.corners = [4]geo.Vec{{X: 0, Y: 0}, {X: w, Y: 0}, {X: w, Y: d}, {X: 0, Y: d}}
-	n := 4 + r.IntN(5)
-	long, spacing := between(r, 12, 30), between(r, 1.9, 3.1)
-	away := between(r, 4, 14) // house wall to the nearest lateral
-	skew := geo.Degrees(between(r, -25, 25))
-	p.along = geo.Vec{X: 1}.Rotate(skew)
-	p.right = p.along.Right()
-	first := geo.Vec{X: between(r, -8, 8), Y: -away}
-	p.tank = geo.Vec{X: between(r, 1, w-1), Y: -between(r, 2.5, 3.5)}
-	p.width = 0.9
-	for k := range n {
-		s := first.Add(p.right.Scale(float64(k) * spacing)).Add(p.along.Scale(0.15 * flat(r)))
-		p.start = append(p.start, s)
-		p.end = append(p.end, s.Add(p.along.Scale(long+0.1*flat(r))).Add(p.right.Scale(0.06*flat(r))))
+	sketch, turned := draw(r, p, o.Trust)
+	if o.Up {
+		sketch.Up = &asbuilt.Up{Bearing: geo.Radians(turned.Radians() + 5*math.Pi/180*flat(s.mess)).Bearing(), Sigma: geo.Degrees(5)}
 	}
-	mid := p.start[0].Lerp(p.start[n-1], between(r, 0.3, 0.7))
-	p.box = mid.Sub(p.along.Scale(between(r, 1.2, 2.5)))
-	move := func(v *geo.Vec) { *v = v.Rotate(p.turn) }
-	for i := range p.corners {
-		move(&p.corners[i])
+	s.Job = &survey.Job{Settings: settings, Sketch: sketch}
+	for i, v := range p.corners {
+		s.Truth[survey.SpotName{Part: mark(i), Spot: asbuilt.Center}] = v
 	}
-	move(&p.tank)
-	move(&p.box)
-	for k := range n {
-		move(&p.start[k])
-		move(&p.end[k])
+	s.Truth[survey.SpotName{Part: "tank", Spot: asbuilt.Center}] = p.tank
+	s.Truth[survey.SpotName{Part: "box", Spot: asbuilt.Center}] = p.box
+	for k := range p.start {
+		s.Truth[survey.SpotName{Part: lateral(k), Spot: asbuilt.Start}] = p.start[k]
+		s.Truth[survey.SpotName{Part: lateral(k), Spot: asbuilt.End}] = p.end[k]
 	}
-	p.along, p.right = p.along.Rotate(p.turn), p.right.Rotate(p.turn)
-	return p
-}
-
-// clumsiness is how badly a sketch of a trust is drawn: standard deviations.
-type clumsiness struct {
-	scale, stretch, shift, drift, turn, size, spacing, along, length, tilt, box, point, grid float64
-}
-
-func clumsinessOf(t asbuilt.Trust) clumsiness {
-	deg := math.Pi / 180
-	switch t {
-	case asbuilt.ToScale:
-		return clumsiness{0.02, 0.01, 0.3, 0.01, 1 * deg, 0.01, 0.03, 0.2, 0.02, 0.5 * deg, 0.2, 0.08, 0.15}
-	case asbuilt.NotToScale:
-		return clumsiness{0.35, 0.10, 1.5, 0.10, 6 * deg, 0.12, 0.15, 1.0, 0.10, 3 * deg, 1.0, 0.3, 0.6}
-	}
-	return clumsiness{0.10, 0.04, 0.8, 0.04, 3 * deg, 0.05, 0.08, 0.5, 0.05, 1.5 * deg, 0.5, 0.15, 0.3}
-}
-
-// draw makes the sketch of a system: its places in feet on paper.
-func draw(r *rand.Rand, p plan, trust asbuilt.Trust) *asbuilt.Sketch {
-	c := clumsinessOf(trust)
-	s := &asbuilt.Sketch{Plane: asbuilt.Paper, Unit: geo.Foot, Ratio: 1, Trust: trust}
-	sheet := geo.Radians(between(r, -math.Pi, math.Pi)) // how the paper lay
-	scale := math.Exp(c.scale*flat(r)) / 0.3048
-	sx, sy := scale*math.Exp(c.stretch*flat(r)), scale*math.Exp(-c.stretch*flat(r))
-	corner := p.start[0]
-	house := p.corners[0].Lerp(p.corners[2], 0.5)
-	shift := math.Hypot(c.shift, c.drift*house.Dist(p.start[len(p.start)/2].Lerp(p.end[len(p.end)/2], 0.5)))
-	move := geo.Vec{X: shift * laplace(r), Y: shift * laplace(r)}
-	turn, size := geo.Radians(c.turn*flat(r)), math.Exp(c.size*laplace(r))
-	paper := func(v geo.Vec, wobble float64) geo.Vec {
-		v = v.Add(geo.Vec{X: wobble * flat(r), Y: wobble * flat(r)}).Sub(house).Rotate(sheet)
-		v = geo.Vec{X: v.X * sx, Y: v.Y * sy}
-		g := c.grid / 0.3048
-		return geo.Vec{X: math.Round(v.X/g) * g, Y: math.Round(v.Y/g) * g}
-	}
-	block := func(v geo.Vec) geo.Vec {
-		return v.Sub(corner).Rotate(turn).Scale(size).Add(corner).Add(move)
-	}
-	add := func(id string, k asbuilt.Kind, f asbuilt.Form, v ...geo.Vec) *asbuilt.Part {
-		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: v}}, Feature: len(s.Parts) + 1})
-		return &s.Parts[len(s.Parts)-1]
-	}
-	var ring []geo.Vec
-	for _, v := range p.corners {
-		ring = append(ring, paper(v, c.point))
-	}
-	add("house", asbuilt.Building, asbuilt.Polygon, ring...)
-	for i, v := range ring {
-		add(string(rune('A'+i)), asbuilt.Landmark, asbuilt.Point, v)
-	}
-	half := geo.Vec{X: shift / 2 * laplace(r), Y: shift / 2 * laplace(r)}
-	add("tank", asbuilt.Tank, asbuilt.Point, paper(p.tank.Add(half), c.point))
-	add("box", asbuilt.Box, asbuilt.Point, paper(block(p.box.Add(geo.Vec{X: c.box * laplace(r), Y: c.box * flat(r)})), 0.5*c.point))
-	n := len(p.start)
-	across, slide, longer := 0.0, 0.6*c.along*flat(r), math.Exp(0.7*c.length*flat(r))
-	spacing := p.start[1].Dist(p.start[0])
-	for k := range n {
-		if k > 0 {
-			across += c.spacing * spacing * flat(r)
-		}
-		even := across - c.spacing*spacing*0.2*float64(k-n/2) // the draughtsman evens his mistakes out
-		off := p.right.Scale(even).Add(p.along.Scale(slide + 0.6*c.along*laplace(r)))
-		a, b := p.start[k].Add(off), p.end[k].Add(off)
-		mid, h := a.Lerp(b, 0.5), b.Sub(a).Scale(0.5)
-		h = h.Scale(longer * math.Exp(0.7*c.length*flat(r))).Rotate(geo.Radians(0.6 * c.tilt * laplace(r)))
-		l := add(fmt.Sprintf("L%d", k+1), asbuilt.Lateral, asbuilt.Line,
-			paper(block(mid.Sub(h)), 0.3*c.point), paper(block(mid.Add(h)), 0.3*c.point))
-		l.Bed, l.Width = asbuilt.Gravel, &geo.Length{Metres: p.width, Written: "3 ft", Unit: geo.Foot}
-	}
+	s.down = bury(rand.New(rand.NewPCG(o.Seed, 3)), p)
+	s.down.record(s.Job.Sketch)
+	s.spoil(o.Wrong)
+	s.measure()
+	s.search()
+	s.slip()
 	return s
 }
+
+func mark(i int) string    { return string(rune('A' + i)) }
+func lateral(k int) string { return fmt.Sprintf("L%d", k+1) }

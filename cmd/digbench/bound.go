@@ -1,0 +1,118 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"asfound/asbuilt"
+	"asfound/geo"
+	"asfound/survey"
+)
+
+// cellSide is the side in metres of a cell of the box's whereabouts that one
+// hole searches: a hole of 0.15 m radius meets a box of 0.6 m from anywhere
+// within an area of B² + 4Br + πr² = 0.79 m².
+const cellSide = 0.88
+
+// cells returns the shares of places in cells of cellSide, the largest first,
+// and the rank of the cell that v lies in, from 1; one more than there are
+// cells where it lies in none.
+func cells(places []geo.Vec, v geo.Vec) (shares []float64, rank int) {
+	name := func(v geo.Vec) [2]int {
+		return [2]int{int(math.Floor(v.X / cellSide)), int(math.Floor(v.Y / cellSide))}
+	}
+	count := map[[2]int]float64{}
+	for _, w := range places {
+		count[name(w)] += 1 / float64(len(places))
+	}
+	order := slices.SortedFunc(maps.Keys(count), func(a, b [2]int) int {
+		return cmp.Or(cmp.Compare(count[b], count[a]), cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
+	})
+	rank = len(order) + 1
+	for i, c := range order {
+		shares = append(shares, count[c])
+		if c == name(v) {
+			rank = i + 1
+		}
+	}
+	return shares, rank
+}
+
+// atLeast returns the mean number of holes below which no plan can come on
+// this belief, however it adapts: a hole has three answers beside the box, so
+// that of the plans of n holes at most 3^(n−1) end with the box at the n-th.
+// It is loose: it takes every hole for one that splits the belief in three.
+func atLeast(shares []float64) (mean float64) {
+	holes, room, left := 1.0, 1, 1
+	for _, p := range shares {
+		if left == 0 {
+			holes++
+			room *= 3
+			left = room
+		}
+		left--
+		mean += p * holes
+	}
+	return mean
+}
+
+// known is the site with both ends of every lateral exposed and taped, at no
+// cost: what is left then is how badly the box was drawn among the laterals,
+// which no hole beside the box itself tells.
+func known(s *site) *survey.Job {
+	job := *s.job
+	job.Readings = append([]survey.Reading(nil), s.job.Readings...)
+	r := rand.New(rand.NewPCG(s.seed, 6))
+	for k, line := range s.lot.laterals {
+		for i, v := range []geo.Vec{line[0], line[len(line)-1]} {
+			name := fmt.Sprintf("P%d%c", k+1, 'a'+i)
+			log(&job, survey.Reading{Kind: survey.Found, Point: name, Target: fmt.Sprintf("L%d", k+1), Spot: [2]asbuilt.Spot{asbuilt.Start, asbuilt.End}[i]})
+			for c := range 3 {
+				tape(r, &job, mark(c), name, s.lot.corners[c], v)
+			}
+		}
+	}
+	return &job
+}
+
+// bounds returns the least mean number of holes on the belief before the first
+// hole, and in how many holes the box is met by searching the likeliest cells
+// first once every lateral is known.
+func bounds(s *site) (least float64, floor int, err error) {
+	for i, job := range []*survey.Job{s.job, known(s)} {
+		fit, err := survey.Solve(job)
+		if err != nil {
+			return 0, 0, err
+		}
+		post := fit.Posterior()
+		box := fit.Draws(post, 4*ways).Spots[survey.SpotName{Part: "box", Spot: asbuilt.Center}]
+		shares, rank := cells(box, toFrame(s, fit, post)(s.lot.box))
+		if i == 0 {
+			least = atLeast(shares)
+		}
+		floor = min(rank, most)
+	}
+	return least, floor, nil
+}
+
+// toFrame returns the motion that brings the truth into the frame of a fit:
+// the turn and shift that lay the landmarks best on those of the fit.
+func toFrame(s *site, fit *survey.Fit, post *survey.Posterior) func(geo.Vec) geo.Vec {
+	var to [4]geo.Vec
+	var fc, tc geo.Vec
+	for i := range to {
+		to[i], _ = post.Expected(survey.SpotName{Part: mark(i), Spot: asbuilt.Center})
+		fc, tc = fc.Add(s.lot.corners[i].Scale(0.25)), tc.Add(to[i].Scale(0.25))
+	}
+	var dot, cross float64
+	for i := range to {
+		a, b := s.lot.corners[i].Sub(fc), to[i].Sub(tc)
+		dot, cross = dot+a.Dot(b), cross+a.Cross(b)
+	}
+	turn := geo.Radians(math.Atan2(cross, dot))
+	return func(v geo.Vec) geo.Vec { return v.Sub(fc).Rotate(turn).Add(tc) }
+}

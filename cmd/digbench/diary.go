@@ -1,0 +1,79 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+
+	"asfound/asbuilt"
+	"asfound/survey"
+	"asfound/survey/locate"
+	"asfound/survey/probe"
+)
+
+// diary tells of a dig, hole by hole: what is believed of the box beside where
+// it truly is, and what the hole met.
+type diary struct {
+	site  *site
+	game  *game
+	lines []string
+}
+
+// keep returns a note that writes into the diary.
+func (d *diary) keep(f *fitted, loc *locate.Location, draws *survey.Draws, plan *probe.Plan) {
+	d.finish()
+	box := draws.Spots[survey.SpotName{Part: "box", Spot: asbuilt.Center}]
+	truth := toFrame(d.site, loc.Fit, loc.Posterior)(d.site.lot.box)
+	s := loc.Spot("box", asbuilt.Center)
+	near, spread := 0.0, 0.0
+	for _, v := range box {
+		if v.Dist(truth) < 0.5 {
+			near += 1 / float64(len(box))
+		}
+		spread += v.Sub(s.At).Dot(v.Sub(s.At)) / float64(len(box))
+	}
+	line := fmt.Sprintf("hole %3d: box believed %.1f m off, ±%.1f m (rms); %.1f %% of the draws within 0.5 m of it", len(d.game.holes)+1, s.At.Dist(truth), math.Sqrt(spread), 100*near)
+	if loc.Fit.Doubtful != "" {
+		line += "; DOUBTFUL"
+	}
+	if len(plan.Holes) > 0 {
+		line += fmt.Sprintf("; dug %.1f m from it, chance %.0f %%", plan.Holes[0].At.Dist(truth), 100*plan.Holes[0].Chance)
+	} else {
+		line += "; no hole: " + plan.Remark
+	}
+	d.lines = append(d.lines, line)
+}
+
+// finish adds what the last hole met.
+func (d *diary) finish() {
+	n := len(d.game.holes)
+	if n == 0 || len(d.lines) == 0 {
+		return
+	}
+	a := d.game.holes[n-1]
+	met := "nothing"
+	switch a.met {
+	case asbuilt.Box:
+		met = "the box"
+	case asbuilt.Lateral:
+		met = fmt.Sprintf("lateral %d (%s)", a.part+1, a.spot)
+	case asbuilt.Header:
+		met = fmt.Sprintf("header %d", a.part)
+	}
+	d.lines[len(d.lines)-1] += ": met " + met
+}
+
+// write tells of the dig, the first and last holes of long ones.
+func (d *diary) write(w io.Writer) {
+	d.finish()
+	n := len(d.lines)
+	fmt.Fprintf(w, "lot %d, %s, %s: %d holes, found %v, %d laterals\n", d.site.seed, d.site.trust, d.site.mix, len(d.game.holes), d.game.found, len(d.site.lot.laterals))
+	for i, l := range d.lines {
+		if n > 30 && i == 20 {
+			fmt.Fprintf(w, "  … %d holes …\n", n-30)
+		}
+		if n <= 30 || i < 20 || i >= n-10 {
+			fmt.Fprintln(w, " ", l)
+		}
+	}
+}

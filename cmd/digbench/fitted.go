@@ -1,0 +1,123 @@
+package main
+
+import (
+	"fmt"
+	"math/rand/v2"
+
+	"asfound/asbuilt"
+	"asfound/geo"
+	"asfound/survey"
+	"asfound/survey/locate"
+	"asfound/survey/probe"
+)
+
+// fitted is a player that logs every hole, fits anew and digs where a plan
+// says.
+type fitted struct {
+	site  *site
+	game  *game
+	job   survey.Job
+	ready *survey.Prepared
+	rng   *rand.Rand // of the crew's tapes
+	plan  func(*locate.Location, *survey.Draws) (*probe.Plan, error)
+	note  func(*fitted, *locate.Location, *survey.Draws, *probe.Plan) // nil: nobody looks on
+}
+
+// ways is how many ways in which the site may lie a plan is made on, as the
+// command line has it.
+const ways = 2000
+
+func newFitted(s *site, g *game) (*fitted, error) {
+	f := &fitted{site: s, game: g, job: *s.job, rng: rand.New(rand.NewPCG(s.seed, 5))}
+	f.job.Readings = append([]survey.Reading(nil), s.job.Readings...)
+	f.plan = probe.New
+	var err error
+	f.ready, err = survey.Prepare(s.job.Sketch)
+	return f, err
+}
+
+// play digs until the box is met, the holes are used up, or the plan has none.
+func (f *fitted) play() error {
+	for !f.game.over() {
+		loc, draws, err := f.locate()
+		if err != nil {
+			return err
+		}
+		plan, err := f.plan(loc, draws)
+		if err != nil {
+			return err
+		}
+		if f.note != nil {
+			f.note(f, loc, draws, plan)
+		}
+		if len(plan.Holes) == 0 {
+			return nil
+		}
+		h, ok := fromPlan(loc, &plan.Holes[0])
+		if !ok {
+			return fmt.Errorf("lot %d, %s, %s: hole %d has no two ties", f.site.seed, f.site.trust, f.site.mix, len(f.game.holes)+1)
+		}
+		f.log(f.game.dig(h), h)
+	}
+	return nil
+}
+
+// locate fits the log as it stands.
+func (f *fitted) locate() (*locate.Location, *survey.Draws, error) {
+	fit, err := f.ready.Refit(&f.job)
+	if err != nil {
+		return nil, nil, err
+	}
+	loc, err := locate.Locate(&f.job, fit)
+	if err != nil {
+		return nil, nil, err
+	}
+	return loc, fit.Draws(loc.Posterior, ways), nil
+}
+
+// fromPlan reads a proposal as a crew does: two tapes, a side, a depth.
+func fromPlan(loc *locate.Location, p *probe.Proposal) (h hole, ok bool) {
+	if len(p.Ties) < 2 {
+		return h, false
+	}
+	var at [2]geo.Vec
+	for i := range 2 {
+		h.from[i] = int(p.Ties[i].From[0] - 'A')
+		h.tape[i] = p.Ties[i].Distance
+		at[i] = loc.Spot(p.Ties[i].From, asbuilt.Center).At
+	}
+	_, off := geo.AlongAcross(at[0], at[1], p.At)
+	h.right, h.deep = off > 0, p.StopDepth
+	return h, true
+}
+
+// log writes down what a hole met, and tapes it from three landmarks: the two
+// it was set out from and the nearest other.
+func (f *fitted) log(a answer, h hole) {
+	name := fmt.Sprintf("P%d", len(f.game.holes))
+	r := survey.Reading{Kind: survey.Empty, Point: name, Depth: &geo.Length{Metres: h.deep, Unit: geo.Metre}}
+	if a.met != "" {
+		r = survey.Reading{Kind: survey.Found, Point: name, Target: string(a.met), Spot: a.spot, Feature: survey.Top,
+			Depth: &geo.Length{Metres: max(0.01, a.top+0.03*f.rng.NormFloat64()), Unit: geo.Metre}}
+		if a.met == asbuilt.Header {
+			r.Feature = survey.Crown
+		}
+	}
+	log(&f.job, r)
+	corners := f.site.lot.corners
+	third, near := -1, 0.0
+	for i, c := range corners {
+		if d := c.Dist(a.at); i != h.from[0] && i != h.from[1] && (third < 0 || d < near) {
+			third, near = i, d
+		}
+	}
+	for _, i := range []int{h.from[0], h.from[1], third} {
+		tape(f.rng, &f.job, mark(i), name, corners[i], a.at)
+	}
+}
+
+// byChance plans by chance alone: the likeliest place first, whatever a hole
+// elsewhere might tell.
+func byChance(loc *locate.Location, draws *survey.Draws) (*probe.Plan, error) {
+	return probe.New(loc, draws)
+}

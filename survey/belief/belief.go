@@ -1,0 +1,226 @@
+package belief
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"asfound/asbuilt"
+	"asfound/geo"
+	"asfound/survey"
+	"asfound/survey/depth"
+)
+
+// Belief is what is believed of a job once its holes are in.
+type Belief struct {
+	survey.Learned
+	post  *survey.Posterior
+	depth map[string]shifted
+}
+
+// shifted is what holes did to the depth of a part: the mean and the standard
+// deviation of how far it lies off the depth expected before, in standard
+// deviations of that.
+type shifted struct{ mean, sigma float64 }
+
+// Learn takes the holes of a job into its posterior, which follows them from
+// now on.
+func Learn(job *survey.Job, post *survey.Posterior, depths *depth.Model) *Belief {
+	l := learner{post: post, depths: depths, shift: map[string]int{}}
+	l.parts = targets(job.Sketch, post)
+	all := holes(job, post.Met)
+	l.depthsOf(all)
+	var e survey.Evidence
+	e.Shifts = len(l.shift)
+	for i := range all {
+		for k := range l.parts {
+			if item := l.item(&all[i], &l.parts[k]); item != nil {
+				e.Items = append(e.Items, item)
+			}
+		}
+	}
+	b := &Belief{Learned: post.Learn(e), post: post, depth: map[string]shifted{}}
+	if b.Counts {
+		b.lower(&l)
+	}
+	return b
+}
+
+// learner makes evidence of holes.
+type learner struct {
+	post   *survey.Posterior
+	depths *depth.Model
+	parts  []target
+	shift  map[string]int // of each part whose depth matters: its row of root
+	root   [][]float64    // rows whose products are the correlations of depths
+}
+
+// depthsOf prepares the depths of the parts: what a hole says of the depth of
+// one tells of the others.
+func (l *learner) depthsOf(all []hole) {
+	any := false
+	for i := range all {
+		any = any || all[i].stated || all[i].line
+	}
+	if !any || l.depths == nil {
+		return
+	}
+	var names []string
+	var at []geo.Vec
+	for i := range l.parts {
+		id := l.parts[i].part.ID
+		v, ok := l.middle(&l.parts[i])
+		if d, known := l.depths.At(id, v, ""); !ok || !known || !(d.Sigma > 0) {
+			continue
+		}
+		l.shift[id] = len(names)
+		names, at = append(names, id), append(at, v)
+	}
+	r := mat.NewSymDense(max(1, len(names)), nil)
+	r.SetSym(0, 0, 1)
+	for i, row := range l.depths.Correlation(names, at) {
+		for j := range i {
+			r.SetSym(i, j, 0.999*row[j]) // a hair off 1, so that there is a root
+		}
+		r.SetSym(i, i, 1)
+	}
+	var c mat.Cholesky
+	root := mat.NewTriDense(max(1, len(names)), mat.Lower, nil)
+	if c.Factorize(r) {
+		c.LTo(root)
+	} else { // then each for itself
+		for i := range len(names) {
+			root.SetTri(i, i, 1)
+		}
+	}
+	for i := range names {
+		row := make([]float64, i+1)
+		for j := range row {
+			row[j] = root.At(i, j)
+		}
+		l.root = append(l.root, row)
+	}
+}
+
+// middle returns the expected middle of a part.
+func (l *learner) middle(t *target) (geo.Vec, bool) {
+	if t.line == nil {
+		return l.post.Expected(survey.SpotName{Part: t.part.ID, Spot: asbuilt.Center})
+	}
+	line := l.post.ExpectedLine(t.part.ID)
+	if len(line) < 2 {
+		return geo.Vec{}, false
+	}
+	return line[0].Lerp(line[len(line)-1], 0.5), true
+}
+
+// off returns how far a part lies off its expected depth in a draw, in standard
+// deviations.
+func off(root, shift []float64) (z float64) {
+	for k, v := range root {
+		z += v * shift[k]
+	}
+	return z
+}
+
+// item returns what it says that a hole did not meet a part; nil: nothing.
+func (l *learner) item(h *hole, t *target) survey.Item {
+	if t.part.ID == h.met || !h.shows(t.part.Kind) {
+		return nil
+	}
+	at, ok := l.post.PlaceOfPoint(h.name)
+	if !ok {
+		return nil
+	}
+	within, chance := t.reach+h.radius, t.chance
+	deep := l.deep(h, t)
+	return func(places []geo.Vec, shift []float64) float64 {
+		p := ramp(within-t.distance(places, places[at], within+Rim), Rim)
+		if p == 0 {
+			return 0
+		}
+		return math.Log1p(-chance * p * deep(shift))
+	}
+}
+
+// deep returns the chance, in a draw of given shifts, that the top of a part
+// lies above the bottom of a hole.
+func (l *learner) deep(h *hole, t *target) func(shift []float64) float64 {
+	even := func([]float64) float64 { return Unstated }
+	v, ok := l.post.ExpectedPoint(h.name)
+	if !ok || l.depths == nil {
+		return even
+	}
+	d, ok := l.depths.At(t.part.ID, v, "")
+	if !ok || !(d.Sigma > 0) {
+		return even
+	}
+	bottom := h.depth
+	if !h.stated {
+		// A hole that met a line went as deep as that lies.
+		m, ok := l.depths.At(h.met, v, "")
+		if !h.line || !ok {
+			return even
+		}
+		bottom = m.Mean
+	}
+	k, ok := l.shift[t.part.ID]
+	if !ok {
+		return even
+	}
+	root := l.root[k]
+	return func(shift []float64) float64 { return ramp(bottom-d.Mean-d.Sigma*off(root, shift), Floor) }
+}
+
+// distance returns how far v lies from the middle or the centre line of a
+// target, metres; from far on, anything that is no nearer.
+func (t *target) distance(at []geo.Vec, v geo.Vec, far float64) float64 {
+	if t.line == nil {
+		return v.Dist(at[t.place])
+	}
+	best := far
+	for k := 1; k < len(t.line); k++ {
+		a, b := at[t.line[k-1]], at[t.line[k]]
+		along := b.Sub(a)
+		// Off the line by more than the best so far, the whole segment is.
+		if c := along.Cross(v.Sub(a)); c*c >= best*best*along.Dot(along) {
+			continue
+		}
+		d, _ := geo.SegmentDistance(a, b, v)
+		best = min(best, d)
+	}
+	return best
+}
+
+// lower works out from the draws what holes did to depths.
+func (b *Belief) lower(l *learner) {
+	shifts := b.post.Shifts()
+	for id, k := range l.shift {
+		root := l.root[k]
+		var sum, square, n float64
+		for i := range shifts[0] {
+			z := 0.0
+			for j, v := range root {
+				z += v * shifts[j][i]
+			}
+			sum, square, n = sum+z, square+z*z, n+1
+		}
+		mean := sum / n
+		s := shifted{mean, math.Sqrt(max(0, square/n-mean*mean))}
+		// What the luck of the draws explains is no change: two standard errors.
+		if math.Abs(s.mean) < 2/math.Sqrt(n) && math.Abs(s.sigma-1) < 2/math.Sqrt(2*n) {
+			continue
+		}
+		b.depth[id] = s
+	}
+}
+
+// Depth returns a depth of a part once the holes are in, given what it was
+// before, at the same place.
+func (b *Belief) Depth(part string, before depth.Depth) depth.Depth {
+	if s, ok := b.depth[part]; ok {
+		before.Mean += s.mean * before.Sigma
+		before.Sigma *= s.sigma
+	}
+	return before
+}

@@ -1,0 +1,49 @@
+package belief_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"asfound/asbuilt"
+	"asfound/survey"
+	"asfound/survey/belief"
+	"asfound/survey/depth"
+	"asfound/survey/simulate"
+)
+
+// messy is a job of a roughly drawn site with 60 readings and more, 20 of them
+// empty holes, and three holes that met some lateral.
+func messy(seed uint64) *survey.Job {
+	return simulate.Invent(simulate.Order{Seed: seed, Trust: asbuilt.Roughly, Mix: simulate.Offsets,
+		Holes: 18, Unknown: 3, Empty: 20, Depths: true}).Job
+}
+
+// BenchmarkLearn times what comes after the fit: the covariances, the depths
+// and the empty holes.
+func BenchmarkLearn(b *testing.B) {
+	job := messy(1)
+	fit, err := survey.Solve(job)
+	require.NoError(b, err)
+	for b.Loop() {
+		p := fit.Posterior()
+		m, err := depth.Solve(job, places{p})
+		require.NoError(b, err)
+		belief.Learn(job, p, m)
+	}
+}
+
+// BenchmarkBelief times the whole: the fit and all that follows.
+func BenchmarkBelief(b *testing.B) {
+	job := messy(1)
+	prepared, err := survey.Prepare(job.Sketch)
+	require.NoError(b, err)
+	for b.Loop() {
+		fit, err := prepared.Refit(job)
+		require.NoError(b, err)
+		p := fit.Posterior()
+		m, err := depth.Solve(job, places{p})
+		require.NoError(b, err)
+		belief.Learn(job, p, m)
+	}
+}

@@ -1,0 +1,219 @@
+package probe
+
+import (
+	"math"
+	"slices"
+
+	"asfound/asbuilt"
+	"asfound/geo"
+)
+
+// belief is where everything may lie: draws by weights, which sum to 1.
+type belief struct {
+	*site
+	weight []float64
+	mean   float64 // minutes that a usual hole takes
+}
+
+// hole is a hole that may be dug.
+type hole struct {
+	at     geo.Vec
+	radius float64
+	blur   float64   // metres: standard deviation of where its rim comes to lie against a part
+	stop   float64   // metres: called empty here; 0: nothing is known of depths
+	deep   []float64 // per object: chance that its top lies above stop
+	tool   *tool
+	sigma  float64 // metres: of its setting out
+}
+
+// ramp returns the chance that a rim which is expected to reach x metres into
+// a part does reach it: a straight line for the normal distribution function
+// of standard deviation blur, which has the same slope at its middle within
+// a third.
+func ramp(x, blur float64) float64 {
+	return max(0, min(1, 0.5+x/(3.4*blur)))
+}
+
+// tally is what a hole may meet, and where what is sought would lie then.
+type tally struct {
+	chance [len(mets)]float64
+	cells  [len(mets)][]float64 // weight in each cell of the search
+}
+
+// mets lists what a hole may meet; the tallies are in this order.
+var mets = [...]Met{MetSought, MetTrench, MetStart, MetEnd, MetHeader, MetOther, MetNone}
+
+const (
+	sought = iota
+	trench
+	start
+	end
+	header
+	other
+	none
+)
+
+// metOf returns which outcome it is to meet an object.
+func metOf(o *object, spot asbuilt.Spot) int {
+	switch {
+	case o.sought:
+		return sought
+	case o.kind == asbuilt.Lateral && spot == asbuilt.Start:
+		return start
+	case o.kind == asbuilt.Lateral && spot == asbuilt.End:
+		return end
+	case o.kind == asbuilt.Lateral:
+		return trench
+	case o.kind == asbuilt.Header:
+		return header
+	}
+	return other
+}
+
+// each calls f with the share of the weight of every draw, of those in
+// subset, that goes to each outcome of a hole.
+func (b *belief) each(h *hole, subset []int32, f func(i int32, met int, w float64)) {
+	if cap(b.rest) < len(subset) {
+		b.rest = make([]float64, len(subset))
+	}
+	rest := b.rest[:len(subset)]
+	for k, i := range subset {
+		rest[k] = b.weight[i]
+	}
+	far := 1.7 * h.blur
+	for n := range b.objects {
+		o := &b.objects[n]
+		q := o.meets * h.deep[n]
+		if q == 0 || !o.near(h.at, h.radius+far) {
+			continue
+		}
+		for k, i := range subset {
+			if rest[k] == 0 {
+				continue
+			}
+			in, spot := o.inside(int(i), h.at, h.radius, far)
+			if in <= -far {
+				continue
+			}
+			w := rest[k] * q * ramp(in, h.blur)
+			rest[k] -= w
+			f(i, metOf(o, spot), w)
+		}
+	}
+	for k, i := range subset {
+		f(i, none, rest[k])
+	}
+}
+
+// try tallies a hole over a subset of the draws.
+func (b *belief) try(h *hole, subset []int32, t *tally) {
+	t.chance = [len(mets)]float64{}
+	for m := range t.cells {
+		if len(t.cells[m]) < b.cells {
+			t.cells[m] = make([]float64, b.cells)
+		}
+		clear(t.cells[m])
+	}
+	b.each(h, subset, func(i int32, met int, w float64) {
+		t.chance[met] += w
+		t.cells[met][b.cell[i]] += w
+	})
+	sum := 0.0
+	for _, p := range t.chance {
+		sum += p
+	}
+	if sum > 0 {
+		for m := range t.chance {
+			t.chance[m] /= sum
+		}
+	}
+}
+
+// after returns the belief after a hole has met something.
+func (b *belief) after(h *hole, met int) *belief {
+	c := &belief{site: b.site, weight: make([]float64, len(b.weight))}
+	b.each(h, b.all, func(i int32, m int, w float64) {
+		if m == met {
+			c.weight[i] += w
+		}
+	})
+	c.normalise()
+	return c
+}
+
+// normalise makes the weights sum to 1, where they do not vanish.
+func (b *belief) normalise() {
+	sum := 0.0
+	for _, w := range b.weight {
+		sum += w
+	}
+	if sum > 0 && !math.IsInf(sum, 0) {
+		for i := range b.weight {
+			b.weight[i] /= sum
+		}
+	}
+}
+
+// effective returns the effective number of draws: Kish's (Σw)²/Σw² (Survey
+// Sampling, 1965).
+func (b *belief) effective() float64 {
+	sum, squares := 0.0, 0.0
+	for _, w := range b.weight {
+		sum, squares = sum+w, squares+w*w
+	}
+	if squares == 0 {
+		return 0
+	}
+	return sum * sum / squares
+}
+
+// chances returns the chance of meeting each object in a hole as if it were
+// alone there.
+func (b *belief) chances(h *hole, subset []int32) []float64 {
+	all := make([]float64, len(b.objects))
+	sum := 0.0
+	for _, i := range subset {
+		sum += b.weight[i]
+	}
+	far := 1.7 * h.blur
+	for n := range b.objects {
+		o := &b.objects[n]
+		q := o.meets
+		if h.deep != nil {
+			q *= h.deep[n]
+		}
+		if !o.near(h.at, h.radius+far) {
+			continue
+		}
+		for _, i := range subset {
+			if w := b.weight[i]; w > 0 {
+				if in, _ := o.inside(int(i), h.at, h.radius, far); in > -far {
+					all[n] += w * q * ramp(in, h.blur) / sum
+				}
+			}
+		}
+	}
+	return all
+}
+
+// support returns the draws that have weight, every stride-th of them.
+func (b *belief) support(stride int) []int32 {
+	some := make([]int32, 0, len(b.all))
+	for _, i := range b.all {
+		if b.weight[i] > 1e-12 {
+			some = append(some, i)
+		}
+	}
+	if stride <= 1 || len(some) < 2*few {
+		return some
+	}
+	stride = min(stride, len(some)/few)
+	thin := some[:0]
+	for k := 0; k < len(some); k += stride {
+		thin = append(thin, some[k])
+	}
+	return slices.Clip(thin)
+}
+
+// few is how many draws are enough to choose candidates by.
+const few = 400

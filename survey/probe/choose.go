@@ -1,0 +1,319 @@
+package probe
+
+import (
+	"cmp"
+	"maps"
+	"math"
+	"slices"
+
+	"asfound/asbuilt"
+	"asfound/geo"
+	"asfound/survey"
+)
+
+type tool = survey.Tool
+
+// choice is a hole and what it is judged by.
+type choice struct {
+	hole
+	chance float64 // of meeting what is sought
+	score  float64 // expected minutes until it is met, this hole included; less is better
+}
+
+// How wide the net of candidates is cast.
+type effort struct {
+	sites, spots, finals int // draws whose parts are tried, likeliest cells, candidates judged on all draws
+}
+
+var (
+	full  = effort{sites: 24, spots: 50, finals: 30}
+	brief = effort{sites: 12, spots: 25, finals: 12} // for branches of a tree
+)
+
+// best returns the hole that leaves the least to expect. greedy takes the one
+// that most likely meets what is sought instead.
+func (b *belief) best(greedy bool, e effort) (c choice, ok bool) {
+	coarse := b.support(max(1, len(b.all)/few))
+	fine := b.support(1)
+	if len(fine) == 0 {
+		return c, false
+	}
+	var t tally
+	b.mean = b.usual(coarse)
+	var all []choice
+	for _, v := range b.candidates(e, greedy) {
+		for i := range b.tools {
+			if h, ok := b.open(v, &b.tools[i], coarse); ok {
+				all = append(all, b.judge(h, coarse, &t, greedy))
+			}
+		}
+	}
+	if len(all) == 0 {
+		return c, false
+	}
+	order(all)
+	finals := slices.Clone(all[:min(e.finals, len(all))])
+	slices.SortStableFunc(all, func(x, y choice) int { return cmp.Compare(y.chance, x.chance) })
+	finals = append(finals, all[:min(e.finals/3, len(all))]...) // a try may do better than it seems
+	for i := range finals {
+		finals[i] = b.judge(finals[i].hole, fine, &t, greedy)
+	}
+	order(finals)
+	return b.climb(finals[0], fine, &t, greedy), true
+}
+
+// order puts the best first.
+func order(all []choice) {
+	slices.SortFunc(all, func(a, b choice) int {
+		return cmp.Or(cmp.Compare(a.score, b.score), cmp.Compare(a.at.X, b.at.X), cmp.Compare(a.at.Y, b.at.Y), cmp.Compare(a.radius, b.radius))
+	})
+}
+
+// climb moves a hole to a better place beside it, as long as there is one.
+func (b *belief) climb(c choice, fine []int32, t *tally, greedy bool) choice {
+	for s := 0.2; s > 0.03; s /= 2 {
+		for _, d := range []geo.Vec{{X: s}, {X: -s}, {Y: s}, {Y: -s}} {
+			if h, ok := b.open(round(c.at.Add(d)), c.tool, fine); ok {
+				if n := b.judge(h, fine, t, greedy); n.score < c.score {
+					c = n
+				}
+			}
+		}
+	}
+	return c
+}
+
+// open returns the hole that a crew would dig at v with a tool, down to where
+// everything that it may well meet would have been met.
+func (b *belief) open(v geo.Vec, t *tool, subset []int32) (h hole, ok bool) {
+	sigma, ok := b.allowed(v, t.Radius)
+	if !ok {
+		return h, false
+	}
+	h = hole{at: v, radius: t.Radius, sigma: sigma, blur: max(0.05, sigma), tool: t}
+	h.stop = b.stopAt(&h, subset)
+	h.deep = make([]float64, len(b.objects))
+	for n := range b.objects {
+		if b.objects[n].near(v, h.radius+2*h.blur) {
+			h.deep[n] = t.Notices * b.within(n, v, h.stop)
+		}
+	}
+	return h, true
+}
+
+// stopAt returns where a hole is called empty, metres: below what is sought if
+// it may well be there, and below whatever else likely is; within the crew's
+// limit and the tool's.
+func (b *belief) stopAt(h *hole, subset []int32) (stop float64) {
+	p := b.chances(h, subset)
+	least, likeliest := math.Inf(1), 0
+	for n := range b.objects {
+		if p[n] > p[likeliest] {
+			likeliest = n
+		}
+	}
+	for n := range b.objects {
+		floor := 0.15
+		if b.objects[n].sought {
+			floor = 0.02
+		}
+		if d, ok := b.depthAt(n, h.at); ok && (p[n] >= floor || n == likeliest) {
+			stop = max(stop, stopDepth(d))
+			least = min(least, d.Mean)
+		}
+	}
+	for _, limit := range []float64{h.tool.Limit, b.loc.Job.Settings.Hole.DepthLimit} {
+		if limit > 0 {
+			stop = min(stop, limit)
+		}
+	}
+	return stop
+}
+
+// usual returns how many minutes a hole takes that meets nothing where what is
+// sought is likely, with the tool that is quickest at it.
+func (b *belief) usual(subset []int32) (minutes float64) {
+	minutes = math.Inf(1)
+	depth := 1.0
+	for _, i := range subset {
+		if v, ok := b.objects[0].place(int(i), 0.5); ok {
+			if d, ok := b.depthAt(0, v); ok {
+				depth = stopDepth(d)
+			}
+			break
+		}
+	}
+	for i := range b.tools {
+		m := b.tools[i].Minutes(depth)
+		if b.tools[i].Opens || len(b.tools) == 1 {
+			minutes = min(minutes, m)
+		}
+	}
+	if math.IsInf(minutes, 1) {
+		minutes = b.tools[0].Minutes(depth)
+	}
+	return minutes
+}
+
+// judge scores a hole. Looking ahead, that is the minutes it takes and those
+// that are to be expected after it: for each thing that it may meet, how many
+// holes are then to go (toGo) of the usual minutes.
+func (b *belief) judge(h hole, subset []int32, t *tally, greedy bool) choice {
+	b.try(&h, subset, t)
+	c := choice{hole: h, chance: t.chance[sought]}
+	minutes := h.tool.Minutes(h.stop)*t.chance[none] + h.tool.Minutes(0.8*h.stop)*(1-t.chance[none])
+	if greedy {
+		c.score = -c.chance / minutes
+		return c
+	}
+	c.score = minutes
+	if !h.tool.Opens { // what it has met has to be opened after all
+		c.score += t.chance[sought] * b.mean
+	}
+	for m := sought + 1; m < len(mets); m++ {
+		if t.chance[m] > 0 {
+			c.score += t.chance[m] * b.mean * toGo(holesToSearch(t.cells[m]))
+		}
+	}
+	return c
+}
+
+// candidates returns places worth a try: where what is sought most likely is,
+// and, looking ahead, along trenches and headers and at their ends, as some of
+// the draws have them.
+func (b *belief) candidates(e effort, greedy bool) (all []geo.Vec) {
+	seen := map[[2]int]bool{}
+	note := func(v geo.Vec) {
+		if !v.Finite() || max(math.Abs(v.X), math.Abs(v.Y)) > asbuilt.MaxCoordinate {
+			return
+		}
+		const grid = 0.3
+		k := [2]int{int(math.Floor(v.X / grid)), int(math.Floor(v.Y / grid))}
+		if !seen[k] {
+			seen[k] = true
+			all = append(all, round(v))
+		}
+	}
+	b.likely(e.spots, note)
+	if greedy {
+		return all
+	}
+	for k, i := range b.sample(e.sites) {
+		// Golden sections, so that the stations of all draws together lie evenly.
+		_, u := math.Modf(0.5 + 0.6180339887*float64(k))
+		for n := range b.objects {
+			o := &b.objects[n]
+			switch o.kind {
+			case asbuilt.Lateral:
+				for j := range 3 {
+					if v, ok := o.place(i, (float64(j)+u)/3); ok {
+						note(v)
+					}
+				}
+				for _, end := range []float64{0, 1} {
+					if v, ok := o.place(i, end); ok {
+						note(v)
+					}
+				}
+			case asbuilt.Header:
+				for j := range 2 {
+					if v, ok := o.place(i, (float64(j)+u)/2); ok {
+						note(v)
+					}
+				}
+			}
+		}
+	}
+	return all
+}
+
+// sample returns n draws, in proportion to their weight: systematic sampling.
+func (b *belief) sample(n int) (some []int) {
+	sum := 0.0
+	for i, w := range b.weight {
+		for sum += w; len(some) < n && sum*float64(n) > float64(len(some))+0.5; {
+			some = append(some, i)
+		}
+	}
+	return some
+}
+
+// likely calls note with the places where what is sought most likely is, n of
+// them at most, the likeliest first, and with places beside them, where a hole
+// may still meet its edge if the place itself is kept out of.
+func (b *belief) likely(n int, note func(geo.Vec)) {
+	const stations = 8
+	type heap struct {
+		at geo.Vec
+		w  float64
+	}
+	step := max(0.1, (b.objects[0].reach+b.tools[0].Radius)/2)
+	heaps := map[[2]int]*heap{}
+	for k := range b.site.sought() {
+		o := &b.objects[k]
+		many := 1
+		if o.pieces != nil {
+			many = stations
+		}
+		for i, w := range b.weight {
+			for j := range many {
+				v, ok := o.place(i, (float64(j)+0.5)/float64(many))
+				if !ok || w == 0 || max(math.Abs(v.X), math.Abs(v.Y)) > asbuilt.MaxCoordinate {
+					continue
+				}
+				key := [2]int{int(math.Round(v.X / step)), int(math.Round(v.Y / step))}
+				if heaps[key] == nil {
+					heaps[key] = &heap{at: geo.Vec{X: float64(key[0]) * step, Y: float64(key[1]) * step}}
+				}
+				heaps[key].w += w
+			}
+		}
+	}
+	near := make(map[[2]int]*heap, 4*len(heaps))
+	for _, key := range slices.SortedFunc(maps.Keys(heaps), func(a, b [2]int) int { return slices.Compare(a[:], b[:]) }) {
+		for dx := -2; dx <= 2; dx++ {
+			for dy := -2; dy <= 2; dy++ {
+				if dx*dx+dy*dy > 4 {
+					continue
+				}
+				k := [2]int{key[0] + dx, key[1] + dy}
+				if near[k] == nil {
+					near[k] = &heap{at: geo.Vec{X: float64(k[0]) * step, Y: float64(k[1]) * step}}
+				}
+				near[k].w += heaps[key].w
+			}
+		}
+	}
+	list := make([]*heap, 0, len(near))
+	for _, h := range near {
+		list = append(list, h)
+	}
+	slices.SortFunc(list, func(x, y *heap) int {
+		return cmp.Or(cmp.Compare(math.Round(y.w*1e9), math.Round(x.w*1e9)), cmp.Compare(x.at.X, y.at.X), cmp.Compare(x.at.Y, y.at.Y))
+	})
+	tried := 0
+	for _, h := range list {
+		if tried == n {
+			return
+		}
+		if v := round(h.at); b.openTo(v) {
+			note(v)
+			tried++
+		}
+	}
+}
+
+// openTo reports whether any of the crew's tools may dig at v.
+func (b *belief) openTo(v geo.Vec) bool {
+	for i := range b.tools {
+		if _, ok := b.allowed(v, b.tools[i].Radius); ok {
+			return true
+		}
+	}
+	return false
+}
+
+// round brings a place to whole centimetres, which is what is given out.
+func round(v geo.Vec) geo.Vec {
+	return geo.Vec{X: math.Round(v.X*100) / 100, Y: math.Round(v.Y*100) / 100}
+}

@@ -1,0 +1,108 @@
+package probe
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+)
+
+const (
+	leastDraws  = 60   // effective draws that a branch is planned on; judgement
+	leastChance = 0.02 // of a branch that is planned; judgement
+)
+
+// grow returns the tree of a plan from its first hole on.
+func (b *belief) grow(c choice, o Options) *Step {
+	return b.step(c, "", 1, 1, o)
+}
+
+// step returns the step of a hole on a level, counted from 1, of a tree that is
+// come to with the given chance.
+func (b *belief) step(c choice, path string, level int, chance float64, o Options) *Step {
+	s := &Step{Label: strconv.Itoa(level) + path, Hole: b.propose(c)}
+	s.Hole.Rank = level
+	most := o.Levels
+	if most == 0 {
+		most = levels
+	}
+	var t tally
+	b.try(&c.hole, b.support(1), &t)
+	met := make([]int, 0, len(mets))
+	for m := range mets {
+		if t.chance[m] > 0.001 {
+			met = append(met, m)
+		}
+	}
+	slices.SortStableFunc(met, func(x, y int) int { return cmp.Compare(t.chance[y], t.chance[x]) })
+	b.ground.dug = append(b.ground.dug, c.at)
+	letter := 'A'
+	for _, m := range met {
+		br := Branch{Met: mets[m], Chance: t.chance[m], Parts: b.mayBe(&c.hole, m)}
+		if m == sought {
+			br.Then = "Done. Log it."
+			s.Branches = append(s.Branches, br)
+			continue
+		}
+		br.Then = "Log it and plan anew."
+		if level < most && chance*br.Chance >= leastChance {
+			if next := b.after(&c.hole, m); next.effective() >= leastDraws {
+				if n, ok := next.best(o.Greedy, brief); ok {
+					br.Next, br.Then = next.step(n, path+string(letter), level+1, chance*br.Chance, o), ""
+					letter++
+				}
+			}
+		}
+		s.Branches = append(s.Branches, br)
+	}
+	b.ground.dug = b.ground.dug[:len(b.ground.dug)-1]
+	return s
+}
+
+// mayBe returns the parts that an outcome of a hole may be, the likeliest
+// first, those of less than 2 % left out.
+func (b *belief) mayBe(h *hole, met int) (parts []string) {
+	if met == none {
+		return nil
+	}
+	type part struct {
+		name string
+		p    float64
+	}
+	var all []part
+	p := b.chances(h, b.support(1))
+	for n := range b.objects {
+		o := &b.objects[n]
+		m := metOf(o, "")
+		if m == trench && (met == start || met == end) {
+			m = met
+		}
+		if m == met && p[n] > 0.02 {
+			all = append(all, part{o.report, p[n]})
+		}
+	}
+	slices.SortStableFunc(all, func(x, y part) int { return cmp.Compare(y.p, x.p) })
+	for _, x := range all {
+		parts = append(parts, x.name)
+	}
+	return parts
+}
+
+// Says returns what was met in the words of a crew.
+func (m Met) Says(seek string) string {
+	switch m {
+	case MetSought:
+		return fmt.Sprintf("Met the %s", seek)
+	case MetTrench:
+		return "Met a trench"
+	case MetStart:
+		return "Met the near end of a trench, where its pipe comes in"
+	case MetEnd:
+		return "Met the far end of a trench"
+	case MetHeader:
+		return "Met a pipe without a trench: a header"
+	case MetOther:
+		return "Met another part"
+	}
+	return "Met nothing down to the stop depth"
+}

@@ -1,0 +1,54 @@
+package simulate
+
+import (
+	"asfound/asbuilt"
+	"asfound/geo"
+)
+
+// spoil makes the sheet as a whole wrong.
+func (s *Site) spoil(w Wrong) {
+	sketch := s.Job.Sketch
+	every := func(f func(geo.Vec) geo.Vec) {
+		for i := range sketch.Parts {
+			for _, sh := range sketch.Parts[i].Shapes {
+				for k, v := range sh.Vertices {
+					sh.Vertices[k] = f(v)
+				}
+			}
+		}
+	}
+	switch w {
+	case Mirrored:
+		every(func(v geo.Vec) geo.Vec { return geo.Vec{X: -v.X, Y: v.Y} })
+	case Quarter, Half:
+		if sketch.Up == nil {
+			sketch.Up = &asbuilt.Up{Sigma: geo.Degrees(5)}
+		}
+		by := 180.0
+		if w == Quarter {
+			by = 90 - 180*float64(s.mess.IntN(2))
+		}
+		sketch.Up.Bearing = geo.Degrees(sketch.Up.Bearing.Degrees() + by).Bearing()
+	case WrongScale:
+		sketch.Ratio = [2]float64{2, 0.5}[s.mess.IntN(2)]
+	case WrongUnit:
+		every(func(v geo.Vec) geo.Vec { return v.Scale(0.3048) })
+	case WrongWall:
+		step := 1 + 2*s.mess.IntN(2)
+		var at [4][]asbuilt.Shape
+		for i := range at {
+			at[i] = sketch.Part(mark(i)).Shapes
+		}
+		for i := range at {
+			sketch.Part(mark(i)).Shapes = at[(i+step)%4]
+		}
+	case Other:
+		for { // with at least as many laterals, so that what was met is on it
+			p := build(s.mess)
+			if len(p.start) >= len(s.plan.start) {
+				s.Job.Sketch, _ = draw(s.mess, p, s.Order.Trust)
+				return
+			}
+		}
+	}
+}

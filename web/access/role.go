@@ -1,0 +1,36 @@
+package access
+
+// Role is what a device may do.
+type Role string
+
+// The roles.
+const (
+	Lead   Role = "lead"
+	Tech   Role = "tech"
+	Office Role = "office"
+)
+
+// Action is something that not everybody may do.
+type Action string
+
+// The actions.
+const (
+	Read   Action = "read"   // jobs, entries, files, papers
+	Log    Action = "log"    // entries and files
+	Import Action = "import" // whole job folders
+	Manage Action = "manage" // invites, devices, copies of the logbook
+)
+
+// may is the whole of who may what.
+var may = map[Role]map[Action]bool{
+	Lead:   {Read: true, Log: true, Import: true, Manage: true},
+	Tech:   {Read: true, Log: true},
+	Office: {Read: true, Log: true, Import: true},
+}
+
+// Known reports whether there is such a role.
+func (r Role) Known() bool { return may[r] != nil }
+
+// May reports whether the role may do something. A role or an action that is
+// not known may nothing.
+func (r Role) May(a Action) bool { return may[r][a] }

@@ -1,0 +1,111 @@
+package entry_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"asfound/web/entry"
+)
+
+// The app adds up entries in a language of its own. What it makes of a job is
+// what the server makes of it: the app's own source is run on sets of entries
+// with equal times, equal row ids and duplicates.
+func TestPhoneFoldsAlike(t *testing.T) {
+	need := func(err error, what string) {
+		if err != nil && os.Getenv("ASFOUND_BROWSER") == "" {
+			t.Skip(what, err)
+		}
+		require.NoError(t, err, what)
+	}
+	const source, tools = "../app/source/entry.ts", "../../.ci/tools.mod"
+	_, err := os.Stat(source)
+	need(err, "the app's source is not in this tree: ")
+	node, err := exec.LookPath("node")
+	need(err, "nothing here runs the app's source: ")
+	script := filepath.Join(t.TempDir(), "fold.mjs")
+	out, err := exec.Command("go", "tool", "-modfile="+tools, "esbuild", source, "--bundle", "--format=esm", "--log-level=error", "--outfile="+script).CombinedOutput()
+	need(err, "the app's source cannot be built here: "+string(out))
+	f, err := os.OpenFile(script, os.O_APPEND|os.O_WRONLY, 0)
+	require.NoError(t, err)
+	_, err = f.WriteString(`
+let text = "";
+for await (const part of process.stdin) text += part;
+console.log(JSON.stringify(JSON.parse(text).map((entries) => fold(` + quoted(job) + `, entries))));
+`)
+	require.NoError(t, err)
+	require.NoError(t, f.Close())
+
+	sets := sets(200)
+	in, err := json.Marshal(sets)
+	require.NoError(t, err)
+	run := exec.Command(node, script)
+	run.Stdin = bytes.NewReader(in)
+	var complaint bytes.Buffer
+	run.Stderr = &complaint
+	text, err := run.Output()
+	require.NoError(t, err, complaint.String())
+	var phone []struct {
+		Sketch, Settings map[string]any
+		Rows             []map[string]string
+	}
+	require.NoError(t, json.Unmarshal(text, &phone))
+	require.Len(t, phone, len(sets))
+	rows := 0
+	for i, entries := range sets {
+		want := entry.Fold(entries)[job]
+		rows += len(want.Rows)
+		require.Len(t, phone[i].Rows, len(want.Rows))
+		for k := range want.Rows {
+			assert.Equal(t, want.Rows[k], phone[i].Rows[k])
+		}
+		for name, pair := range map[string]struct {
+			server json.RawMessage
+			phone  map[string]any
+		}{"sketch": {want.Sketch, phone[i].Sketch}, "settings": {want.Settings, phone[i].Settings}} {
+			var server map[string]any
+			if pair.server != nil {
+				require.NoError(t, json.Unmarshal(pair.server, &server))
+			}
+			if len(server)+len(pair.phone) > 0 { // the app has {} for no settings
+				assert.Equal(t, server, pair.phone, name)
+			}
+		}
+	}
+	assert.Greater(t, rows, len(sets), "the sets have rows to compare")
+}
+
+// sets makes sets of entries of one job.
+func sets(n int) (all [][]entry.Entry) {
+	dice := rand.New(rand.NewPCG(3, 4))
+	of := func(values ...string) string { return values[dice.IntN(len(values))] }
+	for range n {
+		var set []entry.Entry
+		for i := range 1 + dice.IntN(12) {
+			e := reading(entry.NewID(noon, [10]byte{0: byte(dice.IntN(256)), 9: byte(i)}), "")
+			e.Kind, e.At = of(entry.KindReading, entry.KindReading, entry.KindSketch, entry.KindSettings, "order"), noon.Add(time.Duration(dice.IntN(4))*time.Millisecond)
+			row := map[string]string{"kind": "level", "value": fmt.Sprint(i)}
+			if id := of("", "", "r2", "r3", "r4"); id != "" {
+				row["id"] = id
+			}
+			body, _ := json.Marshal(row) // texts
+			e.Body = body
+			set = append(set, e)
+			if dice.IntN(3) == 0 {
+				set = append(set, e)
+			}
+		}
+		dice.Shuffle(len(set), func(i, j int) { set[i], set[j] = set[j], set[i] })
+		all = append(all, set)
+	}
+	return all
+}

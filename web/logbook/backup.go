@@ -1,0 +1,47 @@
+package logbook
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// Backup writes a copy of the logbook as it is at one moment, whole or not at
+// all, while others go on writing. It does not write over a file that is there.
+// Of what was in the logbook when Backup was called nothing is missing.
+func (b *Book) Backup(ctx context.Context, path string) error {
+	if _, err := os.Lstat(path); err == nil {
+		return fmt.Errorf("%s: %w", path, fs.ErrExist)
+	}
+	folder, err := os.MkdirTemp(filepath.Dir(path), ".backup-")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(folder)
+	part := filepath.Join(folder, "part")
+	// https://www.sqlite.org/lang_vacuum.html#vacuuminto. The copy is not
+	// synced by it, and it is not under the name wanted until it is.
+	db, err := sql.Open("sqlite3", source(b.path, "")) // the readers may write nothing, not even elsewhere
+	if err != nil {
+		return err
+	}
+	_, err = db.ExecContext(ctx, `VACUUM INTO ?`, part)
+	if err = errors.Join(err, db.Close()); err != nil {
+		return err
+	}
+	f, err := os.OpenFile(part, os.O_RDWR, 0)
+	if err != nil {
+		return err
+	}
+	if err = errors.Join(f.Chmod(0o600), f.Sync(), f.Close()); err != nil {
+		return err
+	}
+	if err = os.Rename(part, path); err == nil {
+		syncFolder(filepath.Dir(path))
+	}
+	return err
+}

@@ -1,0 +1,154 @@
+package logbook
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"net/url"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"sync"
+	"time"
+
+	"github.com/ncruces/go-sqlite3"
+	_ "github.com/ncruces/go-sqlite3/driver" // registers "sqlite3"
+)
+
+// ErrClosed is returned by what is asked of a logbook that was closed.
+var ErrClosed = errors.New("the logbook is closed")
+
+// Book is an open logbook. Its methods may be called from many goroutines.
+type Book struct {
+	path    string
+	readers *sql.DB
+	writer  *sql.DB // of one connection
+	insert  *sql.Stmt
+	queue   chan *write
+	once    sync.Once // closes
+	closing chan struct{}
+	stopped chan struct{}
+}
+
+// patience is how long to wait for another process that has the file locked.
+const patience = 10 * time.Second
+
+// journal is the size in bytes that the write-ahead log shrinks to when it was
+// longer and is begun anew.
+const journal = 16 << 20
+
+// Open opens the logbook in the file named, and makes it where there is none.
+// Other users of the machine cannot read a new one.
+func Open(path string) (*Book, error) { return open(path, "") }
+
+// open opens a logbook through a way to the disk (a VFS of SQLite), "" for
+// that of the system.
+func open(path, way string) (*Book, error) {
+	abs, err := filepath.Abs(path)
+	if err != nil {
+		return nil, err
+	}
+	f, err := os.OpenFile(abs, os.O_RDWR|os.O_CREATE, 0o600)
+	if err != nil {
+		return nil, fmt.Errorf("the logbook cannot be opened: %w", err)
+	}
+	if err := f.Close(); err != nil {
+		return nil, err
+	}
+	syncFolder(filepath.Dir(abs))
+	b := &Book{path: abs, queue: make(chan *write), closing: make(chan struct{}), stopped: make(chan struct{})}
+	if b.writer, err = sql.Open("sqlite3", source(abs, way, "synchronous(full)", fmt.Sprintf("journal_size_limit(%d)", journal))); err != nil {
+		return nil, err
+	}
+	b.writer.SetMaxOpenConns(1)
+	if err = migrate(b.writer); err == nil {
+		b.insert, err = b.writer.Prepare(`INSERT INTO entries (id, job, kind, at, by, body) VALUES (?, ?, ?, ?, ?, ?)`)
+	}
+	if err == nil {
+		_, err = b.writer.Exec(`DELETE FROM pieces WHERE file IN (SELECT id FROM files WHERE sha256 IS NULL);
+			DELETE FROM files WHERE sha256 IS NULL`) // received in part before a crash
+	}
+	if err == nil {
+		b.readers, err = sql.Open("sqlite3", source(abs, way, "query_only(on)"))
+	}
+	if err != nil {
+		return nil, errors.Join(plainly(path, err), b.writer.Close())
+	}
+	b.readers.SetMaxOpenConns(max(4, runtime.NumCPU()))
+	b.readers.SetMaxIdleConns(max(4, runtime.NumCPU()))
+	go b.write()
+	return b, nil
+}
+
+// source names a file and how to open it, as the driver reads it.
+func source(abs, way string, pragmas ...string) string {
+	// What a busy file needs comes first. recursive_triggers lets the triggers
+	// see rows that REPLACE would delete.
+	pragmas = append([]string{fmt.Sprintf("busy_timeout(%d)", patience.Milliseconds()), "foreign_keys(on)", "recursive_triggers(on)", "trusted_schema(off)"}, pragmas...)
+	query := url.Values{"_pragma": pragmas}
+	if way != "" {
+		query.Set("vfs", way)
+	}
+	u := url.URL{Scheme: "file", OmitHost: true, Path: filepath.ToSlash(abs), RawQuery: query.Encode()}
+	return u.String()
+}
+
+// plainly says for a person what is wrong with the file.
+func plainly(path string, err error) error {
+	switch {
+	case errors.Is(err, sqlite3.NOTADB):
+		return fmt.Errorf("%s: found a file of another kind; want a logbook, or the name of a file that is not there yet", path)
+	case errors.Is(err, sqlite3.BUSY):
+		return fmt.Errorf("%s: found it locked by another program for %s; want it closed there: %w", path, patience, err)
+	}
+	return fmt.Errorf("%s: %w", path, err)
+}
+
+// syncFolder has the disk remember the names in a folder. Where the system
+// cannot do that, the name was on the disk already or there is nothing to do.
+func syncFolder(name string) {
+	if f, err := os.Open(name); err == nil {
+		_ = f.Sync()
+		_ = f.Close()
+	}
+}
+
+// DB returns the logbook for reading: what is written through it is refused.
+func (b *Book) DB() *sql.DB { return b.readers }
+
+// Close answers what was begun and closes the file.
+func (b *Book) Close() error {
+	err := ErrClosed
+	b.once.Do(func() {
+		close(b.closing)
+		<-b.stopped
+		// Readers first: the last to close moves the write-ahead log into the file.
+		err = errors.Join(b.readers.Close(), b.insert.Close(), b.writer.Close())
+	})
+	return err
+}
+
+// Check has SQLite check the whole file, and returns what is wrong.
+func (b *Book) Check(ctx context.Context) error {
+	rows, err := b.readers.QueryContext(ctx, `PRAGMA integrity_check`)
+	if err != nil {
+		return err
+	}
+	defer rows.Close()
+	var wrong []string
+	for rows.Next() {
+		var s string
+		if err := rows.Scan(&s); err != nil {
+			return err
+		}
+		if s != "ok" {
+			wrong = append(wrong, s)
+		}
+	}
+	if len(wrong) > 0 {
+		return fmt.Errorf("the logbook is damaged: %s", strings.Join(wrong, "; "))
+	}
+	return rows.Err()
+}

@@ -1,0 +1,72 @@
+package logbook
+
+import (
+	"database/sql"
+	"embed"
+	"fmt"
+	"io/fs"
+)
+
+// application marks a SQLite file as a logbook ("asfd" in ASCII), as
+// https://www.sqlite.org/fileformat2.html#application_id has it.
+const application = 0x61736664
+
+// steps are the steps of the schema. Step n makes version n of version n-1. A
+// step that was released is never changed.
+//
+//go:embed schema/*.sql
+var steps embed.FS
+
+// migrate brings the file to the version of this program.
+func migrate(db *sql.DB) error {
+	names, err := fs.Glob(steps, "schema/*.sql") // in order of name: nine steps are enough for names of one digit
+	if err != nil {
+		return err
+	}
+	var id, version, tables int
+	if err := db.QueryRow(`SELECT application_id, user_version, (SELECT count(*) FROM sqlite_schema)
+		FROM pragma_application_id, pragma_user_version`).Scan(&id, &version, &tables); err != nil {
+		return err
+	}
+	switch {
+	case id != application && (id != 0 || version != 0 || tables != 0):
+		return fmt.Errorf("found the SQLite file of another program; want a logbook, or the name of a file that is not there yet")
+	case version > len(names):
+		return fmt.Errorf("found a logbook of version %d, which a newer asfound made; this one knows versions up to %d: update asfound", version, len(names))
+	}
+	// A mode of the file, which stays with it; not within a transaction.
+	if _, err := db.Exec(`PRAGMA journal_mode = wal`); err != nil {
+		return err
+	}
+	for ; version < len(names); version++ {
+		if err := step(db, names[version], version+1); err != nil {
+			return fmt.Errorf("step to version %d: %w", version+1, err)
+		}
+	}
+	return nil
+}
+
+// step takes one step, whole or not at all.
+func step(db *sql.DB, name string, version int) error {
+	text, err := steps.ReadFile(name)
+	if err != nil {
+		return err
+	}
+	tx, err := db.Begin()
+	if err != nil {
+		return err
+	}
+	defer tx.Rollback() // nothing, once committed
+	// Another process may have taken the step meanwhile.
+	var found int
+	if err := tx.QueryRow(`PRAGMA user_version`).Scan(&found); err != nil || found >= version {
+		return err
+	}
+	if _, err := tx.Exec(string(text)); err != nil {
+		return err
+	}
+	if _, err := tx.Exec(fmt.Sprintf(`PRAGMA application_id = %d; PRAGMA user_version = %d`, application, version)); err != nil {
+		return err
+	}
+	return tx.Commit()
+}

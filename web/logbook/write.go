@@ -1,0 +1,130 @@
+package logbook
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+
+	"asfound/web/entry"
+)
+
+// write is something that waits for the writer.
+type write struct {
+	ctx  context.Context
+	do   func(*sql.Tx) error
+	err  error
+	done chan error
+}
+
+// most is how many writes are committed together at most: few enough that the
+// first of them does not wait long for the last.
+const most = 256
+
+// Write has do write within a transaction that is on the disk when Write
+// returns nil. Others write in the same transaction; what do wrote is taken
+// back where it returns an error, and theirs is not. It must not end the
+// transaction, nor wait for anything.
+func (b *Book) Write(ctx context.Context, do func(*sql.Tx) error) error {
+	w := &write{ctx: ctx, do: do, done: make(chan error, 1)}
+	select {
+	case b.queue <- w:
+		return <-w.done
+	case <-ctx.Done():
+		return ctx.Err()
+	case <-b.closing:
+		return ErrClosed
+	}
+}
+
+// write is the writer: it takes what waits, writes it, has it synced, and only
+// then answers. While the disk syncs, more comes to wait.
+func (b *Book) write() {
+	defer close(b.stopped)
+	for {
+		var batch []*write
+		select {
+		case w := <-b.queue:
+			batch = append(batch, w)
+		case <-b.closing:
+			return
+		}
+	waiting:
+		for len(batch) < most {
+			select {
+			case w := <-b.queue:
+				batch = append(batch, w)
+			default:
+				break waiting
+			}
+		}
+		err := b.commit(batch)
+		for _, w := range batch {
+			if w.err == nil {
+				w.err = err
+			}
+			w.done <- w.err
+		}
+	}
+}
+
+// commit writes a batch in one transaction. Its error is that of all; that of
+// one is in the write itself.
+func (b *Book) commit(batch []*write) error {
+	// No context of a phone: one that hangs up must not break off the others.
+	tx, err := b.writer.Begin()
+	if err != nil {
+		return err
+	}
+	for _, w := range batch {
+		if w.err = w.ctx.Err(); w.err != nil {
+			continue
+		}
+		if err := each(tx, w); err != nil {
+			return errors.Join(err, tx.Rollback())
+		}
+	}
+	return tx.Commit()
+}
+
+// each writes one write; the error is for what breaks the whole transaction.
+func each(tx *sql.Tx, w *write) error {
+	if _, err := tx.Exec(`SAVEPOINT one`); err != nil {
+		return err
+	}
+	if w.err = w.do(tx); w.err != nil {
+		if _, err := tx.Exec(`ROLLBACK TO one`); err != nil {
+			return err
+		}
+	}
+	_, err := tx.Exec(`RELEASE one`)
+	return err
+}
+
+// Append adds entries that Check found nothing wrong with. Those whose ids are
+// there already are left as they are there. When it returns without an error
+// all are on the disk, and accepted has the id of each, once; else none was
+// added.
+func (b *Book) Append(ctx context.Context, entries []entry.Entry) (accepted []string, err error) {
+	if len(entries) == 0 {
+		return nil, ctx.Err()
+	}
+	err = b.Write(ctx, func(tx *sql.Tx) error {
+		insert := tx.Stmt(b.insert)
+		for _, e := range entries {
+			if _, err := insert.Exec(e.ID, e.Job, e.Kind, e.At.UnixMilli(), e.By, string(e.Body)); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	seen := make(map[string]bool, len(entries))
+	for _, e := range entries {
+		if !seen[e.ID] {
+			seen[e.ID], accepted = true, append(accepted, e.ID)
+		}
+	}
+	return accepted, nil
+}
