@@ -48,7 +48,7 @@ func TestTwoLobesOfAMirroredSheet(t *testing.T) {
 	box := loc.Spot("box", asbuilt.Center)
 	require.Len(t, box.Lobes, 2)
 	assert.InDelta(t, 0.7, box.Lobes[0].Share/(box.Lobes[0].Share+box.Lobes[1].Share), 0.03)
-	assert.InDelta(t, 0.3, loc.Posterior.MirroredOdds(), 0.01)
+	assert.InDelta(t, 0.3, loc.Posterior.MirroredOdds(), 1e-9)
 	south, north := box.Lobes[0], box.Lobes[1]
 	assert.Less(t, south.At.Dist(geo.Vec{X: 2, Y: -8}), 0.3)
 	assert.Less(t, north.At.Dist(geo.Vec{X: 2, Y: 8}), 0.3)
