@@ -55,6 +55,9 @@ func newBook(job *Job) *book {
 	return b
 }
 
+// layoutAt returns the first of the unknowns that lay the drawing on the field.
+func (b *book) layoutAt() int { return 2*len(b.points) + 2*len(b.fixSigma) + 1 }
+
 func keys[V any](m map[string]V) func(func(string) bool) {
 	return func(yield func(string) bool) {
 		for k := range m {
@@ -113,15 +116,6 @@ func (b *book) lookup(d *drawing, name string) (p place, ok bool) {
 	return place(k), ok
 }
 
-// explanation is one way to read what the log leaves open: whether the sheet
-// is mirrored, which part a hole met where the crew could not tell, on which
-// side of two tapes a hole lies.
-type explanation struct {
-	mirrored bool
-	met      map[string]string // reading id → part id
-	turned   map[string]bool   // point name → the other crossing of its tapes
-}
-
 // observations returns the observations of a job under an explanation. The
 // order is that of the readings, then of the sketch.
 func (b *book) observations(d *drawing, e explanation) []observation {
@@ -129,7 +123,19 @@ func (b *book) observations(d *drawing, e explanation) []observation {
 	for i := range b.readings {
 		obs = append(obs, b.observe(d, i, e)...)
 	}
-	return append(obs, written(d)...)
+	obs = append(obs, written(d)...)
+	if len(e.slips) == 0 {
+		return obs
+	}
+	for i := range obs {
+		if s := e.slips[obs[i].id]; s != nil && s.change != nil {
+			s.change(&obs[i])
+		}
+	}
+	return slices.DeleteFunc(obs, func(o observation) bool {
+		s := e.slips[o.id]
+		return s != nil && s.out
+	})
 }
 
 // observe returns the observations of reading i: the one place where a kind of
@@ -171,7 +177,7 @@ func (b *book) observe(d *drawing, i int, e explanation) []observation {
 		if r.Value == nil || !pick(r.From, r.To) || o.p == o.q {
 			return nil
 		}
-		o.kind, o.value, o.sigma = distance, r.Value.Metres, sigma(tapeSigma(r.Value.Metres))
+		o.kind, o.value, o.sigma, o.read = distance, r.Value.Metres, sigma(tapeSigma(r.Value.Metres)), *r.Value
 		if r.Rise != nil {
 			o.value2 = r.Rise.Metres
 		}
@@ -180,10 +186,11 @@ func (b *book) observe(d *drawing, i int, e explanation) []observation {
 		if r.Value == nil || r.Offset == nil || !pick(r.From, r.To, r.Point) || o.p == o.q {
 			return nil
 		}
-		o.kind, o.value, o.sigma = stationOf, r.Value.Metres, sigma(stationSigma(r.Value.Metres, r.Offset.Metres))
+		o.kind, o.value, o.sigma, o.read = stationOf, r.Value.Metres, sigma(stationSigma(r.Value.Metres, r.Offset.Metres)), *r.Value
 		o.what = fmt.Sprintf("%s along %s to %s", r.Point, r.From, r.To)
 		across := o
 		across.kind, across.value, across.sigma = offsetOf, r.Offset.Metres, sigma(offsetSigma(r.Value.Metres, r.Offset.Metres))
+		across.read = *r.Offset
 		across.what = fmt.Sprintf("%s square to %s to %s", r.Point, r.From, r.To)
 		return []observation{o, across}
 	case Bearing:
@@ -200,7 +207,7 @@ func (b *book) observe(d *drawing, i int, e explanation) []observation {
 		if r.Value == nil || !pick(r.From, r.To) || o.p == o.q {
 			return nil
 		}
-		o.kind, o.value = within, r.Value.Metres
+		o.kind, o.value, o.read = within, r.Value.Metres, *r.Value
 		o.sigma, o.sigma2 = sigma(cableSigma(r.Value.Metres)), cableRatioSigma*math.Max(r.Value.Metres, 1)
 		o.what = fmt.Sprintf("cable %s to %s", r.From, r.To)
 	case Found:
@@ -285,7 +292,7 @@ func outline(d *drawing, p *asbuilt.Part) []geo.Vec {
 		c, _ := p.Point(asbuilt.Center)
 		var ring []geo.Vec
 		for _, v := range p.Shapes[0].Vertices {
-			ring = append(ring, d.paper(v).Sub(d.paper(c)))
+			ring = append(ring, d.lay(v, groupOf(p.Kind)).Sub(d.lay(c, groupOf(p.Kind))))
 		}
 		return ring
 	}
@@ -310,17 +317,17 @@ func written(d *drawing) (obs []observation) {
 		if line := d.lines[p.ID]; line != nil && p.Length != nil && p.Length.Metres > 0 {
 			obs = append(obs, observation{kind: length, reading: -1, session: -1, line: line,
 				id: writtenPrefix + p.ID + ".length", what: "written length of " + p.ID,
-				value: p.Length.Metres, sigma: writtenLengthSigma(p.Length.Metres)})
+				value: p.Length.Metres, read: *p.Length, sigma: writtenLengthSigma(p.Length.Metres)})
 		}
 		for _, t := range p.Ties {
-			from, ok := d.spots[SpotName{t.From, asbuilt.Center}]
+			from, ok := d.spots[SpotName{d.crewName(t.From), asbuilt.Center}]
 			if !ok || t.Distance.Metres <= 0 {
 				continue
 			}
 			o := observation{kind: distance, reading: -1, session: -1, p: place(from),
 				id:    fmt.Sprintf("%s%s.%s.%s", writtenPrefix, p.ID, t.At, t.From),
 				what:  fmt.Sprintf("written tie %s to %s of %s", t.From, t.At, p.ID),
-				value: t.Distance.Metres, sigma: writtenTieSigma(t.Distance.Metres)}
+				value: t.Distance.Metres, read: t.Distance, sigma: writtenTieSigma(t.Distance.Metres)}
 			at := t.At
 			if at == asbuilt.Corner {
 				at = asbuilt.Center

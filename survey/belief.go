@@ -220,10 +220,13 @@ func (p *Posterior) Laid(v geo.Vec, kind asbuilt.Kind, near *SpotName) geo.Vec {
 	c := p.members[0].c
 	n, d, y := c.network, c.network.drawing, c.solution.Y
 	n.place(y)
-	at := n.fieldOf(y, d.paper(v))
+	at := n.fieldOf(y, d.lay(v, groupOf(kind)))
 	var move geo.Vec
 	if near != nil {
 		if k, ok := d.spots[*near]; ok {
+			if kind == asbuilt.Landmark { // a point: it lies where it lies
+				return n.at[k].Add(p.shift)
+			}
 			move = n.at[k].Sub(n.fieldOf(y, d.nodes[k].at))
 			return at.Add(move).Add(p.shift)
 		}

@@ -39,10 +39,12 @@ type lateral struct {
 // owns which.
 type drawing struct {
 	sketch   *asbuilt.Sketch
-	mirrored bool
-	centre   geo.Vec // of all nodes, drawing units, before mirroring
-	scale    float64 // prior metres per drawing unit
-	scaleSD  float64 // of its logarithm
+	fault    fault
+	names    map[string]string // corner of the sheet by the crew's name of it, nil: the same
+	hub      geo.Vec           // of the house, drawing units, about the centre and mirrored
+	centre   geo.Vec           // of all nodes, drawing units, before mirroring
+	scale    float64           // prior metres per drawing unit
+	scaleSD  float64           // of its logarithm
 	nodes    []node
 	spots    map[SpotName]int
 	lines    map[string][]int // nodes of each lateral and header, in flow order
@@ -50,10 +52,16 @@ type drawing struct {
 	marks    []int // nodes of the landmarks, in the order of the sketch
 }
 
-// newDrawing lays out the nodes of a sketch.
-func newDrawing(s *asbuilt.Sketch, mirrored bool) *drawing {
-	d := &drawing{sketch: s, mirrored: mirrored, spots: map[SpotName]int{}, lines: map[string][]int{}}
+// newDrawing lays out the nodes of a sketch that has a fault.
+func newDrawing(s *asbuilt.Sketch, f fault) *drawing {
+	d := &drawing{sketch: s, fault: f, spots: map[SpotName]int{}, lines: map[string][]int{}}
 	d.scale, d.scaleSD = priorScale(s)
+	if f.scale > 0 {
+		d.scaleSD = f.scale
+	}
+	if f.kind == Named {
+		d.names = namesOf(cornersOf(s), f.quarter)
+	}
 	corner := d.reach(0.3)
 	join := d.reach(0.6)
 
@@ -68,7 +76,7 @@ func newDrawing(s *asbuilt.Sketch, mirrored bool) *drawing {
 		p := &s.Parts[i]
 		switch p.Kind {
 		case asbuilt.Landmark, asbuilt.Tank, asbuilt.Box:
-			if v, ok := p.Point(asbuilt.Center); ok {
+			if v, ok := d.point(p); ok {
 				n := node{kind: p.Kind}
 				switch p.Kind {
 				case asbuilt.Landmark:
@@ -126,8 +134,9 @@ func newDrawing(s *asbuilt.Sketch, mirrored bool) *drawing {
 	for _, v := range raw {
 		d.centre = d.centre.Add(v.Scale(1 / float64(len(raw))))
 	}
+	d.hub = d.houseOf(raw)
 	for i, v := range raw {
-		d.nodes[i].at = d.paper(v)
+		d.nodes[i].at = d.lay(v, d.nodes[i].group)
 	}
 	for li, l := range d.laterals {
 		length := 0.0
@@ -166,10 +175,65 @@ func newDrawing(s *asbuilt.Sketch, mirrored bool) *drawing {
 // mirrored where the drawing is.
 func (d *drawing) paper(v geo.Vec) geo.Vec {
 	v = v.Sub(d.centre)
-	if d.mirrored {
+	if d.fault.kind == Mirrored {
 		v.X = -v.X
 	}
 	return v
+}
+
+// lay is paper for a thing of a group: where tank and field were drawn off
+// another wall, they are turned about the house.
+func (d *drawing) lay(v geo.Vec, g group) geo.Vec {
+	v = d.paper(v)
+	if d.fault.kind == Walled && g != house {
+		v = v.Sub(d.hub).Rotate(geo.Degrees(90 * float64(d.fault.quarter))).Add(d.hub)
+	}
+	return v
+}
+
+// point returns where a part with a single place is drawn; of a corner, the one
+// that the crew means by its name.
+func (d *drawing) point(p *asbuilt.Part) (geo.Vec, bool) {
+	if other := d.sketch.Part(d.names[p.ID]); other != nil {
+		p = other
+	}
+	return p.Point(asbuilt.Center)
+}
+
+// crewName returns the crew's name of a corner of the sheet: a tie that is
+// written on the sheet runs from the corner of the sheet.
+func (d *drawing) crewName(corner string) string {
+	for crew, sheet := range d.names {
+		if sheet == corner {
+			return crew
+		}
+	}
+	return corner
+}
+
+// houseOf returns the middle of the house's nodes, raw being where each is drawn.
+func (d *drawing) houseOf(raw []geo.Vec) (v geo.Vec) {
+	n := 0.0
+	for i, w := range raw {
+		if d.nodes[i].group == house {
+			v, n = v.Add(d.paper(w)), n+1
+		}
+	}
+	if n == 0 {
+		return v
+	}
+	return v.Scale(1 / n)
+}
+
+// groupOf returns the group that a kind of part is drawn with.
+func groupOf(k asbuilt.Kind) group {
+	switch k {
+	case asbuilt.Tank:
+		return tank
+	case asbuilt.Box, asbuilt.Header, asbuilt.Lateral, asbuilt.Port:
+		return field
+	}
+	return house
 }
 
 // reach returns the drawing units of m metres.

@@ -36,8 +36,9 @@ type observation struct {
 	p, q, r place  // the places; which is which is said at the equation
 	line    []int  // nodes of a line
 	outline []geo.Vec
-	value   float64 // metres or radians
-	value2  float64 // second number: a position's north, a rise
+	value   float64    // metres or radians
+	read    geo.Length // the value as it was written, zero where it is no length of a row
+	value2  float64    // second number: a position's north, a rise
 	sigma   float64
 	sigma2  float64 // of the second row
 	session int     // of a position; −1: none

@@ -104,7 +104,7 @@ func (p *Posterior) Met(reading string) (part string) {
 // MirroredOdds returns the probability that the sheet was drawn from the other
 // side, once the evidence is in.
 func (p *Posterior) MirroredOdds() float64 {
-	return p.odds(func(e explanation) string { return strconv.FormatBool(e.mirrored) })["true"]
+	return p.odds(func(e explanation) string { return strconv.FormatBool(e.fault.kind == Mirrored) })["true"]
 }
 
 // odds returns the probability of each value that a property of the

@@ -17,11 +17,29 @@ type Residual struct {
 	Degrees      bool    // the numbers are degrees
 }
 
-// Suspect is a reading that does not fit.
+// Suspect is a reading that does not fit, and the slip that explains it best.
 type Suspect struct {
 	Reading   string
-	Statistic float64 // Baarda's w
+	Statistic float64 // Baarda's w of the reading as it was written
 	Says      string
+	Odds      float64 // probability that the reading is wrong
+	Cause     float64 // probability, if it is, of the slip that Says names
+	Instead   string  // what the row would have said then; empty: not known
+	Better    float64 // how many times likelier everything is if it is wrong than if it is right
+
+	// What is sought lies elsewhere without the reading: so many metres, in
+	// that direction of the frame.
+	Sought string // part id
+	Moves  float64
+	Toward geo.Angle
+}
+
+// SheetFault is what may be wrong with the whole sheet.
+type SheetFault struct {
+	Fault   Fault
+	Odds    float64 // probability
+	Says    string  // "the sheet is drawn from the other side (mirrored)"
+	Settles string  // what would settle it
 }
 
 // Fit is the outcome of the adjustment.
@@ -42,8 +60,9 @@ type Fit struct {
 
 	Residuals []Residual
 	Suspects  []Suspect
-	Warnings  []string // what must be known before the answer is used: sides not decided, mirror not decided
-	Doubtful  string   // not empty: the answer must not be trusted as it stands, and why
+	Sheet     []SheetFault // what may be wrong with the whole sheet, the likeliest first; a sound sheet is not listed
+	Warnings  []string     // what must be known before the answer is used: sides not decided, mirror not decided
+	Doubtful  string       // not empty: the answer must not be trusted as it stands, and why
 
 	book       *book
 	components []component // the heaviest first

@@ -34,10 +34,14 @@ func smallSketch(trust asbuilt.Trust) *asbuilt.Sketch {
 
 // Every gradient of every observation equation equals central differences.
 func TestGradients(t *testing.T) {
-	sheet, err := newSheet(smallSketch(asbuilt.Roughly), false)
+	prepared, err := Prepare(smallSketch(asbuilt.Roughly))
+	require.NoError(t, err)
+	sheet, err := prepared.sheet(prepared.faults[0])
 	require.NoError(t, err)
 	d := sheet.drawing
-	info, logDet, err := sheet.prior(usualAll, usualBlock)
+	tb, err := sheet.at(d.scale)
+	require.NoError(t, err)
+	info, logDet, err := tb.prior(usualAll, usualBlock)
 	require.NoError(t, err)
 	points := []point{{"P", 0.15}, {"Q", 0.15}, {"R", 0.15}}
 	n := newNetwork(d, points, 1, [layUnknowns]float64{3, -2, 0.4, 0.05, 0.01}, [layUnknowns]float64{1, 1, 1, 1, 1}, info, logDet)

@@ -164,15 +164,11 @@ func (n *network) Observe(y []float64, s *adjust.Rows) {
 	}
 }
 
-// logSigma returns the sum of the logarithms of the standard deviations of all
-// rows, which tells explanations apart that weigh the same reading otherwise.
+// logSigma returns what turns the misfit of the rows into a density: explanations
+// that weigh the same reading otherwise, or leave one out, differ in it.
 func (n *network) logSigma() (sum float64) {
 	for i := range n.observations {
-		o := &n.observations[i]
-		sum += math.Log(o.sigma)
-		if equations[o.kind].rows == 2 {
-			sum += math.Log(o.sigma2)
-		}
+		sum += n.observations[i].logSigma()
 	}
 	return sum
 }

@@ -10,15 +10,15 @@ import (
 	"asfound/geo"
 )
 
-// newFit sums a weighted set of components up.
-func newFit(b *book, all []component, ambiguous map[string]geo.Vec) *Fit {
-	main := &all[0]
-	f := &Fit{Frame: b.frame, book: b, components: all, Iterations: main.solution.Iterations}
-	f.Unknowns = main.network.size
-	f.residuals(main)
+// newFit sums a weighted set of components up. written is the likeliest fit of
+// every reading as it was written: the residuals are its.
+func newFit(b *book, all []component, written *component, ambiguous map[string]geo.Vec) *Fit {
+	f := &Fit{Frame: b.frame, book: b, components: all, Iterations: written.solution.Iterations}
+	f.Unknowns = written.network.size
+	f.residuals(written)
 	f.layout()
 	f.explain(ambiguous)
-	f.judge(main)
+	f.judge(written)
 	return f
 }
 
@@ -95,8 +95,8 @@ func (f *Fit) residuals(c *component) {
 		}
 	}
 	if f.Readings > 0 {
-		f.VarianceFactor = 2 * c.solution.Cost / float64(f.Readings)
-		f.GlobalP = chiSquareTail(2*c.solution.Cost, float64(f.Readings))
+		f.VarianceFactor = 2 * c.solution.Cost / max(1, c.degrees())
+		f.GlobalP = c.chance()
 	} else {
 		f.VarianceFactor, f.GlobalP = 1, 1
 	}
@@ -133,7 +133,7 @@ func (f *Fit) layout() {
 	f.Rotation = geo.Radians(-(turn0 + t)).Bearing()
 	f.RotationSigma = geo.Radians(math.Sqrt(max(0, t2-t*t)))
 	f.RotationKnown = f.Frame.Kind == Geodetic || f.book.north
-	f.Mirrored = f.components[0].explanation.mirrored
+	f.Mirrored = f.components[0].explanation.fault.kind == Mirrored
 }
 
 // odds returns the weight of each value that a property of the explanations
@@ -179,9 +179,7 @@ func (f *Fit) explain(ambiguous map[string]geo.Vec) {
 				name, 100*min(weight["true"], weight["false"])))
 		}
 	}
-	if _, weight := f.odds(func(e explanation) string { return fmt.Sprint(e.mirrored) }); weight["true"] > 0.02 {
-		f.Warnings = append(f.Warnings, fmt.Sprintf("the sheet looks drawn from the other side (mirrored): %.0f %%", 100*weight["true"]))
-	}
+	f.explainSheet()
 	if f.Frame.Kind == Geodetic && f.RotationSigma.Degrees() > 20 {
 		f.Warnings = append(f.Warnings, "nothing tells which way the drawing is turned: log a second fix far from the first, a bearing, or the sheet's north arrow")
 	}
@@ -193,30 +191,19 @@ func (b *book) used(name string) bool {
 }
 
 // judge says whether the answer may be trusted.
-func (f *Fit) judge(main *component) {
+func (f *Fit) judge(written *component) {
 	switch {
 	case f.GlobalP < 1e-4:
 		f.Doubtful = fmt.Sprintf("the readings and the sketch do not fit each other (chance of so bad a fit: %.1g); see the suspects, or the sketch may be of something else", f.GlobalP)
-	case main.solution.Status != "converged":
-		f.Doubtful = "the adjustment did not settle: " + string(main.solution.Status)
+	case written.solution.Status != "converged":
+		f.Doubtful = "the adjustment did not settle: " + string(written.solution.Status)
 	}
-	if _, weight := f.odds(func(e explanation) string { return fmt.Sprint(e.mirrored) }); f.Doubtful == "" && f.Readings > 0 &&
-		min(weight["true"], weight["false"]) > 0.1 {
-		f.Doubtful = "it is not settled whether the sheet is mirrored; a baseline offset, a bearing or a third landmark would settle it"
-	}
-	f.suspect(main)
-}
-
-// suspect names the readings that stand out and the blunder that would explain
-// each best.
-func (f *Fit) suspect(main *component) {
-	for _, r := range f.Residuals {
-		if math.Abs(r.Standardized) < 3.29 { // two-sided 0.1 %
-			continue
+	for _, s := range f.Sheet {
+		switch {
+		case s.Fault == Other && s.Odds > 0.5:
+			f.Doubtful = fmt.Sprintf("nothing on the sheet fits the readings: it may show another lot or another design (%.0f %%)", 100*s.Odds)
+		case f.Doubtful == "" && f.Readings > 0 && s.Odds > 0.1 && s.Odds < 0.9:
+			f.Doubtful = "it is not settled whether " + s.Says + "; " + s.Settles
 		}
-		f.Suspects = append(f.Suspects, Suspect{Reading: r.Reading, Statistic: r.Standardized, Says: blunder(r, f.book.job.Settings.Unit)})
 	}
-	slices.SortStableFunc(f.Suspects, func(a, b Suspect) int {
-		return cmp.Compare(math.Abs(b.Statistic), math.Abs(a.Statistic))
-	})
 }

@@ -38,7 +38,9 @@ type sampled struct {
 func sample(t testing.TB, r *rand.Rand, trust asbuilt.Trust, geodetic bool, holes int) sampled {
 	normal := r.NormFloat64
 	sketch := smallSketch(trust)
-	sheet, err := newSheet(sketch, false)
+	prepared, err := Prepare(sketch)
+	require.NoError(t, err)
+	sheet, err := prepared.sheet(prepared.faults[0])
 	require.NoError(t, err)
 	d, f := sheet.drawing, draftingOf(trust)
 	var lay [layUnknowns]float64
@@ -50,10 +52,11 @@ func sample(t testing.TB, r *rand.Rand, trust asbuilt.Trust, geodetic bool, hole
 		lay[layTurn] = -20*math.Pi/180 + sigma*normal()
 	}
 	s := sampled{job: &Job{Settings: DefaultSettings(), Sketch: sketch}, spots: d.spots, marks: d.marks, scale: math.Exp(lay[layScale]), turn: lay[layTurn]}
-	require.NoError(t, sheet.rescale(s.scale))
+	tb, err := sheet.at(s.scale)
+	require.NoError(t, err)
 
 	all, block := draftingFactors[choose(draftingOdds[:], r.Float64())], blockFactors[choose(blockOdds[:], r.Float64())]
-	c := sheet.discrepancy
+	c := tb.discrepancy
 	cov := mat.NewSymDense(c.n, nil)
 	for i := range c.n {
 		for j := i; j < c.n; j++ {

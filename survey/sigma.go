@@ -21,8 +21,8 @@ var Defaults = []Default{
 	{"length written on the sketch", "0.15 m and 2 % of the length", "a record is often a round number of 10 ft pipes: common practice, no published source"},
 	{"baseline station", "as a tape, and 1° of the offset", "squaring off by eye: common practice, no published source"},
 	{"baseline offset", "as a tape, and 0.3° of the station", judged},
-	{"gnss, each fix", "0.85 of accuracy/2.4477 per axis", "accuracy is the 95 % radius (W3C Geolocation); 2.4477 is the root of chi-square 0.95 with 2 degrees of freedom; the split is judgement"},
-	{"gnss, common to a session", "0.7 of the median accuracy/2.4477 per axis", "fixes of one session share most of their error; the split is judgement"},
+	{"gnss, each fix", "0.75 of accuracy/2.4477 per axis", "accuracy is the 95 % radius (W3C Geolocation); 2.4477 is the root of chi-square 0.95 with 2 degrees of freedom; the split is judgement"},
+	{"gnss, common to a session", "0.66 of the median accuracy/2.4477 per axis, so that both together make the whole", "fixes of one session share most of their error; the split is judgement"},
 	{"bearing, true", "2°", "hand compass: from memory, no published source"},
 	{"bearing, magnetic", "2°, and 2° common to all (8° where no declination is given)", judged},
 	{"cable", "one-sided: 0.15 m and 1 %; the straight distance is 0.93 ± 0.07 of the cable", judged},
@@ -48,8 +48,8 @@ func offsetSigma(station, offset float64) float64 {
 const (
 	k95 = 2.4477468306808166 // √χ²(0.95; 2) = √(−2 ln 0.05)
 
-	fixOwn    = 0.85 // of accuracy/k95: each fix
-	fixCommon = 0.7  // of accuracy/k95: shared by a session
+	fixOwn    = 0.75 // of accuracy/k95: each fix
+	fixCommon = 0.66 // of accuracy/k95: shared by a session
 	usualFix  = 4.9  // metres at 95 %: a phone under open sky, GPS.gov, from memory
 
 	bearingSigma      = 2 * math.Pi / 180
