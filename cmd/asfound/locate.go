@@ -72,6 +72,9 @@ func sayLocation(w io.Writer, l *locate.Location) {
 	if l.Frame.Site == nil {
 		fmt.Fprintf(w, "frame: %s; no satellite fix, so no longitude and latitude\n", l.Frame.Note)
 	}
+	for _, learnt := range l.Learnt {
+		fmt.Fprintf(w, "holes: %s\n", fold(learnt, 72, "       "))
+	}
 	saySuspects(w, l.Fit)
 	sayCautions(w, l.Job)
 }

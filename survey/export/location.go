@@ -139,14 +139,15 @@ type Location struct {
 	Corridors []Corridor `json:"corridors"`
 	Outlines  []Outline  `json:"outlines"`
 	Holes     []Hole     `json:"holes"`
-	Fill      *Metres    `json:"fill,omitempty"` // ground added since the record, where the readings tell
+	Fill      *Metres    `json:"fill,omitempty"`   // ground added since the record, where the readings tell
+	Learnt    []string   `json:"learnt,omitempty"` // what the holes that met nothing changed, for people
 }
 
 // NewLocation returns the answer of locate for a location.
 func NewLocation(l *locate.Location) Location {
 	out := Location{
 		Seek: l.Job.Settings.Seek, Frame: newFrame(l.Frame), Fit: newFit(l.Fit),
-		Spots: []Spot{}, Corridors: []Corridor{}, Outlines: []Outline{}, Holes: []Hole{},
+		Learnt: l.Learnt, Spots: []Spot{}, Corridors: []Corridor{}, Outlines: []Outline{}, Holes: []Hole{},
 	}
 	for i := range l.Spots {
 		out.Spots = append(out.Spots, newSpot(l.Frame, &l.Spots[i]))

@@ -24,6 +24,7 @@ func Locate(job *survey.Job, fit *survey.Fit) (*Location, error) {
 	if err != nil {
 		return nil, err
 	}
+	l.mirrored = l.post.MirroredOdds()
 	if l.belief = belief.Learn(job, l.post, m); l.belief.Counts { // parts, and what was met, may lie elsewhere now
 		if m, err = depth.Solve(job, places{l.post}); err != nil {
 			return nil, err
@@ -31,6 +32,7 @@ func Locate(job *survey.Job, fit *survey.Fit) (*Location, error) {
 	}
 	l.met()
 	l.depths, l.Excluded = m, 1-l.belief.Left
+	l.learnt()
 	if v, _, ok := m.Fill(); ok {
 		l.Fill = &v
 	}
@@ -79,6 +81,8 @@ type locator struct {
 	draws *survey.Draws // of a belief of several explanations, nil: not needed yet
 	seen  map[survey.SpotName]bool
 	told  bool
+
+	mirrored float64 // probability before the holes that met nothing
 }
 
 // met notes the spots that holes met. A hole somewhere on a line shows that

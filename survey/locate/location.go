@@ -103,7 +103,8 @@ type Location struct {
 	Holes     []Hole
 	Fill      *float64 // metres of ground added since the record, nil: the readings do not tell
 
-	Excluded float64 // share of what was believed before that the holes which met nothing ruled out
+	Excluded float64  // share of what was believed before that the holes which met nothing ruled out
+	Learnt   []string // what they changed in what the fit says of itself, for people
 
 	DepthSuspects []depth.Residual // depths and levels that do not fit the others
 
