@@ -43,9 +43,8 @@ func main() {
 		os.Exit(2)
 	}
 	start := time.Now()
-	cells := run(o, os.Stderr)
 	fmt.Printf("Holes to expose the box: median / mean / 90th percentile (share of lots on which it was found within %d holes, where not all).\n\n", most)
-	write(os.Stdout, cells, o.players)
+	cells := run(o, os.Stdout, os.Stderr)
 	fmt.Println()
 	ratios(os.Stdout, cells)
 	failed := false
@@ -108,13 +107,15 @@ func words(list string, all []string) []string {
 	return strings.Split(list, ",")
 }
 
-// run plays every cell.
-func run(o options, progress io.Writer) (all []*cell) {
+// run plays every cell, and writes the table as it goes.
+func run(o options, w, progress io.Writer) (all []*cell) {
+	head(w, o.players)
 	for _, t := range o.trusts {
 		for _, m := range o.mixes {
 			c := &cell{trust: t, mix: m, lots: o.lots, tally: map[string]*tally{}}
 			begun := time.Now()
 			c.play(o)
+			c.row(w, o.players)
 			fmt.Fprintf(progress, "%s, %s: %s\n", t, m, time.Since(begun).Round(time.Second))
 			all = append(all, c)
 		}

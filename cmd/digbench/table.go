@@ -61,26 +61,28 @@ type cell struct {
 	failed []error
 }
 
-// write writes the cells as a Markdown table: median, mean and 90th percentile
-// of the holes, and the share of lots on which the box was found where that is
-// not all of them.
-func write(w io.Writer, cells []*cell, players []string) {
+// head begins a Markdown table of median, mean and 90th percentile of the
+// holes, and the share of lots on which the box was found where that is not all
+// of them.
+func head(w io.Writer, players []string) {
 	fmt.Fprintf(w, "| drawing, readings (lots) | %s |\n", strings.Join(players, " | "))
 	fmt.Fprintf(w, "|---|%s\n", strings.Repeat("---|", len(players)))
-	for _, c := range cells {
-		fmt.Fprintf(w, "| %s, %s (%d) |", c.trust, c.mix, c.lots)
-		for _, p := range players {
-			switch t := c.tally[p]; {
-			case p == least:
-				fmt.Fprintf(w, " %.1f |", c.least)
-			case t == nil:
-				fmt.Fprint(w, " – |")
-			default:
-				fmt.Fprintf(w, " %s |", t)
-			}
+}
+
+// row writes a cell as a row of it.
+func (c *cell) row(w io.Writer, players []string) {
+	fmt.Fprintf(w, "| %s, %s (%d) |", c.trust, c.mix, c.lots)
+	for _, p := range players {
+		switch t := c.tally[p]; {
+		case p == least:
+			fmt.Fprintf(w, " %.1f |", c.least)
+		case t == nil:
+			fmt.Fprint(w, " – |")
+		default:
+			fmt.Fprintf(w, " %s |", t)
 		}
-		fmt.Fprintln(w)
 	}
+	fmt.Fprintln(w)
 }
 
 // ratios writes what the targets are in: the planner's median and 90th
