@@ -1,0 +1,29 @@
+// The last step: what is still missing or wrong, and saving.
+
+import type { Finding } from "./check";
+import type { Shared } from "./state";
+
+export function Finish({ c, found, refused, saving, save, go }: {
+  c: Shared; found: Finding[]; refused: string[]; saving: boolean; save: () => void; go: (part: string) => void;
+}) {
+  const stops = found.some((f) => f.stops);
+  const count = (kind: string) => c.sketch.features.filter((f) => f.properties.part === kind).length;
+  const ties = c.sketch.features.reduce((n, f) => n + (f.properties.ties ?? []).length, 0);
+  return (
+    <div class="trace-panel trace-finish">
+      <h2>Save</h2>
+      <p>{c.sketch.features.length} parts: {count("landmark")} landmarks, {count("box")} boxes, {count("lateral")} laterals; {ties} ties.</p>
+      <ul class="trace-findings">
+        {refused.map((says) => <li key={says} class="trace-stop">⚠ Must be mended: {says}</li>)}
+        {found.map((f) => (
+          <li key={`${f.part} ${f.says}`} class={f.stops ? "trace-stop" : undefined}>
+            {f.stops ? "⚠ Must be mended: " : "○ "}{f.part ? <strong>{f.part}: </strong> : ""}{f.says}
+            {f.part && <button type="button" onClick={() => go(f.part!)}>Go to {f.part}</button>}
+          </li>
+        ))}
+        {found.length === 0 && refused.length === 0 && <li>✓ Nothing is missing.</li>}
+      </ul>
+      <button type="button" class="trace-main" disabled={stops || saving} onClick={save}>{saving ? "Saving…" : "Save the sketch"}</button>
+    </div>
+  );
+}

@@ -1,0 +1,109 @@
+// The first step: a photo, picture or PDF page is chosen, turned and squared up.
+
+import { useRef, useState } from "preact/hooks";
+import { Board, type Picture } from "./board";
+import { Choice, Text } from "./fields";
+import { type Vec } from "./geometry";
+import { aspect, convex, papers } from "./homography";
+import { type Scan, lay, squareUp, turn } from "./scan";
+
+export interface Laid {
+  corners: Vec[] | null;
+  turn: number;
+  canvas: HTMLCanvasElement;
+  inches?: Vec;
+}
+
+const names = ["top left", "top right", "bottom right", "bottom left"];
+const inset: Vec[] = [[0.06, 0.06], [0.94, 0.06], [0.94, 0.94], [0.06, 0.94]];
+
+export function Choose({ choose, busy, blank }: { choose: (f: Blob, page?: number) => void; busy: boolean; blank: () => void }) {
+  return (
+    <div class="trace-panel trace-choose">
+      <h2>The sheet</h2>
+      <p>Photograph the permit drawing, or choose a picture or PDF of it. A photo taken at an angle is squared up next.</p>
+      <label class="trace-file">
+        <span>{busy ? "Opening…" : "Photo, picture or PDF"}</span>
+        <input type="file" accept="image/*,application/pdf" disabled={busy}
+          onChange={(e) => { const f = e.currentTarget.files?.[0]; if (f) choose(f); e.currentTarget.value = ""; }} />
+      </label>
+      <button type="button" onClick={blank}>Draw without a picture</button>
+    </div>
+  );
+}
+
+/** Square lets the corners of the sheet be dragged to where they are in the picture. */
+export function Square({ scan, start, choose, done, say }: {
+  scan: Scan; start: { turn: number; corners: Vec[] | null }; choose: (f: Blob, page?: number) => void;
+  done: (l: Laid) => void; say: (text: string) => void;
+}) {
+  const [quarters, setQuarters] = useState(start.turn);
+  const [corners, setCorners] = useState<Vec[]>(start.corners ?? inset);
+  const [paper, setPaper] = useState("");
+  const turned = useRef<{ q: number; scan: Scan; picture: Picture } | undefined>(undefined);
+  if (turned.current?.q !== quarters || turned.current.scan !== scan) {
+    turned.current = { q: quarters, scan, picture: { canvas: turn(scan.canvas, quarters), at: [0, 0], per: 1 } };
+  }
+  const picture = turned.current.picture;
+  const [w, h] = [picture.canvas.width, picture.canvas.height];
+  const toPlane = ([x, y]: Vec): Vec => [x * w, (1 - y) * h];
+  const set = (i: number, p: Vec) => {
+    const clamp = (n: number) => Math.min(1, Math.max(0, n));
+    setCorners(corners.map((c, j) => (i === j ? [clamp(p[0]), clamp(p[1])] : c)));
+  };
+  const rotate = (by: number) => {
+    setQuarters((quarters + by + 4) % 4);
+    // The corners stay on the sheet and take the names of where they are now.
+    const at = corners.map(([x, y]): Vec => (by === 1 ? [1 - y, x] : [y, 1 - x]));
+    setCorners(by === 1 ? [at[3], at[0], at[1], at[2]] : [at[1], at[2], at[3], at[0]]);
+  };
+  const good = convex(corners.map(toPlane));
+  const square = () => {
+    const c = corners.map(([x, y]): Vec => [x * w, y * h]);
+    const known = papers.find((p) => p.name === paper);
+    const inches = known ? lay(known, aspect(c, w, h)) : undefined;
+    const canvas = good ? squareUp(picture.canvas, corners, inches) : undefined;
+    if (canvas) done({ corners, turn: quarters, canvas, inches });
+    else say("These four corners make no sheet: drag each to the corner of the paper that it is named after.");
+  };
+  const asIs = () => done({ corners: null, turn: quarters, canvas: picture.canvas,
+    inches: scan.inches && (quarters % 2 ? [scan.inches[1], scan.inches[0]] : scan.inches) });
+  const shape = { id: "sheet", kind: "sheet", label: "", selected: false, pieces: [{ form: "Polygon" as const, at: corners.map(toPlane) }] };
+  return (
+    <div class="trace-work">
+      <Board label="The picture with the corners of the sheet" picture={picture} shapes={[shape]} drawing={false} fitKey={`${quarters} ${scan.page}`}
+        handles={corners.map((c, i) => ({ at: toPlane(c), says: names[i] }))}
+        onHandle={(i, s) => set(i, [s.at[0] / w, 1 - s.at[1] / h])} />
+      <div class="trace-panel">
+        <h2>Square it up</h2>
+        <p>Turn the picture upright, then drag each ring to the corner of the paper. Skip this for a scan that is square already.</p>
+        <div class="trace-row">
+          <button type="button" onClick={() => rotate(-1)}>↶ Turn left</button>
+          <button type="button" onClick={() => rotate(1)}>↷ Turn right</button>
+        </div>
+        <Choice label="Paper" value={paper} set={setPaper}
+          options={[["", "Not known: as the photo shows it"], ...papers.map((p) => [p.name, p.name] as const)]} />
+        {scan.pages > 1 && <Choice label="Page" value={String(scan.page)} set={(v) => choose(scan.blob, Number(v))}
+          options={Array.from({ length: scan.pages }, (_, i) => [String(i + 1), `${i + 1} of ${scan.pages}`] as const)} />}
+        <div class="trace-row">
+          <button type="button" class="trace-main" disabled={!good} onClick={square}>Square up</button>
+          <button type="button" onClick={asIs}>Use as it is</button>
+        </div>
+        {!good && <p class="trace-bad">⚠ The corners make no sheet: they must go round once, in the order of their names.</p>}
+        <details>
+          <summary>Corners as numbers</summary>
+          {corners.map((c, i) => (
+            <div class="trace-row" key={i}>
+              <Text label={`${names[i]}: right, %`} mode="decimal" value={(c[0] * 100).toFixed(1)} set={(v) => Number.isFinite(Number(v)) && set(i, [Number(v) / 100, c[1]])} />
+              <Text label={`${names[i]}: down, %`} mode="decimal" value={(c[1] * 100).toFixed(1)} set={(v) => Number.isFinite(Number(v)) && set(i, [c[0], Number(v) / 100])} />
+            </div>
+          ))}
+        </details>
+        <label class="trace-file trace-quiet">
+          <span>Another picture</span>
+          <input type="file" accept="image/*,application/pdf" onChange={(e) => { const f = e.currentTarget.files?.[0]; if (f) choose(f); e.currentTarget.value = ""; }} />
+        </label>
+      </div>
+    </div>
+  );
+}

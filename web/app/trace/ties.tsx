@@ -1,0 +1,92 @@
+// The step of what is written: a table to type into from the sheet, part by
+// part, with a column for each landmark that ties are taken from.
+
+import { useState } from "preact/hooks";
+import { Choice, Length, Marks } from "./fields";
+import { asWritten } from "./plane";
+import type { Shared } from "./state";
+import { type Feature, landmarks, tie, tieSpots, write, writeTie } from "./sketch";
+
+const tied = new Set(["tank", "box", "header", "lateral", "port"]);
+const most = 4; // landmarks with a column from the start
+
+export function Ties({ c }: { c: Shared }) {
+  const all = landmarks(c.sketch);
+  const used = new Set(c.sketch.features.flatMap((f) => (f.properties.ties ?? []).map((t) => t.from)));
+  const [more, setMore] = useState<string[]>([]);
+  const columns = all.filter((f, i) => i < most || used.has(f.id) || more.includes(f.id));
+  const rest = all.filter((f) => !columns.includes(f));
+  const parts = c.sketch.features.filter((f) => tied.has(f.properties.part) || (f.properties.ties ?? []).length > 0);
+  const text = (f: Feature, name: string) => String(f.properties[name] ?? "");
+  const laterals = c.sketch.features.filter((f) => f.properties.part === "lateral");
+  return (
+    <div class="trace-panel trace-ties">
+      <h2>What is written on the sheet</h2>
+      {parts.length === 0 && <p>Draw the tank, the box and the laterals first.</p>}
+      {parts.length > 0 && all.length === 0 && <p>No landmark is drawn: ties need one. Draw the house corners as landmarks.</p>}
+      <p class="trace-hint">Type as it is written: 43'6", 43.5 ft, 13.26 m. A bare number is {c.unit === "ft" ? "feet" : "metres"}. Leave empty what is not written.</p>
+      {parts.length > 0 && (
+        <div class="trace-scroll" tabIndex={0} role="region" aria-label="Table of written lengths">
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">Part</th>
+                {columns.map((l) => <th scope="col" key={l.id}>from {l.id}</th>)}
+                <th scope="col">Length</th><th scope="col">Cover</th><th scope="col">Width</th>
+              </tr>
+            </thead>
+            <tbody>
+              {parts.flatMap((f) => rows(f).map((at, i) => (
+                <tr key={`${f.id} ${at}`} class={f.id === c.selected ? "trace-on" : undefined} onFocusIn={() => f.id !== c.selected && c.select(f.id)}>
+                  <th scope="row">{f.id} {at === "center" ? "" : at}</th>
+                  {columns.map((l) => (
+                    <td key={l.id}>
+                      <Length bareLabel unit={c.unit} label={`${f.id} ${at}, from ${l.id}`} value={tie(f, at, l.id)}
+                        set={(v) => c.set(writeTie(c.sketch, f.id, at, l.id, asWritten(v, c.sketch, c.unit)))} />
+                    </td>
+                  ))}
+                  {["length", "cover", "width"].map((name) => (
+                    <td key={name}>
+                      {i === 0 && has(f, name) && <Length bareLabel unit={c.unit} label={`${f.id}, ${name}`} value={text(f, name)}
+                        set={(v) => c.set(write(c.sketch, f.id, name, asWritten(v, c.sketch, c.unit)))} />}
+                    </td>
+                  ))}
+                </tr>
+              )))}
+            </tbody>
+          </table>
+        </div>
+      )}
+      <div class="trace-row">
+        {laterals.length > 1 && (
+          <button type="button" onClick={() => {
+            const from = laterals[0];
+            let s = c.sketch;
+            for (const name of ["length", "cover", "width", "bed", "grade"]) {
+              for (const f of laterals.slice(1)) {
+                if (from.properties[name] !== undefined && f.properties[name] === undefined) s = write(s, f.id, name, from.properties[name]);
+              }
+            }
+            c.set(s);
+            c.say(`What ${from.id} says is filled in where the other laterals say nothing.`);
+          }}>Fill in all laterals as {laterals[0].id}</button>
+        )}
+        {rest.length > 0 && <Choice label="Further landmark" value="" set={(v) => v && setMore([...more, v])}
+          options={[["", "choose"], ...rest.map((l) => [l.id, l.id] as const)]} />}
+      </div>
+      <Marks unit={c.unit} />
+    </div>
+  );
+}
+
+/** rows gives the spots of a part that get a row: the usual ones, and whatever has a tie. */
+function rows(f: Feature): string[] {
+  const spots = tieSpots(f);
+  return spots.includes("center") ? ["center", ...spots.filter((s) => s !== "center" && (f.properties.ties ?? []).some((t) => t.at === s))] : spots;
+}
+
+function has(f: Feature, name: string): boolean {
+  const part = f.properties.part;
+  if (name === "cover") return part !== "port";
+  return name === "length" ? part === "lateral" || part === "header" : part === "lateral";
+}
