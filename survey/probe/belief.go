@@ -37,7 +37,15 @@ func ramp(x, blur float64) float64 {
 // tally is what a hole may meet, and where what is sought would lie then.
 type tally struct {
 	chance [len(mets)]float64
-	cells  [len(mets)][]float64 // weight in each cell of the search
+	search [len(mets)]float64   // holes that a blind search for what is sought takes then
+	cells  [len(mets)][]float64 // scratch: weight in each cell of the search
+	part   [len(mets)][]share   // scratch: what each draw gives to an outcome
+}
+
+// share is the weight that a draw gives to an outcome.
+type share struct {
+	draw int32
+	w    float64
 }
 
 // mets lists what a hole may meet; the tallies are in this order.
@@ -105,28 +113,46 @@ func (b *belief) each(h *hole, subset []int32, f func(i int32, met int, w float6
 	}
 }
 
-// try tallies a hole over a subset of the draws.
-func (b *belief) try(h *hole, subset []int32, t *tally) {
+// try tallies a hole over a subset of the draws, with the cells of so many
+// grids.
+func (b *belief) try(h *hole, subset []int32, t *tally, grids int) {
 	t.chance = [len(mets)]float64{}
-	for m := range t.cells {
-		if len(t.cells[m]) < b.cells {
-			t.cells[m] = make([]float64, b.cells)
-		}
-		clear(t.cells[m])
+	for m := range t.part {
+		t.part[m] = t.part[m][:0]
 	}
+	sum := 0.0
 	b.each(h, subset, func(i int32, met int, w float64) {
 		t.chance[met] += w
-		t.cells[met][b.cell[i]] += w
+		sum += w
+		if met != sought && w > 0 {
+			t.part[met] = append(t.part[met], share{i, w})
+		}
 	})
-	sum := 0.0
-	for _, p := range t.chance {
-		sum += p
-	}
-	if sum > 0 {
-		for m := range t.chance {
+	for m := range t.part {
+		t.search[m] = 0
+		for _, g := range b.grids[:grids] {
+			if len(t.part[m]) > 0 {
+				t.search[m] += t.holes(m, g) / float64(grids)
+			}
+		}
+		if sum > 0 {
 			t.chance[m] /= sum
 		}
 	}
+}
+
+// holes returns how many holes a blind search takes after an outcome, by the
+// cells of one grid.
+func (t *tally) holes(m int, g grid) float64 {
+	if cap(t.cells[m]) < g.cells {
+		t.cells[m] = make([]float64, g.cells)
+	}
+	cells := t.cells[m][:g.cells]
+	clear(cells)
+	for _, s := range t.part[m] {
+		cells[g.cell[s.draw]] += s.w
+	}
+	return holesToSearch(cells)
 }
 
 // after returns the belief after a hole has met something.

@@ -7,42 +7,59 @@ import (
 	"asfound/geo"
 )
 
+// phases is how many ways the ground is divided into cells: half a cell apart,
+// so that it does not matter much where the edges of cells come to lie.
+const phases = 4
+
+// grid is one way to divide what is believed of the sought part into cells.
+type grid struct {
+	cell  []int32 // of each draw: the cell that holds what is sought
+	cells int
+}
+
 // divide divides the belief in what is sought into cells of one hole's
 // footprint: squares for a spot, strips for a line. Of several parts that are
 // sought the one that takes fewest holes to find is searched for.
 func (b *belief) divide(radius float64) {
 	best := math.Inf(1)
 	for n := range b.site.sought() {
-		cell, cells := b.cellsOf(&b.objects[n], radius)
-		sum := make([]float64, cells)
-		for i, w := range b.weight {
-			sum[cell[i]] += w
+		var all [phases]grid
+		for k := range all {
+			all[k] = b.grid(&b.objects[n], radius, geo.Vec{X: 0.5 * float64(k&1), Y: 0.5 * float64(k>>1)})
 		}
-		if v := holesToSearch(sum); v < best {
-			best, b.cell, b.cells = v, cell, cells
+		if v := b.blindly(all[0]); v < best {
+			best, b.grids = v, all
 		}
 	}
 }
 
-// cellsOf returns the cell of each draw, counted from 0, and how many there
-// are.
-func (b *belief) cellsOf(o *object, radius float64) (cell []int32, cells int) {
+// blindly returns how many holes a search takes that learns nothing on the way.
+func (b *belief) blindly(g grid) float64 {
+	sum := make([]float64, g.cells)
+	for i, w := range b.weight {
+		sum[g.cell[i]] += w
+	}
+	return holesToSearch(sum)
+}
+
+// grid divides an object into cells, shifted by a share of their size.
+func (b *belief) grid(o *object, radius float64, shift geo.Vec) (g grid) {
 	key := func(i int) [2]float64 {
 		v, _ := o.place(i, 0)
 		side := math.Sqrt(math.Pi) * (o.reach + radius) // of the square of the disc's area
-		return [2]float64{math.Floor(v.X / side), math.Floor(v.Y / side)}
+		return [2]float64{math.Floor(v.X/side + shift.X), math.Floor(v.Y/side + shift.Y)}
 	}
 	if o.pieces != nil {
 		across := b.across(o)
 		side := 2 * (o.reach + radius)
 		key = func(i int) [2]float64 {
 			v, _ := o.place(i, 0.5)
-			return [2]float64{math.Floor(v.Dot(across) / side)}
+			return [2]float64{math.Floor(v.Dot(across)/side + shift.X/2 + shift.Y)}
 		}
 	}
 	index := map[[2]float64]int32{}
-	cell = make([]int32, b.draws.N)
-	for i := range cell {
+	g.cell = make([]int32, b.draws.N)
+	for i := range g.cell {
 		k := key(i)
 		if math.IsNaN(k[0] + k[1]) {
 			k = [2]float64{math.MaxFloat64, 0}
@@ -52,9 +69,10 @@ func (b *belief) cellsOf(o *object, radius float64) (cell []int32, cells int) {
 			c = int32(len(index))
 			index[k] = c
 		}
-		cell[i] = c
+		g.cell[i] = c
 	}
-	return cell, len(index)
+	g.cells = len(index)
+	return g
 }
 
 // across returns the direction across a line in its likeliest draw.

@@ -44,7 +44,7 @@ func (b *belief) best(greedy bool, e effort) (c choice, ok bool) {
 	for _, v := range b.candidates(e, greedy) {
 		for i := range b.tools {
 			if h, ok := b.open(v, &b.tools[i], coarse); ok {
-				all = append(all, b.judge(h, coarse, &t, greedy))
+				all = append(all, b.judge(h, coarse, &t, greedy, 1))
 			}
 		}
 	}
@@ -56,7 +56,7 @@ func (b *belief) best(greedy bool, e effort) (c choice, ok bool) {
 	slices.SortStableFunc(all, func(x, y choice) int { return cmp.Compare(y.chance, x.chance) })
 	finals = append(finals, all[:min(e.finals/3, len(all))]...) // a try may do better than it seems
 	for i := range finals {
-		finals[i] = b.judge(finals[i].hole, fine, &t, greedy)
+		finals[i] = b.judge(finals[i].hole, fine, &t, greedy, phases)
 	}
 	order(finals)
 	return b.climb(finals[0], fine, &t, greedy), true
@@ -74,7 +74,7 @@ func (b *belief) climb(c choice, fine []int32, t *tally, greedy bool) choice {
 	for s := 0.2; s > 0.03; s /= 2 {
 		for _, d := range []geo.Vec{{X: s}, {X: -s}, {Y: s}, {Y: -s}} {
 			if h, ok := b.open(round(c.at.Add(d)), c.tool, fine); ok {
-				if n := b.judge(h, fine, t, greedy); n.score < c.score {
+				if n := b.judge(h, fine, t, greedy, phases); n.score < c.score {
 					c = n
 				}
 			}
@@ -158,8 +158,11 @@ func (b *belief) usual(subset []int32) (minutes float64) {
 // judge scores a hole. Looking ahead, that is the minutes it takes and those
 // that are to be expected after it: for each thing that it may meet, how many
 // holes are then to go (toGo) of the usual minutes.
-func (b *belief) judge(h hole, subset []int32, t *tally, greedy bool) choice {
-	b.try(&h, subset, t)
+func (b *belief) judge(h hole, subset []int32, t *tally, greedy bool, grids int) choice {
+	if greedy {
+		grids = 0
+	}
+	b.try(&h, subset, t, grids)
 	c := choice{hole: h, chance: t.chance[sought]}
 	minutes := h.tool.Minutes(h.stop)*t.chance[none] + h.tool.Minutes(0.8*h.stop)*(1-t.chance[none])
 	if greedy {
@@ -172,7 +175,7 @@ func (b *belief) judge(h hole, subset []int32, t *tally, greedy bool) choice {
 	}
 	for m := sought + 1; m < len(mets); m++ {
 		if t.chance[m] > 0 {
-			c.score += t.chance[m] * b.mean * toGo(holesToSearch(t.cells[m]))
+			c.score += t.chance[m] * b.mean * toGo(t.search[m])
 		}
 	}
 	return c

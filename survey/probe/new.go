@@ -115,11 +115,7 @@ func (b *belief) fill(plan *Plan, o Options) {
 // met, the first of them the given one.
 func (b *belief) expect(c choice, greedy bool) float64 {
 	if greedy {
-		sum := make([]float64, b.cells)
-		for i, w := range b.weight {
-			sum[b.cell[i]] += w
-		}
-		return max(1, holesToSearch(sum))
+		return max(1, b.blindly(b.grids[0]))
 	}
 	return max(1, c.score/b.mean)
 }

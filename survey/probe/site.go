@@ -19,8 +19,7 @@ type site struct {
 	seek    string
 	objects []object // what is sought first, then box, laterals, headers and the rest
 	all     []int32  // the draws
-	cell    []int32  // of each draw: which cell of the search holds what is sought
-	cells   int
+	grids   [phases]grid
 	ground  *ground
 	marks   *setout.Marks
 	tools   []tool

@@ -27,7 +27,7 @@ func (b *belief) step(c choice, path string, level int, chance float64, o Option
 		most = levels
 	}
 	var t tally
-	b.try(&c.hole, b.support(1), &t)
+	b.try(&c.hole, b.support(1), &t, 0)
 	met := make([]int, 0, len(mets))
 	for m := range mets {
 		if t.chance[m] > 0.001 {

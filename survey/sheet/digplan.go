@@ -28,6 +28,7 @@ func DigPlan(loc *locate.Location, plan *probe.Plan, opt MapOptions) (*chart.Doc
 	m := newSiteMap(loc, plan, opt)
 	d := &digPlan{booklet: newBooklet(m, "Dig plan"), plan: plan}
 	d.first()
+	d.tree()
 	d.order()
 	d.cautions()
 	d.log()
@@ -120,7 +121,7 @@ func (d *digPlan) next(h *probe.Proposal) {
 	}
 	if h.StopDepth > 0 {
 		big("EXPECT IT AT", geo.FormatDepth(h.Depth.Mean, d.unit()))
-		d.page.Text(chart.Text{Size: 9}, vec(r, z-1.5), "± "+geo.FormatDepth(1.96*h.Depth.Sigma, d.unit())+" (95 %), to the "+orUnknown(string(h.Depth.Feature)))
+		d.page.Text(chart.Text{Size: 9}, vec(r, z-1.5), "± "+geo.FormatDepth(1.96*h.Depth.Sigma, d.unit())+" (95 %), to the "+orUnknown(string(h.Depth.Feature))+of(h.Part))
 		z += 4
 		big("STOP AT", geo.FormatDepth(h.StopDepth, d.unit()))
 		d.page.Text(chart.Text{Size: 9}, vec(r, z-1.5), "nothing down to there: call it empty")
@@ -175,6 +176,14 @@ func (d *digPlan) where(h *probe.Proposal) string {
 		return fmt.Sprintf("longitude %.7f, latitude %.7f.", p.Lon.Degrees(), p.Lat.Degrees())
 	}
 	return "add landmarks to the sketch."
+}
+
+// of says of which part a depth is.
+func of(part string) string {
+	if part == "" {
+		return ""
+	}
+	return " of " + part
 }
 
 func orUnknown(s string) string {

@@ -1,0 +1,177 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"asfound/geo"
+	"asfound/geo/chart"
+	"asfound/survey/probe"
+)
+
+// tree sets the first holes of a plan as cards, so that a crew without a phone
+// can follow the plan whatever each hole meets: a card a hole, with what it may
+// meet and which card comes then.
+func (d *digPlan) tree() {
+	if d.m.plan == nil || d.plan.Tree == nil {
+		return
+	}
+	d.turn()
+	d.heading("What to do after each hole", 60)
+	d.paragraph(10, false, "Begin at card 1. Dig, look what the hole met, and go to the card that stands beside it: 2A is the second hole after the first thing that hole 1 may have met, "+
+		"3AB the third after that. Write down every hole in the log. Met something that is not on the card, or unsure what it is: log it and plan anew. "+
+		"Per cent: how likely it is that the hole meets this.")
+	const gap = 4.0
+	w := (d.area.W - gap) / 2
+	cards := d.cards(d.plan.Tree)
+	for i := 0; i < len(cards); i += 2 {
+		pair := cards[i:min(i+2, len(cards))]
+		high := 0.0
+		for _, c := range pair {
+			high = max(high, c.height(w))
+		}
+		d.need(min(high, d.area.H-12))
+		for k, c := range pair {
+			c.draw(d.page, chart.Rect{X: d.area.X + float64(k)*(w+gap), Y: d.y, W: w, H: high})
+		}
+		d.y += high + gap
+	}
+}
+
+// card is one hole of the tree on paper.
+type card struct {
+	label, after string
+	ties         []string // the first two; set large
+	lines        []string // what else to know of the hole
+	branches     [][2]string
+}
+
+// cards returns the cards of a tree: hole 1, then all second holes, then the
+// third.
+func (d *digPlan) cards(root *probe.Step) (all []card) {
+	type come struct {
+		step  *probe.Step
+		after string
+	}
+	level := []come{{root, "the first hole"}}
+	for len(level) > 0 {
+		var next []come
+		for _, c := range level {
+			all = append(all, d.card(c.step, c.after))
+			for _, b := range c.step.Branches {
+				if b.Next != nil {
+					next = append(next, come{b.Next, "hole " + c.step.Label + " " + strings.ToLower(b.Met.Says(d.plan.Seek)[:1]) + b.Met.Says(d.plan.Seek)[1:]})
+				}
+			}
+		}
+		level = next
+	}
+	return all
+}
+
+// card returns the card of a step.
+func (d *digPlan) card(s *probe.Step, after string) card {
+	h := &s.Hole
+	c := card{label: s.Label, after: after}
+	for i, t := range h.Ties {
+		if i < 2 {
+			c.ties = append(c.ties, t.From+"  "+geo.FormatLength(t.Distance, d.unit()))
+			continue
+		}
+		c.lines = append(c.lines, fmt.Sprintf("Check: %s %s.", t.From, geo.FormatLength(t.Distance, d.unit())))
+	}
+	if len(h.Ties) < 2 {
+		c.lines = append(c.lines, "No two landmarks to tape from: "+d.where(h))
+	}
+	if side := d.side(h); side != "" {
+		c.lines = append([]string{"It lies " + side + "."}, c.lines...)
+	}
+	if h.StopDepth > 0 {
+		c.lines = append(c.lines, fmt.Sprintf("Expect %s at %s; STOP AT %s.", orUnknown(h.Part), geo.FormatDepth(h.Depth.Mean, d.unit()), geo.FormatDepth(h.StopDepth, d.unit())))
+	}
+	for _, m := range d.mind(h) {
+		if !strings.HasPrefix(m, "May go past") || s.Label == "1" { // of every hole: said once
+			c.lines = append(c.lines, m)
+		}
+	}
+	rest, others := 0.0, 0
+	for _, b := range s.Branches {
+		if b.Next == nil && b.Met != probe.MetSought { // planned anew: one line says it for all of them
+			rest, others = rest+b.Chance, others+1
+			continue
+		}
+		says := fmt.Sprintf("%s, %s", b.Met.Says(d.plan.Seek), chance(b.Chance))
+		if len(b.Parts) > 0 && b.Met != probe.MetSought {
+			says += " (" + strings.Join(b.Parts[:min(4, len(b.Parts))], ", ")
+			if len(b.Parts) > 4 {
+				says += " …"
+			}
+			says += ")"
+		}
+		then := b.Then
+		if b.Next != nil {
+			then = "go to " + b.Next.Label
+		}
+		c.branches = append(c.branches, [2]string{says, then})
+	}
+	if others > 0 {
+		c.branches = append(c.branches, [2]string{"Met anything else, or nothing, " + chance(rest), "log it and plan anew"})
+		if slices.ContainsFunc(s.Branches, func(b probe.Branch) bool { return b.Met == probe.MetNone && b.Next != nil }) {
+			c.branches[len(c.branches)-1][0] = "Met anything else, " + chance(rest)
+		}
+	}
+	return c
+}
+
+// The sizes of a card: points of its lines, millimetres of its label and of
+// the column that says where to go.
+const (
+	cardTies  = 15.0
+	cardText  = 8.5
+	cardGo    = 26.0
+	cardLabel = 18.0
+)
+
+// branchHeight returns how high a branch is set in a card of width w
+// millimetres.
+func branchHeight(b [2]string, w float64) float64 {
+	return max(chart.ParagraphHeight(b[0], w-cardGo-5, cardText, false), chart.ParagraphHeight(b[1], cardGo-1, cardText, true)) + 1.6
+}
+
+// height returns how high a card of width w millimetres is.
+func (c card) height(w float64) (h float64) {
+	h = 3 + chart.ParagraphHeight(c.after, w-cardLabel-4, cardText, false)
+	h += float64(len(c.ties)) * chart.LineHeight(cardTies)
+	h = max(h, 12)
+	h += chart.ParagraphHeight(strings.Join(c.lines, " "), w-4, cardText, false) + 2
+	for _, b := range c.branches {
+		h += branchHeight(b, w)
+	}
+	return h + 2
+}
+
+// draw draws the card.
+func (c card) draw(p *chart.Page, r chart.Rect) {
+	p.Rect(chart.Style{Stroke: chart.Black, Width: 0.6}, r)
+	size := 22.0
+	for size > 10 && chart.TextWidth(c.label, size, true) > cardLabel-3 {
+		size--
+	}
+	p.Rect(chart.Style{Stroke: chart.Black, Width: 0.3}, chart.Rect{X: r.X, Y: r.Y, W: cardLabel, H: 11})
+	p.Text(chart.Text{Size: size, Strong: true, Align: chart.Middle, Center: true}, vec(r.X+cardLabel/2, r.Y+5.5), c.label)
+	x, y := r.X+cardLabel+2, r.Y+1.5
+	y += p.Paragraph(chart.Text{Size: cardText}, chart.Rect{X: x, Y: y, W: r.X + r.W - x - 2, H: 20}, c.after)
+	for _, t := range c.ties {
+		y += chart.LineHeight(cardTies)
+		p.Text(chart.Text{Size: cardTies, Strong: true}, vec(x, y-1.2), chart.Cut(t, r.X+r.W-x-2, cardTies, true))
+	}
+	y = max(y+1, r.Y+12)
+	y += p.Paragraph(chart.Text{Size: cardText}, chart.Rect{X: r.X + 2, Y: y, W: r.W - 4, H: 60}, strings.Join(c.lines, " ")) + 1
+	for _, b := range c.branches {
+		p.Line(chart.Style{Stroke: chart.Grey, Width: 0.2}, vec(r.X, y), vec(r.X+r.W, y))
+		p.Paragraph(chart.Text{Size: cardText}, chart.Rect{X: r.X + 2, Y: y + 0.8, W: r.W - cardGo - 5, H: 30}, b[0])
+		p.Paragraph(chart.Text{Size: cardText, Strong: true}, chart.Rect{X: r.X + r.W - cardGo, Y: y + 0.8, W: cardGo - 1, H: 30}, b[1])
+		y += branchHeight(b, r.W)
+	}
+}
