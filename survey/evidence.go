@@ -1,7 +1,10 @@
 package survey
 
 import (
+	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 
 	"asfound/geo"
@@ -167,4 +170,14 @@ func (p *Posterior) Apart(name SpotName) bool {
 		all = all.Add(c.Add(geo.Outer(m.at[k].Sub(at))).Scale(m.weight))
 	}
 	return math.Sqrt(math.Max(0, all.XX*all.YY-all.XY*all.XY)) > apart*own
+}
+
+// key returns a text that two explanations share where they read sheet and log
+// alike.
+func (e explanation) key() string {
+	var slips []string
+	for _, id := range slices.Sorted(maps.Keys(e.slips)) {
+		slips = append(slips, id+" "+e.slips[id].says+" "+e.slips[id].instead)
+	}
+	return fmt.Sprint(e.fault, e.met, e.turned, slips)
 }

@@ -1,7 +1,6 @@
 package survey
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -80,7 +79,7 @@ func (f *Fit) Posterior() *Posterior {
 	for i := range f.components {
 		c := &f.components[i]
 		m := member{c: c, weight: c.weight}
-		key := fmt.Sprint(c.explanation)
+		key := c.explanation.key()
 		if _, ok := seen[key]; !ok {
 			seen[key] = len(p.explanations)
 			p.explanations = append(p.explanations, c.explanation)

@@ -179,7 +179,11 @@ func (l *learner) deep(h *hole, t *target, v geo.Vec) func(shift []float64) floa
 // target, metres; from far on, anything that is no nearer.
 func (t *target) distance(at []geo.Vec, v geo.Vec, far float64) float64 {
 	if t.line == nil {
-		return v.Dist(at[t.place])
+		d := v.Sub(at[t.place])
+		if d.Dot(d) >= far*far { // most are far off, and a root costs time
+			return far
+		}
+		return d.Norm()
 	}
 	best := far
 	for k := 1; k < len(t.line); k++ {

@@ -27,7 +27,7 @@ func BenchmarkLearn(b *testing.B) {
 	require.NoError(b, err)
 	for b.Loop() {
 		p := fit.Posterior()
-		m, err := depth.Solve(job, places{p})
+		m, err := depth.Solve(job, newPlaces(job, p))
 		require.NoError(b, err)
 		belief.Learn(job, p, m)
 	}
@@ -42,7 +42,7 @@ func BenchmarkBelief(b *testing.B) {
 		fit, err := prepared.Refit(job)
 		require.NoError(b, err)
 		p := fit.Posterior()
-		m, err := depth.Solve(job, places{p})
+		m, err := depth.Solve(job, newPlaces(job, p))
 		require.NoError(b, err)
 		belief.Learn(job, p, m)
 	}

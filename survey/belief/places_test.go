@@ -7,7 +7,20 @@ import (
 )
 
 // places is a posterior as the depths want it.
-type places struct{ *survey.Posterior }
+type places struct {
+	*survey.Posterior
+	sigma map[string]float64
+}
+
+func newPlaces(job *survey.Job, p *survey.Posterior) places {
+	sigma := map[string]float64{}
+	for _, part := range job.Sketch.Parts {
+		sigma[part.ID] = p.Sigma(part.ID)
+	}
+	return places{p, sigma}
+}
+
+func (p places) Sigma(part string) float64 { return p.sigma[part] }
 
 func (p places) Spot(part string, spot asbuilt.Spot) (geo.Vec, bool) {
 	return p.Expected(survey.SpotName{Part: part, Spot: spot})

@@ -20,13 +20,13 @@ func Locate(job *survey.Job, fit *survey.Fit) (*Location, error) {
 		seen:     map[survey.SpotName]bool{},
 		told:     fit.Told(),
 	}
-	m, err := depth.Solve(job, places{l.post})
+	m, err := depth.Solve(job, newPlaces(job, l.post))
 	if err != nil {
 		return nil, err
 	}
 	l.mirrored = l.post.MirroredOdds()
 	if l.belief = belief.Learn(job, l.post, m); l.belief.Counts { // parts, and what was met, may lie elsewhere now
-		if m, err = depth.Solve(job, places{l.post}); err != nil {
+		if m, err = depth.Solve(job, newPlaces(job, l.post)); err != nil {
 			return nil, err
 		}
 	}
@@ -50,7 +50,19 @@ func Locate(job *survey.Job, fit *survey.Fit) (*Location, error) {
 }
 
 // places is the posterior as the depths want it.
-type places struct{ post *survey.Posterior }
+type places struct {
+	post  *survey.Posterior
+	sigma map[string]float64 // of each part, as it was when the depths were worked out; it is asked for often
+}
+
+func newPlaces(job *survey.Job, post *survey.Posterior) places {
+	p := places{post, map[string]float64{}}
+	for i := range job.Sketch.Parts {
+		id := job.Sketch.Parts[i].ID
+		p.sigma[id] = post.Sigma(id)
+	}
+	return p
+}
 
 // Spot implements depth.Places.
 func (p places) Spot(part string, spot asbuilt.Spot) (geo.Vec, bool) {
@@ -72,7 +84,7 @@ func (p places) Point(name string) (geo.Vec, bool) {
 func (p places) Met(reading string) string { return p.post.Met(reading) }
 
 // Sigma implements depth.Places.
-func (p places) Sigma(part string) float64 { return p.post.Sigma(part) }
+func (p places) Sigma(part string) float64 { return p.sigma[part] }
 
 // locator gathers a location.
 type locator struct {
