@@ -68,13 +68,14 @@ type Wrong string
 
 // The wrong sheets that can be ordered.
 const (
-	Mirrored   Wrong = "mirrored"       // drawn from the other side of the paper
-	Quarter    Wrong = "quarter turn"   // its north arrow is 90 degrees off
-	Half       Wrong = "half turn"      // its north arrow is 180 degrees off
-	WrongScale Wrong = "scale note"     // its scale note is off by a factor of 2
-	WrongUnit  Wrong = "unit"           // drawn in metres where it says feet
-	WrongWall  Wrong = "wall"           // the corners of the house are named from the neighbouring one
-	Other      Wrong = "another design" // of another house and field
+	Mirrored     Wrong = "mirrored"       // drawn from the other side of the paper
+	Quarter      Wrong = "quarter turn"   // its north arrow is 90 degrees off
+	Half         Wrong = "half turn"      // its north arrow is 180 degrees off
+	WrongScale   Wrong = "scale note"     // its scale note is off by a factor of 2
+	WrongUnit    Wrong = "unit"           // drawn in metres where it says feet
+	WrongWall    Wrong = "wall"           // tank and field drawn off a neighbouring wall
+	WrongCorners Wrong = "corners"        // the corners of the house are named from the neighbouring one
+	Other        Wrong = "another design" // of another house and field
 )
 
 // Wrongs lists the wrong sheets, each with a mix of readings that could show
@@ -84,5 +85,5 @@ var Wrongs = []struct {
 	Wrong Wrong
 	Mix   Mix
 }{
-	{Mirrored, Both}, {Quarter, Both}, {Half, Both}, {WrongScale, Braced}, {WrongUnit, Braced}, {WrongWall, Braced}, {Other, Braced},
+	{Mirrored, Both}, {Quarter, Both}, {Half, Both}, {WrongScale, Braced}, {WrongUnit, Braced}, {WrongWall, Braced}, {WrongCorners, Braced}, {Other, Braced},
 }

@@ -18,9 +18,8 @@ type Score struct {
 	Met   []MetScore
 
 	Doubtful string // what the fit itself says
-	Mirrored bool
 	Suspects []survey.Suspect
-	Warnings []string
+	Sheet    []survey.SheetFault
 }
 
 // SpotScore is the answer for one spot that digging finds.
@@ -58,7 +57,7 @@ func (s *Site) Assess() (Score, error) {
 	if err != nil {
 		return Score{}, fmt.Errorf("invented lot %d: %w", s.Order.Seed, err)
 	}
-	score := Score{Seed: s.Order.Seed, Doubtful: fit.Doubtful, Mirrored: fit.Mirrored, Suspects: fit.Suspects, Warnings: fit.Warnings}
+	score := Score{Seed: s.Order.Seed, Doubtful: fit.Doubtful, Suspects: fit.Suspects, Sheet: fit.Sheet}
 	p := loc.Posterior
 	frame, laid := s.frame(fit, p), s.onLandmarks(p)
 	for _, r := range s.spots() {

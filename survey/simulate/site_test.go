@@ -140,6 +140,10 @@ func TestSpoiledSheets(t *testing.T) {
 		case WrongUnit:
 			assert.InDelta(t, 0.3048, drawn(wrong, "A", "box")/drawn(sound, "A", "box"), 1e-12)
 		case WrongWall:
+			assert.InDelta(t, drawn(sound, "tank", "box"), drawn(wrong, "tank", "box"), 1e-9)
+			assert.Equal(t, drawn(sound, "A", "B"), drawn(wrong, "A", "B"))
+			assert.NotEqual(t, drawn(sound, "A", "box"), drawn(wrong, "A", "box"))
+		case WrongCorners:
 			assert.Contains(t, []float64{drawn(sound, "B", "box"), drawn(sound, "D", "box")}, drawn(wrong, "A", "box"))
 		case Other:
 			assert.NotEqual(t, sound.Job.Sketch.Parts, wrong.Job.Sketch.Parts)

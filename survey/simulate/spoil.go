@@ -34,6 +34,20 @@ func (s *Site) spoil(w Wrong) {
 	case WrongUnit:
 		every(func(v geo.Vec) geo.Vec { return v.Scale(0.3048) })
 	case WrongWall:
+		house := sketch.Part("house").Shapes[0].Vertices
+		middle := house[0].Lerp(house[2], 0.5)
+		by := geo.Degrees(90 - 180*float64(s.mess.IntN(2)))
+		for i := range sketch.Parts {
+			p := &sketch.Parts[i]
+			if p.Kind == asbuilt.Building || p.Kind == asbuilt.Landmark {
+				continue
+			}
+			v := p.Shapes[0].Vertices
+			for k := range v {
+				v[k] = v[k].Sub(middle).Rotate(by).Add(middle)
+			}
+		}
+	case WrongCorners:
 		step := 1 + 2*s.mess.IntN(2)
 		var at [4][]asbuilt.Shape
 		for i := range at {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"regexp"
-	"strings"
 
 	"asfound/asbuilt"
 	"asfound/survey"
@@ -172,15 +171,15 @@ func detectable(f *survey.Fit, reading string) float64 {
 
 // named are the words by which a suspect's explanation is known to be the kind.
 var named = map[Blunder]*regexp.Regexp{
-	Foot:       regexp.MustCompile(`(^|[^0-9])1(\.0+)? ft`),
-	TenFeet:    regexp.MustCompile(`(^|[^0-9])10(\.0+)? ft`),
-	Tenths:     regexp.MustCompile(`tenth`),
-	Transposed: regexp.MustCompile(`transpos|swapped|changed over|exchanged`),
-	Corner:     regexp.MustCompile(`from [A-D]\b|corner`),
-	Slope:      regexp.MustCompile(`slope|level`),
-	Swapped:    regexp.MustCompile(`left|right|other side`),
-	Neighbour:  regexp.MustCompile(`L[0-9]+|trench`),
-	Magnetic:   regexp.MustCompile(`magnetic|declination`),
+	Foot:       regexp.MustCompile(`1\.00 ft (long|short)`),
+	TenFeet:    regexp.MustCompile(`(^| )10 ft (long|short)`),
+	Tenths:     regexp.MustCompile(`inches and tenths changed over`),
+	Transposed: regexp.MustCompile(`digits changed over`),
+	Corner:     regexp.MustCompile(`taped from [A-D], not from`),
+	Slope:      regexp.MustCompile(`slope`),
+	Swapped:    regexp.MustCompile(`left and right changed over`),
+	Neighbour:  regexp.MustCompile(`fits as L[0-9]+, not`),
+	Magnetic:   regexp.MustCompile(`from magnetic north`),
 }
 
 // Recognition is how often a wrong sheet is known for what it is.
@@ -240,21 +239,19 @@ func Recognise(w Wrong, mix Mix, trust asbuilt.Trust, n int) (x Recognition, err
 	return x, nil
 }
 
-// says reports whether a fit names a wrong sheet, in its warnings or its doubt.
+// says reports whether a fit holds a wrong of the sheet for more likely than
+// not.
 func (s *Score) says(w Wrong) bool {
-	if w == Mirrored && s.Mirrored {
-		return true
+	for _, f := range s.Sheet {
+		if f.Fault == faults[w] && f.Odds > 0.5 {
+			return true
+		}
 	}
-	return recognised[w].MatchString(strings.Join(append(s.Warnings, s.Doubtful), "\n"))
+	return false
 }
 
-// recognised are the words by which a fit names a wrong sheet.
-var recognised = map[Wrong]*regexp.Regexp{
-	Mirrored:   regexp.MustCompile(`mirrored\): [5-9][0-9]|looks mirrored`),
-	Quarter:    regexp.MustCompile(`turned by (a quarter|90)|90°`),
-	Half:       regexp.MustCompile(`turned by (a half|180)|180°`),
-	WrongScale: regexp.MustCompile(`scale note|times the scale`),
-	WrongUnit:  regexp.MustCompile(`drawn in (m|metres)|another unit`),
-	WrongWall:  regexp.MustCompile(`wrong wall|neighbouring (wall|corner)|named from`),
-	Other:      regexp.MustCompile(`another design|something else`),
+// faults are the faults that a fit would find in a wrong sheet.
+var faults = map[Wrong]survey.Fault{
+	Mirrored: survey.Mirrored, Quarter: survey.Turned, Half: survey.Turned, WrongScale: survey.Scaled, WrongUnit: survey.Scaled,
+	WrongWall: survey.Walled, WrongCorners: survey.Named, Other: survey.Other,
 }
