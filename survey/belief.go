@@ -102,7 +102,18 @@ func (p *Posterior) ExpectedLine(part string) (line []geo.Vec) {
 // Sigma returns the standard deviation in metres of a part's place relative to
 // the landmarks: along its worse axis, at its worse end; 0 for a part that is
 // not located by nodes.
-func (p *Posterior) Sigma(part string) (sigma float64) {
+func (p *Posterior) Sigma(part string) float64 {
+	if p.draws != nil {
+		return p.worst(part)
+	}
+	if _, ok := p.sigma[part]; !ok {
+		p.sigma[part] = p.worst(part)
+	}
+	return p.sigma[part]
+}
+
+// worst works out Sigma.
+func (p *Posterior) worst(part string) (sigma float64) {
 	for _, s := range []asbuilt.Spot{asbuilt.Center, asbuilt.Start, asbuilt.End} {
 		k, ok := p.drawing().spots[SpotName{part, s}]
 		if !ok {

@@ -32,6 +32,8 @@ type Posterior struct {
 	onMarks func(geo.Vec) geo.Vec // lays the old sketch on the landmarks, nil: there are not two
 	datum   []int                 // nodes of the landmarks that the relative regions refer to
 
+	sigma map[string]float64 // of each part, once asked for
+
 	explanations []explanation // that the members belong to
 	evidence     Evidence      // learnt, and counting
 	learned      Learned
@@ -66,13 +68,13 @@ func cov(root [][2][]float64, i, j int) (c [2][2]float64) {
 }
 
 func pointCov(root [][2][]float64, i int) geo.Cov {
-	c := cov(root, i, i)
-	return geo.Cov{XX: c[0][0], XY: c[0][1], YY: c[1][1]}
+	x, y := root[i][0], root[i][1]
+	return geo.Cov{XX: dot(x, x), XY: dot(x, y), YY: dot(y, y)}
 }
 
 // Posterior works out the uncertainty of every place. It is not cheap: keep it.
 func (f *Fit) Posterior() *Posterior {
-	p := &Posterior{fit: f}
+	p := &Posterior{fit: f, sigma: map[string]float64{}}
 	p.datum = f.book.datum(f.components[0].network.drawing)
 	var main []geo.Vec
 	seen := map[string]int{}

@@ -57,7 +57,7 @@ where the sheet has the box: see what becomes of that.
 			sayHoles(w, loc, plan, 3)
 			fmt.Fprintln(w)
 			sayParts(w, loc)
-			saySuspects(w, loc.Fit)
+			saySuspects(w, loc.Fit, loc.Job.Settings.Unit)
 			sayPlanCautions(w, job, plan)
 			addLocation(a.files, loc, plan)
 			addPlan(a.files, loc, plan)

@@ -60,7 +60,7 @@ the folder --out; with another format than text only where --out is given.
 func sayPlan(w io.Writer, l *locate.Location, p *probe.Plan) {
 	fmt.Fprintf(w, "%s\n\n", heading(l.Job))
 	sayHoles(w, l, p, len(p.Holes))
-	saySuspects(w, l.Fit)
+	saySuspects(w, l.Fit, l.Job.Settings.Unit)
 	sayPlanCautions(w, l.Job, p)
 }
 

@@ -80,7 +80,7 @@ func sayFit(w io.Writer, job *survey.Job, fit *survey.Fit) {
 	fmt.Fprintf(w, "test      %s, %.1f of them checked by others; misfit %.2f where 1 is expected: %s\n\n",
 		count(fit.Readings, "observed number", "observed numbers"), fit.Redundancy, fit.VarianceFactor, verdict(fit))
 	sayResiduals(w, job, fit)
-	saySuspects(w, fit)
+	saySuspects(w, fit, job.Settings.Unit)
 }
 
 // verdict says what the global test means.
@@ -145,17 +145,32 @@ func sayResiduals(w io.Writer, job *survey.Job, fit *survey.Fit) {
 }
 
 // saySuspects prints what does not fit, and what must be known.
-func saySuspects(w io.Writer, fit *survey.Fit) {
+func saySuspects(w io.Writer, fit *survey.Fit, u geo.Unit) {
 	if len(fit.Suspects) > 0 {
 		fmt.Fprintf(w, "\nThese readings do not fit; measure again before you trust the answer:\n")
 		for _, x := range fit.Suspects {
-			list(w, []string{fmt.Sprintf("%s%s %s (w %.1f)", x.Reading, what(fit, x.Reading), x.Says, x.Statistic)})
+			list(w, []string{fmt.Sprintf("%s%s %s", x.Reading, what(fit, x.Reading), x.Says)})
+			fmt.Fprintf(w, "    %s\n", suspicion(x, u))
 		}
+		fmt.Fprintf(w, "  Until you void it or log it anew, the answer counts with both: that it is right, and that it is wrong.\n")
 	}
 	if len(fit.Warnings) > 0 {
 		fmt.Fprintf(w, "\nKnow this:\n")
 		list(w, fit.Warnings)
 	}
+}
+
+// suspicion says how likely a reading is wrong, what would have been right, and
+// what it does to the answer.
+func suspicion(x survey.Suspect, u geo.Unit) string {
+	says := fmt.Sprintf("wrong with %s (w %.1f)", percent(x.Odds), x.Statistic)
+	if x.Instead != "" {
+		says += fmt.Sprintf("; %s would fit (%s of that)", x.Instead, percent(x.Cause))
+	}
+	if x.Sought != "" {
+		says += fmt.Sprintf("; left out, the %s moves %s", x.Sought, geo.FormatLength(x.Moves, u))
+	}
+	return says
 }
 
 // what says what a reading is of, in brackets.

@@ -75,7 +75,7 @@ func sayLocation(w io.Writer, l *locate.Location) {
 	for _, learnt := range l.Learnt {
 		fmt.Fprintf(w, "holes: %s\n", fold(learnt, 72, "       "))
 	}
-	saySuspects(w, l.Fit)
+	saySuspects(w, l.Fit, l.Job.Settings.Unit)
 	sayCautions(w, l.Job)
 }
 

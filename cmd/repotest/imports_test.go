@@ -44,6 +44,8 @@ var directions = map[string]struct {
 	"web/logbook":      {"web/entry", "keeps entries, and what they mean is said by them"},
 	"web/access":       {"web/entry web/logbook", "who may see is kept where the entries are"},
 	"web/api":          {"geo geo/chart asbuilt asbuilt/practice asbuilt/spelling survey survey/locate survey/probe survey/record survey/export survey/sheet web/entry", "the stages of a job as JSON, the same in server and browser"},
+	"web/app":          {"", "the phone app as files"},
+	"web/browser":      {"", "tests only, which drive the app from outside"},
 	"testdata/sites":   {"", "files only"},
 	"cmd/asfound":      {"*", "the one place where everything is wired"},
 	"cmd/coverage":     {"asbuilt survey/simulate", "prints how often the fit was right on invented sites"},

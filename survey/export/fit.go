@@ -15,16 +15,38 @@ type Fit struct {
 	RotationSigma  Turn      `json:"rotation_sigma"`
 	RotationKnown  bool      `json:"rotation_known"` // false: nothing tells north, and rotation is in the local frame
 	Mirrored       bool      `json:"mirrored"`
+	Sheet          []Fault   `json:"sheet,omitempty"` // what may be wrong with the whole sheet, the likeliest first
 	Suspects       []Suspect `json:"suspects"`
 	Warnings       []string  `json:"warnings"`           // what must be known before the answer is used
 	Doubtful       string    `json:"doubtful,omitempty"` // why the answer must not be trusted as it stands
 }
 
-// Suspect is a reading that does not fit.
+// Suspect is a reading that does not fit, and the slip that explains it best.
 type Suspect struct {
 	Reading   string `json:"reading"`
 	Statistic Number `json:"statistic"` // Baarda's w
 	Says      string `json:"says"`
+	Odds      Number `json:"odds"`              // probability that the reading is wrong
+	Cause     Number `json:"cause"`             // probability, if it is, of what Says names
+	Instead   string `json:"instead,omitempty"` // what the row would have said then
+	Better    Number `json:"better"`            // how many times likelier everything is if it is wrong
+
+	Without *Without `json:"without,omitempty"`
+}
+
+// Without is where what is sought lies if a reading is left out.
+type Without struct {
+	Part   string `json:"part"`
+	Moves  Number `json:"moves"`  // metres
+	Toward Turn   `json:"toward"` // direction in the frame, clockwise from its north
+}
+
+// Fault is what may be wrong with a whole sheet.
+type Fault struct {
+	Fault   string `json:"fault"`
+	Odds    Number `json:"odds"` // probability
+	Says    string `json:"says"`
+	Settles string `json:"settles"` // what would settle it
 }
 
 // Residual is one observed number after the fit, in Unit.
@@ -76,7 +98,14 @@ func newFit(f *survey.Fit) Fit {
 		Mirrored: f.Mirrored, Suspects: []Suspect{}, Warnings: append([]string{}, f.Warnings...), Doubtful: f.Doubtful,
 	}
 	for _, s := range f.Suspects {
-		out.Suspects = append(out.Suspects, Suspect{s.Reading, Number(s.Statistic), s.Says})
+		x := Suspect{s.Reading, Number(s.Statistic), s.Says, Number(s.Odds), Number(s.Cause), s.Instead, Number(s.Better), nil}
+		if s.Sought != "" {
+			x.Without = &Without{s.Sought, Number(s.Moves), Turn(s.Toward.Degrees())}
+		}
+		out.Suspects = append(out.Suspects, x)
+	}
+	for _, s := range f.Sheet {
+		out.Sheet = append(out.Sheet, Fault{string(s.Fault), Number(s.Odds), s.Says, s.Settles})
 	}
 	return out
 }

@@ -1,0 +1,114 @@
+// The app: opens the book, starts engine and exchange, shows the screens.
+import { render } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import { useBelief } from "./believe";
+import { Book } from "./book";
+import { BookContext, useBook, useDesk } from "./context";
+import { DeskScreen } from "./desk";
+import { start } from "./engine";
+import { GuideScreen } from "./guide";
+import { JobsScreen } from "./jobs";
+import { JoinScreen } from "./join";
+import { LogScreen } from "./log";
+import { MeasureScreen } from "./measure";
+import { MoreScreen } from "./more";
+import { PlanScreen } from "./plan";
+import { useRoute } from "./route";
+import { Banners, Header } from "./shell";
+import { persist } from "./store";
+import { Sync } from "./sync";
+import { TraceScreen } from "./tracing";
+import { keepWhole, type Update } from "./update";
+
+function App({ sync }: { sync: Sync }) {
+  const route = useRoute();
+  const [update, see] = useState<Update>({ ready: false, take: null });
+  useEffect(() => keepWhole(see), []);
+  useEffect(() => {
+    document.documentElement.dataset.ready = String(update.ready);
+  }, [update.ready]);
+  const desk = useDesk();
+  // Each screen begins at its top, for the eye and for a screen reader.
+  useEffect(() => scrollTo(0, 0), [route.screen, route.about]);
+  return (
+    <>
+      <a class="skip" href="#main" onClick={(e) => (e.preventDefault(), document.querySelector<HTMLElement>("main")?.focus())}>
+        To the content
+      </a>
+      <Banners update={update} />
+      {route.screen === "join" ? (
+        <JoinScreen token={route.about} sync={sync} />
+      ) : desk && route.screen !== "trace" ? (
+        <DeskScreen route={route} />
+      ) : route.job ? (
+        <JobScreen screen={route.screen} id={route.job} about={route.about} />
+      ) : (
+        <>
+          <Header job={null} desk={false} />
+          <JobsScreen />
+        </>
+      )}
+    </>
+  );
+}
+
+/** One job on a phone: one screen at a time. */
+function JobScreen({ screen, id, about }: { screen: string; id: string; about: string }) {
+  const book = useBook();
+  const state = useBelief(book, id);
+  if (!book.job(id)) {
+    return (
+      <main class="screen" id="main">
+        <p class="pad">
+          This job is not on this device. <a href="#/jobs">All jobs</a>
+        </p>
+      </main>
+    );
+  }
+  if (!state) return <main class="screen" id="main"><p class="pad" role="status">Working it out …</p></main>;
+  switch (screen) {
+    case "log":
+      return <LogScreen state={state} />;
+    case "measure":
+      return <MeasureScreen key={about} state={state} about={about} />;
+    case "guide":
+      return <GuideScreen state={state} />;
+    case "trace":
+      return <TraceScreen job={state.job} />;
+    case "more":
+    case "readings":
+      return <MoreScreen state={state} about={about} />;
+    default:
+      return (
+        <div class="phone">
+          <Header job={state.job} desk={false} />
+          <main id="main" tabIndex={-1} class="planmain">
+            <PlanScreen state={state} />
+          </main>
+        </div>
+      );
+  }
+}
+
+async function begin() {
+  const book = await Book.open();
+  void start();
+  void persist().then((kept) => {
+    book.kept = kept;
+    book.changed();
+  });
+  const sync = new Sync(book);
+  const root = document.getElementById("app")!;
+  root.textContent = "";
+  render(
+    <BookContext.Provider value={book}>
+      <App sync={sync} />
+    </BookContext.Provider>,
+    root,
+  );
+  await sync.run();
+}
+
+begin().catch((e) => {
+  document.getElementById("app")!.textContent = `The app cannot start: ${e.message}. Reload the page; if that does not help, this browser keeps no data for it (a private window?).`;
+});

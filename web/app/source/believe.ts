@@ -1,0 +1,78 @@
+// What is believed of the open job: asked of the engine anew after each entry,
+// kept for the next start, with what it was before the last reading.
+import { useEffect, useRef, useState } from "preact/hooks";
+import type { Belief, Plan, Sought } from "./belief";
+import type { Book } from "./book";
+import { stage } from "./engine";
+import { voided, type Job } from "./entry";
+
+export interface Believed {
+  job: Job;
+  belief: Belief | null;
+  plan: Plan | null;
+  /** The sought part before the readings that came last. */
+  before: Sought | null;
+  /** The engine is at work on newer readings than what is shown. */
+  busy: boolean;
+  /** Why there is no belief, a line each. */
+  wrong: string[];
+  /** Milliseconds that the last answer took. */
+  took: number;
+}
+
+/** What a stage is asked with. */
+export const asked = (job: Job) => ({ sketch: job.sketch, settings: job.settings, rows: job.rows });
+
+const count = (job: Job) => job.rows.length - 2 * voided(job.rows).size;
+
+/** The belief of a job, kept up with its entries. */
+export function useBelief(book: Book, id: string): Believed | null {
+  const job = book.job(id);
+  const [state, set] = useState<Believed | null>(null);
+  const shown = useRef<{ job: Job; belief: Belief } | null>(null);
+
+  useEffect(() => {
+    shown.current = null;
+    set(null);
+    book.db.get("words", `belief ${id}`).then((kept) => {
+      if (kept && !shown.current) set((s) => s ?? { ...(kept as Believed), job: book.job(id)!, before: null, busy: true, wrong: [] });
+    });
+  }, [id]);
+
+  useEffect(() => {
+    if (!job?.sketch) {
+      set(job && { job, belief: null, plan: null, before: null, busy: false, wrong: [], took: 0 });
+      return;
+    }
+    let stale = false;
+    set((s) => s && { ...s, job, busy: true });
+    (async () => {
+      const start = performance.now();
+      try {
+        const belief = await stage<Belief>("belief", { job: asked(job) });
+        if (stale) return;
+        const took = performance.now() - start;
+        const old = shown.current;
+        const before = old && count(old.job) !== count(job) ? old.belief.sought : null;
+        shown.current = { job, belief };
+        set((s) => ({ job, belief, plan: s?.plan ?? null, before: before ?? s?.before ?? null, busy: true, wrong: [], took }));
+        // The place first: plan and history take longer than a glance.
+        const full = await stage<Belief>("belief", { job: asked(job), with: ["history", "plan"] });
+        if (stale) return;
+        const plan = full.plan ?? null;
+        set((s) => s && { ...s, belief: full, plan, busy: false });
+        await book.db.put("words", { belief: full, plan, took }, `belief ${id}`);
+      } catch (e) {
+        if (stale) return;
+        const problems = (e as { problems?: { says?: string }[] }).problems ?? [];
+        const wrong = [(e as Error).message, ...problems.map((p) => p.says ?? "").filter(Boolean)];
+        set((s) => ({ job, belief: s?.belief ?? null, plan: s?.plan ?? null, before: null, busy: false, wrong, took: 0 }));
+      }
+    })();
+    return () => {
+      stale = true;
+    };
+  }, [job]);
+
+  return state;
+}

@@ -1,0 +1,167 @@
+// The book of this device: its entries in memory, what they say together, and
+// what has not been sent. Screens watch it; everything written goes through it.
+import { compare, fold, newID, type Entry, type Job, type Kept, type Row } from "./entry";
+import type { Session } from "./session";
+import * as store from "./store";
+
+export class Book {
+  private entries = new Map<string, Map<string, store.Stored>>();
+  private folded = new Map<string, Job>();
+  private watchers = new Set<() => void>();
+  /** Counts changes, so that a screen sees that there was one. */
+  turn = 0;
+  session: Session | null | undefined = undefined;
+  name = "";
+  /** Two characters that tell holes named here from those of other devices. */
+  tag = "";
+  online = navigator.onLine;
+  trouble = "";
+  kept = false;
+  /** What was logged last, for undoing it. */
+  last: { job: string; ids: string[]; says: string } | null = null;
+
+  private constructor(readonly db: store.Store) {}
+
+  /** Opens the book with everything that this device keeps. */
+  static async open(): Promise<Book> {
+    const b = new Book(await store.open());
+    for (const e of await b.db.getAll("entries")) b.hold(e);
+    b.session = ((await b.db.get("words", "session")) as Session | undefined) ?? undefined;
+    b.name = ((await b.db.get("words", "name")) as string | undefined) ?? "";
+    b.tag = ((await b.db.get("words", "tag")) as string | undefined) ?? "";
+    if (!b.tag) {
+      b.tag = newID().slice(-2);
+      await b.db.put("words", b.tag, "tag");
+    }
+    return b;
+  }
+
+  watch(f: () => void): () => void {
+    this.watchers.add(f);
+    return () => this.watchers.delete(f);
+  }
+
+  changed() {
+    this.turn++;
+    this.watchers.forEach((f) => f());
+  }
+
+  private hold(e: store.Stored) {
+    let m = this.entries.get(e.job);
+    if (!m) this.entries.set(e.job, (m = new Map()));
+    m.set(e.id, e);
+    this.folded.delete(e.job);
+  }
+
+  /** The jobs that this device knows, latest change first. */
+  jobs(): { job: Job; changed: string; unsent: number }[] {
+    const all = [...this.entries].map(([id, m]) => {
+      const list = [...m.values()].sort(compare);
+      return { job: this.job(id)!, changed: list.at(-1)!.at, unsent: list.filter((e) => e.unsent).length };
+    });
+    return all.sort((a, b) => (a.changed < b.changed ? 1 : -1));
+  }
+
+  job(id: string): Job | null {
+    const m = this.entries.get(id);
+    if (!m) return null;
+    let j = this.folded.get(id);
+    if (!j) this.folded.set(id, (j = fold(id, [...m.values()])));
+    return j;
+  }
+
+  entriesOf(id: string): Entry[] {
+    return [...(this.entries.get(id)?.values() ?? [])].sort(compare).map(({ unsent, refused, ...e }) => e);
+  }
+
+  /** Entries that the server has not acknowledged, oldest first. */
+  unsent(): store.Stored[] {
+    return [...this.entries.values()].flatMap((m) => [...m.values()].filter((e) => e.unsent)).sort(compare);
+  }
+
+  /** Writes entries down; they are on this device for good when it returns. */
+  async write(job: string, what: { kind: string; body: unknown }[]): Promise<Entry[]> {
+    // A slow clock must not make what replaces older than what it replaces.
+    let last = 0;
+    if (what.some((w) => w.kind === "sketch" || w.kind === "settings")) {
+      for (const e of this.entries.get(job)?.values() ?? []) {
+        if (e.kind === "sketch" || e.kind === "settings") last = Math.max(last, Date.parse(e.at) + 1);
+      }
+    }
+    const at = new Date(Math.max(Date.now(), last)).toISOString();
+    const made = what.map((w) => ({ id: newID(), job, at, by: this.name || "this device", ...w }));
+    await this.take(made, false);
+    return made;
+  }
+
+  /** Writes rows of the field log down, with time and name; returns their ids. */
+  async log(job: string, rows: Row[]): Promise<string[]> {
+    const time = new Date().toISOString().replace(/\.\d+Z$/, "Z");
+    const by = this.name || "this device";
+    const made = await this.write(job, rows.map((r) => ({ kind: "reading", body: { time, by, ...r } })));
+    return made.map((e) => (e.body as Row).id || e.id);
+  }
+
+  /** Logs rows that belong together and can be undone together. */
+  async logged(job: string, rows: Row[], says: string) {
+    this.last = { job, ids: await this.log(job, rows), says };
+    this.changed();
+  }
+
+  /** Withdraws what was logged last. */
+  async undo() {
+    const last = this.last;
+    this.last = null;
+    if (last) await this.withdraw(last.job, last.ids, "undone");
+  }
+
+  /** Withdraws readings. Nothing is deleted: the log says that they are void. */
+  withdraw(job: string, ids: string[], note = "withdrawn"): Promise<string[]> {
+    return this.log(job, ids.map((target) => ({ kind: "void", target, note })));
+  }
+
+  /** Keeps the bytes of a photo or scan with the job. */
+  async keep(job: string, blob: Blob, name: string, purpose: string): Promise<Kept> {
+    const kept: Kept = { sha256: await store.sha256(blob), name, type: blob.type, size: blob.size, for: purpose };
+    await this.db.put("files", { ...kept, job, blob, unsent: 1 });
+    await this.write(job, [{ kind: "file", body: kept }]);
+    return kept;
+  }
+
+  /** Takes entries from anywhere; those that are here already change nothing. */
+  async take(entries: Entry[], fromServer: boolean) {
+    const fresh = await store.add(this.db, entries, fromServer);
+    for (const e of fresh) this.hold(e);
+    if (fromServer) {
+      for (const e of entries) {
+        const here = this.entries.get(e.job)?.get(e.id);
+        if (here?.unsent) Object.assign(here, { unsent: 0, seq: e.seq, refused: undefined });
+      }
+    }
+    this.changed();
+  }
+
+  /** Marks what the server acknowledged or refused. */
+  async settle(accepted: string[], refused: { id: string; error: string }[]) {
+    await store.settle(this.db, accepted, refused);
+    const ids = new Set(accepted);
+    const why = new Map(refused.map((r) => [r.id, r.error]));
+    for (const m of this.entries.values()) {
+      for (const e of m.values()) {
+        if (ids.has(e.id)) Object.assign(e, { unsent: 0, refused: undefined });
+        if (why.has(e.id)) e.refused = why.get(e.id);
+      }
+    }
+    this.changed();
+  }
+
+  /** Remembers who this device is. */
+  async be(session: Session | null, name?: string) {
+    this.session = session;
+    if (name !== undefined) this.name = name;
+    await this.db.put("words", this.name, "name");
+    if (session) await this.db.put("words", session, "session");
+    else await this.db.delete("words", "session");
+    this.changed();
+  }
+}

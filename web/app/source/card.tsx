@@ -1,0 +1,120 @@
+// What a tap on the plan tells: a part, a hole, or the hole to dig next.
+import type { Belief, Plan, Proposal } from "./belief";
+import { depth, length, tape, type Unit } from "./units";
+import { depthTo, partName, radius, rowText, spotName, states } from "./words";
+import type { Job } from "./entry";
+import { to } from "./route";
+
+export function Card({ what, job, belief, plan, unit, close }: {
+  what: string;
+  job: Job;
+  belief: Belief;
+  plan: Plan | null;
+  unit: Unit;
+  close: () => void;
+}) {
+  const hole = what.startsWith("hole ") ? what.slice(5) : "";
+  return (
+    <section class="card" aria-label="About what was tapped" tabIndex={-1} ref={(e) => e?.focus()}>
+      <button type="button" class="close" aria-label="Close" onClick={close}>
+        ✕
+      </button>
+      {what === "next" ? plan?.holes[0] && <Next p={plan.holes[0]} unit={unit} job={job.id} /> : hole ? <Dug name={hole} job={job} belief={belief} unit={unit} /> : <Part id={what} job={job} belief={belief} unit={unit} />}
+    </section>
+  );
+}
+
+/** The hole to dig next: how to set it out, how deep, when to stop. */
+export function Next({ p, unit, job }: { p: Proposal; unit: Unit; job: string }) {
+  return (
+    <>
+      <h2>Next hole</h2>
+      <p>
+        Set out with two tapes: <b>{p.ties.slice(0, 2).map((t) => `${t.from} ${tape(t.distance, unit)}`).join(" and ")}</b>
+        {p.side ? `, ${p.side}` : ""}
+        {p.ties[2] ? `. Check: ${p.ties[2].from} ${tape(p.ties[2].distance, unit)}` : ""}.
+      </p>
+      <p>
+        Meets what is sought with {Math.round(100 * p.chance)} %. May meet {p.seeks.join(", ")}. Expected {depth(p.depth, p.depth_sigma, unit)} deep
+        {p.depth_to ? ` to the ${depthTo[p.depth_to] ?? p.depth_to}` : ""}; call it empty at {length(p.stop_depth, unit)}.
+      </p>
+      <Cautions list={p.cautions ?? []} />
+      <p class="row">
+        <a class="button" href={to("guide", job)}>
+          Guide me there
+        </a>
+      </p>
+    </>
+  );
+}
+
+/** The cautions that stand beside every depth and every hole. */
+export function Cautions({ list = [] }: { list?: string[] }) {
+  return (
+    <ul class="cautions">
+      {list.map((c) => (
+        <li key={c}>{c}</li>
+      ))}
+      <li>Utilities marked first (in the US call 811). Nobody in a tank, a pit or an unprotected cut. Depths can be wrong.</li>
+    </ul>
+  );
+}
+
+function Part({ id, job, belief, unit }: { id: string; job: Job; belief: Belief; unit: Unit }) {
+  const spots = belief.spots.filter((s) => s.part === id);
+  const outline = belief.outlines.find((o) => o.part === id);
+  const kind = spots[0]?.kind ?? outline?.kind ?? "";
+  const touching = job.rows.filter((r) => [r.target, r.from, r.to, r.point].includes(id) && r.kind !== "void");
+  const written = job.sketch?.features.find((f) => String(f.id) === id)?.properties ?? {};
+  const says = ["length", "cover", "width", "bed", "grade"].filter((k) => written[k]).map((k) => `${k} ${String(written[k])}`);
+  const ties = (written.ties as { from: string; distance: string }[] | undefined)?.map((t) => `${t.from} ${t.distance}`) ?? [];
+  return (
+    <>
+      <h2>{partName(id, kind)}{outline?.name ? `: ${outline.name}` : ""}</h2>
+      {spots.map((s) => (
+        <div class="spot" key={s.spot}>
+          {spots.length > 1 && <h3>{spotName(s)}</h3>}
+          <p>
+            <b>{states[s.state]}</b>. Within {length(radius(s), unit)} (95 %)
+            {s.depth != null && `, ${depth(s.depth, s.depth_sigma, unit)} deep to the ${depthTo[s.depth_to ?? "top"]}`}.
+            {s.lobes && s.lobes.length > 1 && ` It may be in ${s.lobes.length} places: ${s.lobes.map((l) => `${Math.round(100 * l.weight)} %`).join(", ")}.`}
+          </p>
+        </div>
+      ))}
+      {!spots.length && outline?.clearance ? <p>No hole is proposed within {length(outline.clearance, unit)} of it.</p> : null}
+      <h3>What it rests on</h3>
+      <ul>
+        {touching.map((r) => (
+          <li key={r.id}>{rowText(r)}</li>
+        ))}
+        {(says.length > 0 || ties.length > 0) && <li>written on the sketch: {[...says, ...ties.map((t) => `tie ${t}`)].join(", ")}</li>}
+        <li>its place on the sketch, fitted to {belief.fit.readings} readings and written lengths together</li>
+      </ul>
+    </>
+  );
+}
+
+function Dug({ name, job, belief, unit }: { name: string; job: Job; belief: Belief; unit: Unit }) {
+  const h = belief.holes.find((h) => h.id === name);
+  const rows = job.rows.filter((r) => r.point === name || r.to === name || r.from === name);
+  if (!h) return null;
+  return (
+    <>
+      <h2>Hole {name}</h2>
+      <p>
+        {h.result === "found" ? `Met ${h.target}` : h.result === "empty" ? "Met nothing" : "Set out, not dug"}
+        {h.depth != null ? ` ${h.result === "found" ? "at" : "down to"} ${length(h.depth, unit)}` : ""}. Its place is known within {length(h.radius95, unit)} (95 %).
+      </p>
+      <ul>
+        {rows.map((r) => (
+          <li key={r.id}>
+            {rowText(r)} {r.by ? `(${r.by})` : ""}
+          </li>
+        ))}
+      </ul>
+      <a class="button" href={to("readings", job.id, name)}>
+        Correct or withdraw
+      </a>
+    </>
+  );
+}

@@ -1,0 +1,74 @@
+// The desk: jobs at the left, the plan in the middle, table and papers at the
+// right.
+import { useState } from "preact/hooks";
+import { useBelief, type Believed } from "./believe";
+import { useBook } from "./context";
+import { Choice } from "./form";
+import { GuideScreen } from "./guide";
+import { BringIn, JobList, JobsScreen } from "./jobs";
+import { LogScreen } from "./log";
+import { MeasureScreen } from "./measure";
+import { Panel, tabs, type Tab } from "./more";
+import { People } from "./people";
+import { PlanScreen } from "./plan";
+import type { Route } from "./route";
+import { to } from "./route";
+import { Header } from "./shell";
+
+export function DeskScreen({ route }: { route: Route }) {
+  const book = useBook();
+  const job = route.job ? book.job(route.job) : null;
+  return (
+    <div class="deskframe">
+      <Header job={job} desk />
+      <nav class="left" aria-label="Jobs">
+        <p class="row">
+          <a class="button" href={to("jobs")}>
+            New job, people
+          </a>
+        </p>
+        <JobList open={route.job} />
+        <BringIn />
+      </nav>
+      {job ? (
+        <Open key={route.job} route={route} />
+      ) : (
+        <div class="wide">
+          <JobsScreen />
+          <People />
+        </div>
+      )}
+    </div>
+  );
+}
+
+function Open({ route }: { route: Route }) {
+  const book = useBook();
+  const state = useBelief(book, route.job);
+  const [tab, show] = useState<Tab>("readings");
+  if (!state) return <main class="middle" id="main"><p class="pad" role="status">Working it out …</p></main>;
+  return (
+    <>
+      <main class="middle" id="main" tabIndex={-1}>
+        <Middle route={route} state={state} />
+      </main>
+      <aside class="right" aria-label="Table, fit and papers">
+        <Choice label="Show" value={tab} onChange={show} options={tabs} />
+        <Panel tab={tab} state={state} about={route.screen === "readings" ? route.about : ""} />
+      </aside>
+    </>
+  );
+}
+
+function Middle({ route, state }: { route: Route; state: Believed }) {
+  switch (route.screen) {
+    case "log":
+      return <LogScreen state={state} />;
+    case "measure":
+      return <MeasureScreen key={route.about} state={state} about={route.about} />;
+    case "guide":
+      return <GuideScreen state={state} />;
+    default:
+      return <PlanScreen state={state} />;
+  }
+}

@@ -1,0 +1,100 @@
+// The engine: the same Go code in a worker of this browser or, where it was
+// not built or will not load, on the server. Same questions, same answers.
+import { version } from "./version";
+
+/** What went wrong, for a person. */
+export class Refusal extends Error {
+  constructor(
+    message: string,
+    readonly problems: { says?: string }[] = [],
+  ) {
+    super(message);
+  }
+}
+
+export type Where = "loading" | "here" | "server" | "none";
+
+interface Answer {
+  resolve(body: string): void;
+  reject(error: Error): void;
+}
+
+let worker: Worker | null = null;
+let where: Where = "loading";
+let turn = 0;
+const waiting = new Map<number, Answer>();
+const watchers = new Set<(w: Where) => void>();
+let begun: Promise<void> | null = null;
+
+/** Tells where the engine runs, now and whenever that changes. */
+export function watchEngine(f: (w: Where) => void): () => void {
+  watchers.add(f);
+  f(where);
+  return () => watchers.delete(f);
+}
+
+function move(to: Where) {
+  where = to;
+  watchers.forEach((f) => f(to));
+}
+
+/** Starts the engine in a worker; done when it runs or has failed to. */
+export function start(): Promise<void> {
+  return (begun ??= new Promise<void>((done) => {
+    const fail = () => {
+      worker?.terminate();
+      worker = null;
+      waiting.forEach((a) => a.reject(new Error("the engine stopped")));
+      waiting.clear();
+      move("server");
+      done();
+    };
+    worker = new Worker(`/static/worker.js?v=${version}`);
+    worker.onerror = fail;
+    worker.onmessage = ({ data }) => {
+      if (data.ready) {
+        move("here");
+        done();
+      } else if (data.failed) fail();
+      else hear(data);
+    };
+  }));
+}
+
+function hear(data: { id: number; ok: boolean; body?: string; error?: string }) {
+  const a = waiting.get(data.id);
+  waiting.delete(data.id);
+  if (data.ok) a?.resolve(data.body!);
+  else a?.reject(refusal(data.error ?? "the engine gave no answer"));
+}
+
+function refusal(text: string): Refusal {
+  try {
+    const e = JSON.parse(text) as { error?: string; problems?: { says?: string }[] };
+    return new Refusal(e.error ?? text, e.problems);
+  } catch {
+    return new Refusal(text);
+  }
+}
+
+/** Asks one stage of the engine. */
+export async function stage<T>(name: string, request: unknown): Promise<T> {
+  await start();
+  const body = JSON.stringify(request);
+  if (worker) {
+    const answer = new Promise<string>((resolve, reject) => waiting.set(++turn, { resolve, reject }));
+    worker.postMessage({ id: turn, stage: name, body });
+    return JSON.parse(await answer) as T;
+  }
+  let r: Response;
+  try {
+    r = await fetch(`/api/stage/${name}`, { method: "POST", headers: { "Content-Type": "application/json" }, body });
+  } catch {
+    move("none");
+    throw new Refusal("The engine is not on this device and the server cannot be reached.");
+  }
+  const text = await r.text();
+  if (!r.ok) throw refusal(text);
+  move("server");
+  return JSON.parse(text) as T;
+}

@@ -1,0 +1,44 @@
+// A fix from the phone's receiver, averaged for as long as one stands still;
+// the time and the spread are in sight.
+import { useEffect, useState } from "preact/hooks";
+import * as position from "./position";
+
+const enough = 30; // seconds after which more adds little: fixes of a minute err together
+
+export function FixTaker({ label, onDone }: { label: string; onDone: (f: position.Fix, seconds: number, count: number) => void }) {
+  const [fixes, set] = useState<position.Fix[]>([]);
+  const [wrong, say] = useState("");
+  const [start] = useState(Date.now());
+  const [now, tick] = useState(Date.now());
+  useEffect(() => position.watch((f) => (say(""), set((all) => [...all, f])), say), []);
+  useEffect(() => {
+    const t = setInterval(() => tick(Date.now()), 500);
+    return () => clearInterval(t);
+  }, []);
+  const seconds = Math.round((now - start) / 1000);
+  const mean = position.average(fixes);
+  return (
+    <div class="fixtaker">
+      <p role="status" class="big">
+        {mean ? `within ${mean.accuracy.toFixed(1)} m` : "waiting for the receiver"}
+      </p>
+      <p>
+        Stand still over it, phone level. <b>{seconds} s</b> of {enough} s, {fixes.length} {fixes.length === 1 ? "fix" : "fixes"}.
+      </p>
+      <progress max={enough} value={Math.min(seconds, enough)} aria-label="time averaged" />
+      {wrong && <p class="warning">▲ {wrong}</p>}
+      {mean && mean.accuracy > 8 && <p class="warning">▲ {mean.accuracy.toFixed(0)} m is coarse for a hole. Two tapes tell more.</p>}
+      <button type="button" class="go wide" disabled={!mean} onClick={() => mean && onDone(mean, seconds, fixes.length)}>
+        {label}
+      </button>
+    </div>
+  );
+}
+
+/** A fix as a row of the log. */
+export function fixRow(point: string, f: position.Fix, seconds: number, count: number) {
+  return {
+    kind: "gnss", point, lon: f.lon.toFixed(8), lat: f.lat.toFixed(8), accuracy: f.accuracy.toFixed(2),
+    note: `mean of ${count} fixes in ${seconds} s`,
+  };
+}

@@ -1,0 +1,85 @@
+// Guide me there: by the phone's receiver while it is good enough, else by two
+// tapes, in figures that can be read at arm's length.
+import { useEffect, useRef, useState } from "preact/hooks";
+import type { Believed } from "./believe";
+import { Cautions } from "./card";
+import { Screen } from "./form";
+import * as position from "./position";
+import { to } from "./route";
+import { depth, length, tape, unitOf } from "./units";
+
+const good = 10; // metres: a receiver that knows less leads nobody to a hole
+
+export function GuideScreen({ state }: { state: Believed }) {
+  const { job, belief, plan } = state;
+  const unit = unitOf(job.settings);
+  const next = plan?.holes[0];
+  const origin = belief?.origin;
+  const [fix, see] = useState<position.Fix | null>(null);
+  const [wrong, say] = useState("");
+  useEffect(() => (origin ? position.watch((f) => (say(""), see(f)), say) : undefined), [!!origin]);
+  const back = to("plan", job.id);
+  if (!next) {
+    return (
+      <Screen title="Guide me there" back={back}>
+        <p>{plan ? (plan.remark ?? "There is no hole to propose.") : "The next hole is not worked out yet."}</p>
+      </Screen>
+    );
+  }
+  const here = fix && origin && position.toFrame(fix, origin);
+  const away = here && Math.hypot(next.east - here[0], next.north - here[1]);
+  const bearing = here ? ((Math.atan2(next.east - here[0], next.north - here[1]) * 180) / Math.PI + 360) % 360 : 0;
+  const usable = fix && away != null && fix.accuracy <= good;
+  return (
+    <Screen title="Guide me there" back={back}>
+      {usable && away! > fix.accuracy ? (
+        <section class="lead" aria-live="polite">
+          <Arrow bearing={bearing - (fix.heading ?? 0)} />
+          <p class="huge">{unit === "m" ? `${away!.toFixed(1)} m` : `${Math.round(away! / 0.3048)} ft`}</p>
+          <p class="big">
+            {position.wind(bearing)}, {Math.round(bearing)}°
+          </p>
+          <p>
+            {fix.heading == null ? "The arrow is for a map held north up." : "The arrow is for the way you walk."} My position is known within {fix.accuracy.toFixed(0)} m.
+          </p>
+        </section>
+      ) : usable ? (
+        <p class="big" role="status">You are within what the receiver can tell ({fix.accuracy.toFixed(0)} m). Now the tapes.</p>
+      ) : (
+        <p role="status">
+          {origin ? wrong || (fix ? `The receiver knows the place within ${fix.accuracy.toFixed(0)} m only: use the tapes.` : "Waiting for the receiver. The tapes always work.") : "No satellite fix in this job: use the tapes."}
+        </p>
+      )}
+      <section class="tapes" aria-label="Two tapes">
+        {next.ties.slice(0, 2).map((t) => (
+          <div class="tapefigure" key={t.from}>
+            <span class="from">{t.from}</span>
+            <span class="huge">{tape(t.distance, unit)}</span>
+          </div>
+        ))}
+      </section>
+      <p class="big">{next.side}</p>
+      {next.ties[2] && <p>Check with a third: {next.ties[2].from} {tape(next.ties[2].distance, unit)}</p>}
+      <p>
+        Expected <b>{depth(next.depth, next.depth_sigma, unit)}</b> deep. Call it empty at <b>{length(next.stop_depth, unit)}</b>.
+      </p>
+      <Cautions list={next.cautions} />
+      <a class="go wide" href={to("log", job.id)}>
+        Log a hole
+      </a>
+    </Screen>
+  );
+}
+
+function Arrow({ bearing }: { bearing: number }) {
+  const at = useRef<SVGGElement>(null);
+  useEffect(() => at.current?.setAttribute("transform", `rotate(${bearing} 50 50)`), [bearing]);
+  return (
+    <svg class="arrow" viewBox="0 0 100 100" aria-hidden="true">
+      <g ref={at}>
+        <path d="M50 6 L74 60 L50 48 L26 60 Z" />
+        <path class="shaft" d="M50 46 L50 94" />
+      </g>
+    </svg>
+  );
+}

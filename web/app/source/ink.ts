@@ -1,0 +1,86 @@
+// How the map is drawn: every difference that matters is one of shape, dash or
+// word as well as of colour, and dark enough to be read in the sun.
+import { CircleStyle, Fill, RegularShape, Stroke, Style, Text } from "../vendor/ol.js";
+import type { State } from "./belief";
+
+export const colours = {
+  ink: "#10201a", faint: "#6d7a74", part: "#0b4f3a", band: "rgba(11, 79, 58, 0.13)", tape: "#10201a",
+  next: "#7a0c46", hole: "#10201a", danger: "#8a1010", me: "#0a3c8c", paper: "#ffffff",
+};
+
+const dashes: Record<State, number[] | undefined> = { seen: undefined, inferred: [14, 5], recorded: [4, 7] };
+
+export const line = (color: string, width: number, lineDash?: number[]) => new Style({ stroke: new Stroke({ color, width, lineDash }) });
+
+/** A line of a part: whole where seen, dashes where inferred, dots where only recorded. */
+export const partLine = (state: State, width = 4) => line(colours.part, width, dashes[state]);
+
+export function label(text: string, color = colours.ink, offsetY = 0, offsetX = 0, size = 15): Style {
+  return new Style({
+    text: new Text({
+      text, offsetY, offsetX, overflow: true,
+      font: `600 ${size}px system-ui, sans-serif`,
+      fill: new Fill({ color }),
+      stroke: new Stroke({ color: "#ffffff", width: 4 }),
+    }),
+  });
+}
+
+export const band = new Style({ fill: new Fill({ color: colours.band }), stroke: new Stroke({ color: colours.part, width: 1 }) });
+export const region = line(colours.part, 2, [2, 5]);
+export const old = line(colours.faint, 1.5, [6, 4]);
+export const building = new Style({ fill: new Fill({ color: "rgba(16, 32, 26, 0.07)" }), stroke: new Stroke({ color: colours.ink, width: 2.5 }) });
+export const context = line(colours.faint, 2, [10, 4, 2, 4]);
+
+/** A hole that met something: a full disc. */
+export const met = new Style({ image: new CircleStyle({ radius: 9, fill: new Fill({ color: colours.hole }), stroke: new Stroke({ color: "#ffffff", width: 2 }) }) });
+
+/** A hole that met nothing: an open ring with a cross in it. */
+export const empty = [
+  new Style({ image: new CircleStyle({ radius: 9, fill: new Fill({ color: "#ffffff" }), stroke: new Stroke({ color: colours.hole, width: 3 }) }) }),
+  new Style({ image: new RegularShape({ points: 4, radius: 8, radius2: 0, angle: Math.PI / 4, stroke: new Stroke({ color: colours.hole, width: 2.5 }) }) }),
+];
+
+/** A stake: set out or measured, not dug. */
+export const stake = new Style({ image: new RegularShape({ points: 4, radius: 8, radius2: 0, stroke: new Stroke({ color: colours.hole, width: 2.5 }) }) });
+
+/** The hole to dig next: a standing square with a cross through it. */
+export const next = [
+  new Style({ image: new RegularShape({ points: 4, radius: 17, fill: new Fill({ color: "#ffffff" }), stroke: new Stroke({ color: colours.next, width: 4 }) }) }),
+  new Style({ image: new RegularShape({ points: 4, radius: 9, radius2: 0, stroke: new Stroke({ color: colours.next, width: 3 }) }) }),
+];
+
+/** A hole of the plan for the case that those before it come up empty. */
+export const later = new Style({ image: new RegularShape({ points: 4, radius: 8, fill: new Fill({ color: "#ffffff" }), stroke: new Stroke({ color: colours.next, width: 2 }) }) });
+
+/** A landmark: a triangle, as on survey sheets. */
+export const landmark = new Style({ image: new RegularShape({ points: 3, radius: 9, fill: new Fill({ color: colours.ink }), stroke: new Stroke({ color: "#ffffff", width: 2 }) }) });
+
+export const boxMark = (state: State) =>
+  new Style({ image: new RegularShape({ points: 4, angle: Math.PI / 4, radius: 11, fill: new Fill({ color: "#ffffff" }), stroke: new Stroke({ color: colours.part, width: 4, lineDash: dashes[state] && [4, 3] }) }) });
+
+export const tapeLine = line(colours.next, 2, [1, 5]);
+
+export const me = new Style({ image: new CircleStyle({ radius: 8, fill: new Fill({ color: colours.me }), stroke: new Stroke({ color: "#ffffff", width: 3 }) }) });
+export const around = new Style({ fill: new Fill({ color: "rgba(10, 60, 140, 0.10)" }), stroke: new Stroke({ color: colours.me, width: 2 }) });
+
+let hatch: CanvasPattern | null = null;
+
+/** Where no hole may go: hatched, as wide as the clearance on either side. */
+export function clearance(metres: number, resolution: number): Style {
+  if (!hatch) {
+    const c = Object.assign(document.createElement("canvas"), { width: 10, height: 10 });
+    const g = c.getContext("2d")!;
+    g.strokeStyle = "rgba(138, 16, 16, 0.6)";
+    g.lineWidth = 1.6;
+    for (const d of [-10, 0, 10]) {
+      g.moveTo(d, 10);
+      g.lineTo(d + 10, 0);
+    }
+    g.stroke();
+    hatch = g.createPattern(c, "repeat");
+  }
+  return new Style({ stroke: new Stroke({ color: hatch!, width: Math.max((2 * metres) / resolution, 6) }) });
+}
+
+export const danger = line(colours.danger, 3, [12, 4]);

@@ -1,0 +1,48 @@
+// Join a server with the one-time link or code of its lead.
+import { useState } from "preact/hooks";
+import { useBook, useDesk } from "./context";
+import { Words } from "./form";
+import { go } from "./route";
+import { join } from "./session";
+import type { Sync } from "./sync";
+
+export function JoinScreen({ token, sync }: { token: string; sync: Sync }) {
+  const book = useBook();
+  const desk = useDesk();
+  const [name, set] = useState(book.name || (desk ? "Desk" : "Phone"));
+  const [wrong, say] = useState("");
+  const [busy, work] = useState(false);
+  const enter = async (e: Event) => {
+    e.preventDefault();
+    work(true);
+    try {
+      await book.be(await join(token, name.trim()), name.trim());
+      // The link works once: it must not stay in the history.
+      history.replaceState(null, "", "#/jobs");
+      await sync.run();
+      go("jobs");
+      dispatchEvent(new HashChangeEvent("hashchange"));
+    } catch (e) {
+      say((e as Error).message);
+    }
+    work(false);
+  };
+  return (
+    <main class="screen" id="main">
+      <header class="bar">
+        <h1>Join</h1>
+      </header>
+      <form class="body" onSubmit={enter}>
+        <p>This device joins the crew's server. The name stands beside every reading it makes.</p>
+        <Words label="Name of this device" value={name} onInput={set} />
+        <button class="go wide" disabled={busy || !name.trim()}>
+          {busy ? "Joining …" : "Join"}
+        </button>
+        {wrong && <p class="warning" role="alert">▲ {wrong}. Ask the lead for a new link.</p>}
+        <p>
+          <a href="#/jobs">Work on this device alone</a>
+        </p>
+      </form>
+    </main>
+  );
+}

@@ -1,0 +1,116 @@
+// A keypad for lengths: large keys for gloves, feet and inches with eighths, or
+// a decimal number. A keyboard works too.
+import { useEffect, useRef, useState } from "preact/hooks";
+import { nothingTyped, shown, type Typed, type Unit } from "./units";
+
+type Part = "feet" | "inches";
+
+/** One length being typed; the parent holds what was typed. */
+export function Keypad({ unit, value, onInput, label, done, onDone }: {
+  unit: Unit;
+  value: Typed;
+  onInput: (t: Typed) => void;
+  label: string;
+  /** What the large key says. */
+  done: string;
+  onDone: () => void;
+}) {
+  const [tenths, setTenths] = useState(unit === "m");
+  const [part, setPart] = useState<Part>("feet");
+  const pad = useRef<HTMLDivElement>(null);
+  // A new length begins with its feet.
+  useEffect(() => setPart("feet"), [label]);
+
+  const digit = (d: string) => {
+    if (tenths) {
+      if (d === "." && value.decimal.includes(".")) return;
+      if (value.decimal.length < 7) onInput({ ...nothingTyped, decimal: value.decimal + d });
+    } else if (d === ".") setPart("inches");
+    else if (part === "feet") {
+      if (value.feet.length < 3) onInput({ ...value, decimal: "", feet: (value.feet + d).replace(/^0+(?=\d)/, "") });
+    } else if (Number(value.inches + d) < 12) onInput({ ...value, decimal: "", inches: value.inches + d });
+  };
+  const back = () => {
+    if (tenths) onInput({ ...value, decimal: value.decimal.slice(0, -1) });
+    else if (part === "inches" && value.eighths) onInput({ ...value, eighths: 0 });
+    else if (part === "inches" && value.inches) onInput({ ...value, inches: value.inches.slice(0, -1) });
+    else if (part === "inches") setPart("feet");
+    else onInput({ ...value, feet: value.feet.slice(0, -1) });
+  };
+  const eighths = (n: number) => {
+    setPart("inches");
+    onInput({ ...value, decimal: "", eighths: value.eighths === n ? 0 : n });
+  };
+  const key = (e: KeyboardEvent) => {
+    if (/^[0-9.]$/.test(e.key)) digit(e.key);
+    else if (e.key === ",") digit(".");
+    else if (e.key === "'" || e.key === '"' || e.key === " ") setPart(e.key === "'" || part === "feet" ? "inches" : "feet");
+    else if (e.key === "Backspace") back();
+    else if (e.key === "Enter" && (e.target as HTMLElement).tagName !== "BUTTON") onDone();
+    else return;
+    e.preventDefault();
+  };
+
+  const says = shown(value, unit);
+  return (
+    <div class="keypad" ref={pad} onKeyDown={key} role="group" aria-label={label}>
+      <div class="typed" tabIndex={0} role="textbox" aria-readonly="true" aria-label={`${label}: ${says || "nothing typed yet"}`}>
+        {tenths ? (
+          <output aria-live="polite">{value.decimal || "–"} {unit}</output>
+        ) : (
+          <output aria-live="polite">
+            <span class={part === "feet" ? "here" : ""}>{value.feet || "–"}′</span>{" "}
+            <span class={part === "inches" ? "here" : ""}>
+              {value.inches || (value.eighths ? "" : "–")}
+              {["", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞"][value.eighths]}″
+            </span>
+          </output>
+        )}
+      </div>
+      <div class="keys">
+        {["1", "2", "3", "4", "5", "6", "7", "8", "9"].map((d) => (
+          <button type="button" class="key" key={d} onClick={() => digit(d)}>
+            {d}
+          </button>
+        ))}
+        {tenths ? (
+          <button type="button" class="key" aria-label="decimal point" onClick={() => digit(".")}>
+            .
+          </button>
+        ) : (
+          <button type="button" class="key word" aria-pressed={part === "inches"} onClick={() => setPart(part === "feet" ? "inches" : "feet")}>
+            {part === "feet" ? "feet ′" : "inches ″"}
+          </button>
+        )}
+        <button type="button" class="key" onClick={() => digit("0")}>
+          0
+        </button>
+        <button type="button" class="key" aria-label="delete the last digit" onClick={back}>
+          ⌫
+        </button>
+      </div>
+      {!tenths && (
+        <div class="fractions" role="group" aria-label="part of an inch">
+          {["¼", "½", "¾"].map((f, i) => (
+            <button type="button" class="key" key={f} aria-pressed={value.eighths === 2 * (i + 1)} onClick={() => eighths(2 * (i + 1))}>
+              {f}
+            </button>
+          ))}
+          <button type="button" class="key" aria-label="an eighth of an inch more" onClick={() => eighths((value.eighths + 1) % 8)}>
+            +⅛
+          </button>
+        </div>
+      )}
+      <div class="padfoot">
+        {unit === "ft" && (
+          <button type="button" class="plain" onClick={() => (setTenths(!tenths), onInput(nothingTyped))}>
+            {tenths ? "feet and inches" : "feet and tenths"}
+          </button>
+        )}
+        <button type="button" class="go" onClick={onDone}>
+          {done}
+        </button>
+      </div>
+    </div>
+  );
+}

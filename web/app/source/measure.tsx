@@ -1,0 +1,112 @@
+// Measure: ties, landmarks, levels, and what was seen of a part.
+import { useState } from "preact/hooks";
+import { Again } from "./again";
+import type { Believed } from "./believe";
+import { Condition } from "./condition";
+import { useBook } from "./context";
+import { FixTaker, fixRow } from "./fix";
+import { Choice, Pick, Screen, Words } from "./form";
+import { Keypad } from "./keypad";
+import { go, to } from "./route";
+import { nothingTyped, shown, text, unitOf } from "./units";
+import { pointsOf } from "./words";
+
+type What = "tie" | "fix" | "level" | "condition";
+
+export function MeasureScreen({ state, about }: { state: Believed; about: string }) {
+  const [what, set] = useState<What>("tie");
+  const back = to("plan", state.job.id);
+  const row = about ? state.job.rows.find((r) => r.id === about) : undefined;
+  if (row) {
+    return (
+      <Screen title="Measure again" back={back}>
+        <Again state={state} row={row} />
+      </Screen>
+    );
+  }
+  return (
+    <Screen title="Measure" back={back}>
+      <Choice
+        label="What"
+        value={what}
+        onChange={set}
+        options={[["tie", "a distance"], ["fix", "a position"], ["level", "a level"], ["condition", "a condition"]]}
+      />
+      {what === "tie" && <Tie state={state} />}
+      {what === "fix" && <Position state={state} />}
+      {what === "level" && <Level state={state} />}
+      {what === "condition" && <Condition job={state.job} />}
+    </Screen>
+  );
+}
+
+/** A tape, or a cable pushed through a pipe, between two points. */
+function Tie({ state }: { state: Believed }) {
+  const book = useBook();
+  const unit = unitOf(state.job.settings);
+  const points = pointsOf(state.job.sketch, state.job.rows);
+  const [kind, setKind] = useState<"tape" | "cable">("tape");
+  const [from, setFrom] = useState(points[0]?.id ?? "");
+  const [end, setEnd] = useState(points[1]?.id ?? "");
+  const [typed, type] = useState(nothingTyped);
+  const save = async () => {
+    const value = text(typed, unit);
+    if (!value || from === end) return;
+    await book.logged(state.job.id, [{ kind, from, to: end, value }], `${kind} ${from} to ${end}: ${shown(typed, unit)}`);
+    go("plan", state.job.id);
+  };
+  return (
+    <>
+      <Choice label="With" value={kind} onChange={setKind} options={[["tape", "tape, level"], ["cable", "cable in the pipe"]]} />
+      <div class="two">
+        <Pick label="From" value={from} options={points} onChange={setFrom} />
+        <Pick label="To" value={end} options={points} onChange={setEnd} />
+      </div>
+      {from === end && <p class="warning">▲ From and to are one point.</p>}
+      <Keypad unit={unit} label={`${from} to ${end}`} value={typed} onInput={type} done="Save" onDone={save} />
+    </>
+  );
+}
+
+/** A satellite fix of a landmark or a hole. */
+function Position({ state }: { state: Believed }) {
+  const book = useBook();
+  const points = pointsOf(state.job.sketch, state.job.rows);
+  const [point, set] = useState(points[0]?.id ?? "");
+  return (
+    <>
+      <Pick label="Of" value={point} options={points} onChange={set} />
+      <FixTaker
+        label={`Save the position of ${point}`}
+        onDone={async (f, s, n) => {
+          await book.logged(state.job.id, [fixRow(point, f, s, n)], `fix of ${point}`);
+          go("plan", state.job.id);
+        }}
+      />
+    </>
+  );
+}
+
+/** The height of the ground at a point above the job's own datum. */
+function Level({ state }: { state: Believed }) {
+  const book = useBook();
+  const unit = unitOf(state.job.settings);
+  const points = pointsOf(state.job.sketch, state.job.rows);
+  const [point, set] = useState(points[0]?.id ?? "");
+  const [typed, type] = useState(nothingTyped);
+  const [note, setNote] = useState("");
+  const save = async () => {
+    const value = text(typed, unit);
+    if (!value) return;
+    await book.logged(state.job.id, [{ kind: "level", point, value, ...(note && { note }) }], `level of ${point}`);
+    go("plan", state.job.id);
+  };
+  return (
+    <>
+      <Pick label="Ground at" value={point} options={points} onChange={set} />
+      <p class="hint">Height above the job's own datum, the same for all levels. Give one landmark 100 to begin with.</p>
+      <Words label="Note" value={note} onInput={setNote} />
+      <Keypad unit={unit} label={`height of ${point}`} value={typed} onInput={type} done="Save" onDone={save} />
+    </>
+  );
+}

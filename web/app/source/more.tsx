@@ -1,0 +1,33 @@
+// Everything about a job beside its plan, on a phone: readings, fit, papers,
+// people.
+import { useState } from "preact/hooks";
+import type { Believed } from "./believe";
+import { FitPanel } from "./fit";
+import { Choice, Screen } from "./form";
+import { Papers } from "./papers";
+import { People } from "./people";
+import { Readings } from "./readings";
+import { to } from "./route";
+
+export type Tab = "readings" | "fit" | "papers" | "people";
+
+/** The panels and what they are called, for phone and desk. */
+export const tabs: [Tab, string][] = [["readings", "Readings"], ["fit", "Fit"], ["papers", "Papers"], ["people", "People"]];
+
+export function Panel({ tab, state, about }: { tab: Tab; state: Believed; about: string }) {
+  if (tab === "fit") return <FitPanel state={state} />;
+  if (tab === "papers") return <Papers state={state} />;
+  if (tab === "people") return <People />;
+  return <Readings state={state} about={about} />;
+}
+
+export function MoreScreen({ state, about }: { state: Believed; about: string }) {
+  const asTab = tabs.some(([t]) => t === about);
+  const [tab, show] = useState<Tab>(asTab ? (about as Tab) : "readings");
+  return (
+    <Screen title={state.job.settings.title || "Job"} back={to("plan", state.job.id)}>
+      <Choice label="Show" value={tab} onChange={show} options={tabs} />
+      <Panel tab={tab} state={state} about={asTab ? "" : about} />
+    </Screen>
+  );
+}

@@ -1,0 +1,74 @@
+// The papers of a job, made on this device, and the whole job as a folder.
+import { useState } from "preact/hooks";
+import { asked, type Believed } from "./believe";
+import { useBook } from "./context";
+import { stage } from "./engine";
+import { download, give } from "./folder";
+import { to } from "./route";
+
+const papers: [string, string, string][] = [
+  ["digplan.pdf", "Dig plan", "to take along"],
+  ["map.pdf", "Map", "to scale"],
+  ["record.pdf", "Corrected as-built", "for the permit file"],
+  ["map.svg", "Map as SVG", "for a screen"],
+  ["asbuilt.geojson", "As-built as GeoJSON", "the next crew's sketch"],
+  ["predictions.geojson", "Predictions as GeoJSON", "for a map program"],
+  ["spots.csv", "Places as a table", "CSV"],
+  ["residuals.csv", "Residuals as a table", "CSV"],
+  ["plan.geojson", "Holes as GeoJSON", "for a map program"],
+];
+
+export function Papers({ state }: { state: Believed }) {
+  const book = useBook();
+  const { job } = state;
+  const [busy, work] = useState("");
+  const [wrong, say] = useState("");
+  const file = (job.settings.title || "job").replace(/[^\w]+/g, "-").replace(/^-|-$/g, "").toLowerCase();
+  const make = async (name: string) => {
+    work(name);
+    say("");
+    try {
+      const date = new Date().toISOString().slice(0, 10);
+      const p = await stage<{ type: string; base64: string }>("paper", { job: asked(job), name, date });
+      const bytes = Uint8Array.from(atob(p.base64), (c) => c.charCodeAt(0));
+      download(new Blob([bytes], { type: p.type }), `${file}-${name}`);
+    } catch (e) {
+      say(`${name}: ${(e as Error).message}`);
+    }
+    work("");
+  };
+  return (
+    <section class="panel" aria-label="Papers">
+      <h2>Papers</h2>
+      {!job.sketch && <p>Papers need a sketch first.</p>}
+      <div class="papers">
+        {job.sketch && papers.map(([name, says, what]) => (
+          <button type="button" class="way" key={name} disabled={busy !== ""} onClick={() => make(name)}>
+            <b>{busy === name ? "Working …" : says}</b>
+            <span>{what}</span>
+          </button>
+        ))}
+      </div>
+      {wrong && <p class="warning" role="alert">▲ {wrong}</p>}
+      <h2>The whole job</h2>
+      <p class="row">
+        <button type="button" class="go" onClick={async () => download(await give(book, job.id), `${file}.zip`)}>
+          Export the job folder
+        </button>
+        <a class="button" href={to("trace", job.id)}>
+          {job.sketch ? "Change the sketch" : "Trace the sketch"}
+        </a>
+      </p>
+      <Photos state={state} />
+    </section>
+  );
+}
+
+function Photos({ state }: { state: Believed }) {
+  const n = state.job.files.length;
+  return n ? (
+    <p class="hint">
+      {n} {n === 1 ? "file is" : "files are"} kept with the job: {state.job.files.map((f) => f.name).join(", ")}.
+    </p>
+  ) : null;
+}

@@ -1,0 +1,119 @@
+// Who works on the jobs of this server: invites for the lead, and the devices.
+import { useEffect, useState } from "preact/hooks";
+import { useBook } from "./context";
+import { Choice, Words } from "./form";
+import { ask, leave } from "./session";
+
+interface Invite {
+  id: string;
+  url?: string;
+  qr?: string;
+  expires: string;
+  role: string;
+  name?: string;
+}
+
+interface Device {
+  id: string;
+  name: string;
+  role: string;
+  seen?: string;
+  this?: boolean;
+}
+
+type Role = "lead" | "tech" | "office";
+
+export function People() {
+  const book = useBook();
+  const s = book.session;
+  return (
+    <section class="panel" aria-label="People and devices">
+      <h2>This device</h2>
+      <p>
+        {s ? `${s.name}, ${s.role}` : book.name ? `${book.name}, not joined` : "not joined to a server"}. Holes named here end in -{book.tag}.
+      </p>
+      <p>{book.kept ? "The browser keeps the jobs of this device for good." : "The browser may clear what is kept here when space runs short: install the app, and export each job."}</p>
+      {!s && <p>To join, open the link of the lead or scan the code.</p>}
+      {s && (
+        <button type="button" class="plain" onClick={async () => (await leave().catch(() => {}), book.be(null))}>
+          Leave this server
+        </button>
+      )}
+      {s?.role === "lead" && <Lead />}
+    </section>
+  );
+}
+
+function Lead() {
+  const [role, setRole] = useState<Role>("tech");
+  const [name, setName] = useState("");
+  const [made, show] = useState<Invite | null>(null);
+  const [invites, setInvites] = useState<Invite[]>([]);
+  const [devices, setDevices] = useState<Device[]>([]);
+  const [wrong, say] = useState("");
+  const load = async () => {
+    try {
+      setInvites((await ask<Invite[] | null>("GET", "/api/invites")) ?? []);
+      setDevices((await ask<Device[] | null>("GET", "/api/devices")) ?? []);
+    } catch (e) {
+      say((e as Error).message);
+    }
+  };
+  useEffect(() => void load(), []);
+  const act = async (f: () => Promise<unknown>) => {
+    say("");
+    try {
+      await f();
+      await load();
+    } catch (e) {
+      say((e as Error).message);
+    }
+  };
+  return (
+    <>
+      <h2>Invite a phone</h2>
+      <Choice label="As" value={role} onChange={setRole} options={[["tech", "tech"], ["office", "office"], ["lead", "lead"]]} />
+      <Words label="Name of the phone" value={name} onInput={setName} />
+      <button type="button" class="go" onClick={() => act(async () => show(await ask<Invite>("POST", "/api/invites", { role, name: name.trim() || `${role} phone` })))}>
+        Make a one-time code
+      </button>
+      {wrong && <p class="warning" role="alert">▲ {wrong}</p>}
+      {made && (
+        <figure class="qr">
+          {made.qr && <img alt="Code to scan with the phone's camera" src={`data:image/svg+xml;charset=utf-8,${encodeURIComponent(made.qr)}`} />}
+          <figcaption>
+            Works once, until {made.expires.slice(0, 16).replace("T", " ")}. Or open: <code>{made.url}</code>
+          </figcaption>
+        </figure>
+      )}
+      {invites.length > 0 && <h3>Open invites</h3>}
+      <ul class="people">
+        {invites.map((i) => (
+          <li key={i.id}>
+            {i.name} as {i.role}, until {i.expires.slice(0, 16).replace("T", " ")}
+            <button type="button" class="plain" aria-label={`Revoke the invite of ${i.name}`} onClick={() => act(() => ask("DELETE", `/api/invites/${i.id}`))}>
+              revoke
+            </button>
+          </li>
+        ))}
+      </ul>
+      <h2>Devices</h2>
+      <ul class="people">
+        {devices.map((d) => (
+          <li key={d.id}>
+            {d.name}, {d.role}
+            {d.seen ? `, last seen ${d.seen.slice(0, 16).replace("T", " ")}` : ""}
+            <button type="button" class="plain" aria-label={`Revoke ${d.name}`} onClick={() => act(() => ask("DELETE", `/api/devices/${d.id}`))}>
+              revoke
+            </button>
+          </li>
+        ))}
+      </ul>
+      <p>
+        <a class="button" href="/api/backup" download>
+          Back up the store
+        </a>
+      </p>
+    </>
+  );
+}

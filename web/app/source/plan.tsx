@@ -1,0 +1,133 @@
+// The plan of the site: the screen that everything else is reached from.
+import { useEffect, useRef, useState } from "preact/hooks";
+import type { Believed } from "./believe";
+import { Card } from "./card";
+import { useBook } from "./context";
+import { Doubts } from "./doubt";
+import { SiteMap, type Turned } from "./map";
+import * as position from "./position";
+import { to } from "./route";
+import { Strip } from "./strip";
+import { unitOf } from "./units";
+
+export function PlanScreen({ state }: { state: Believed }) {
+  useBook();
+  const { job, belief, plan } = state;
+  const unit = unitOf(job.settings);
+  const [picked, pick] = useState("");
+  return (
+    <div class="planscreen">
+      <Site state={state} pick={pick} />
+      <div class="under">
+        {state.wrong.length > 0 && (
+          <div class="warning" role="alert">
+            {state.wrong.map((w) => (
+              <p key={w}>▲ {w}</p>
+            ))}
+          </div>
+        )}
+        {!job.sketch && (
+          <p class="pad">
+            This job has no sketch yet. <a class="button" href={to("trace", job.id)}>Trace the sketch</a>
+          </p>
+        )}
+        {job.sketch && <Strip state={state} unit={unit} />}
+        <Doubts state={state} />
+        {picked && belief && <Card what={picked} job={job} belief={belief} plan={plan} unit={unit} close={() => pick("")} />}
+      </div>
+      <nav class="actions" aria-label="Do">
+        <a class="go" href={to("log", job.id)}>
+          Log a hole
+        </a>
+        <a class="button" href={to("measure", job.id)}>
+          Measure
+        </a>
+        <a class="button" href={to("guide", job.id)}>
+          Guide me
+        </a>
+      </nav>
+    </div>
+  );
+}
+
+/** The map with its tools. */
+function Site({ state, pick }: { state: Believed; pick: (what: string) => void }) {
+  const target = useRef<HTMLDivElement>(null);
+  const map = useRef<SiteMap | null>(null);
+  const [turned, turn] = useState<Turned>("north");
+  const [angle, setAngle] = useState(0);
+  const [watching, watch] = useState(false);
+  const [says, say] = useState("");
+  const { belief, plan, job } = state;
+
+  useEffect(() => {
+    const m = (map.current = new SiteMap(target.current!, pick));
+    m.onRotate(setAngle);
+    const resized = new ResizeObserver(() => m.fitSize());
+    resized.observe(target.current!);
+    return () => {
+      resized.disconnect();
+      m.end();
+    };
+  }, []);
+
+  useEffect(() => {
+    if (belief) map.current?.show(belief, plan, unitOf(job.settings));
+  }, [belief, plan]);
+
+  useEffect(() => {
+    if (!watching) return map.current?.self(null);
+    const origin = belief?.origin;
+    if (!origin) return say("No satellite fix ties this job to the earth yet: log a fix of a landmark under Measure.");
+    return position.watch((f) => {
+      map.current?.self(position.toFrame(f, origin), f.accuracy);
+      say(`My position: within ${f.accuracy.toFixed(0)} m (95 %).`);
+    }, say);
+  }, [watching, belief?.origin]);
+
+  const north = useRef<HTMLSpanElement>(null);
+  useEffect(() => void (north.current && (north.current.style.transform = `rotate(${angle}deg)`)), [angle]);
+
+  return (
+    <section class="site" aria-label="Plan of the site">
+      <div class="map" ref={target} tabIndex={0} role="application" aria-label={describe(state)} />
+      <div class="maptools" role="toolbar" aria-label="Map">
+        <button type="button" aria-label="Closer" onClick={() => map.current?.zoom(1.6)}><Sign d="M4 12h16M12 4v16" /></button>
+        <button type="button" aria-label="Farther" onClick={() => map.current?.zoom(1 / 1.6)}><Sign d="M4 12h16" /></button>
+        <button type="button" aria-label="Whole site" onClick={() => map.current?.all()}><Sign d="M4 9V4h5M15 4h5v5M20 15v5h-5M9 20H4v-5" /></button>
+        <button
+          type="button"
+          class="northkey"
+          aria-label={turned === "north" ? "North is up; turn along the house" : "Along the house; turn north up"}
+          onClick={() => {
+            const how = turned === "north" ? "house" : "north";
+            turn(how);
+            map.current?.turn(how);
+          }}
+        >
+          <span ref={north} class="needle" aria-hidden="true"><Sign d="M12 22V3M6 10l6-7l6 7" /><small>N</small></span>
+        </button>
+        <button type="button" aria-label="My position" aria-pressed={watching} onClick={() => (watch(!watching), say(""))}><Sign d="M12 3v4M12 17v4M3 12h4M17 12h4M12 8a4 4 0 1 0 0 8a4 4 0 1 0 0-8" /></button>
+      </div>
+      {says && <p class="mapword" role="status">{says}</p>}
+      {belief?.frame.kind === "local" && <p class="frame">Up is up on the sheet, not north: no satellite fix.</p>}
+    </section>
+  );
+}
+
+/** A sign on a key, drawn: no font has to have it. */
+function Sign({ d }: { d: string }) {
+  return (
+    <svg class="sign" viewBox="0 0 24 24" aria-hidden="true">
+      <path d={d} />
+    </svg>
+  );
+}
+
+/** The map in words, for who cannot see it. */
+function describe({ belief, plan }: Believed): string {
+  if (!belief) return "The plan is not worked out yet.";
+  const next = plan?.holes[0];
+  const ties = next?.ties.slice(0, 2).map((t) => `${t.distance.toFixed(1)} metres from ${t.from}`).join(" and ");
+  return `Plan of the site with ${belief.corridors.length} pipes and trenches, ${belief.holes.length} holes.${next ? ` The next hole is ${ties}.` : ""} Arrow keys move, plus and minus zoom; the list of parts is under Readings.`;
+}

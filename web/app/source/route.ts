@@ -1,0 +1,38 @@
+// Which screen is shown stands in the address after #, so that the browser's
+// back button goes back. Nothing of it is sent to the server.
+import { useEffect, useState } from "preact/hooks";
+
+export interface Route {
+  /** Job id; "" where no job is open. */
+  job: string;
+  screen: string;
+  /** What the screen is about: a part, a reading to measure again, a token. */
+  about: string;
+}
+
+function read(): Route {
+  const joining = /^#join=(.+)$/.exec(location.hash);
+  if (joining) return { job: "", screen: "join", about: joining[1] };
+  const [, screen = "jobs", job = "", about = ""] = location.hash.split("/").map(decodeURIComponent);
+  return { job, screen, about };
+}
+
+/** The address of a screen. */
+export function to(screen: string, job = "", about = ""): string {
+  return "#/" + [screen, job, about].map(encodeURIComponent).join("/").replace(/\/+$/, "");
+}
+
+export function go(screen: string, job = "", about = "") {
+  location.hash = to(screen, job, about);
+}
+
+/** The screen of now; the component is drawn again when it changes. */
+export function useRoute(): Route {
+  const [route, set] = useState(read);
+  useEffect(() => {
+    const f = () => set(read());
+    addEventListener("hashchange", f);
+    return () => removeEventListener("hashchange", f);
+  }, []);
+  return route;
+}

@@ -1,0 +1,42 @@
+// Who this device is to the server. Without a session the app still works with
+// what it keeps itself; it only cannot exchange.
+import { Refusal } from "./engine";
+
+export interface Session {
+  name: string;
+  role: "lead" | "tech" | "office";
+}
+
+/** Sends a request to the server and reads its JSON; a Refusal says why not. */
+export async function ask<T>(method: string, path: string, body?: unknown): Promise<T> {
+  const blob = body instanceof Blob;
+  const headers: Record<string, string> = {};
+  if (body !== undefined) headers["Content-Type"] = blob ? body.type : "application/json";
+  const r = await fetch(path, { method, headers, body: blob ? body : body === undefined ? undefined : JSON.stringify(body) });
+  const text = await r.text();
+  if (!r.ok) {
+    let e: { error?: string; problems?: { says?: string }[] } = {};
+    try {
+      e = JSON.parse(text);
+    } catch {
+      // Not ours: a proxy in between, perhaps. The status has to do.
+    }
+    throw Object.assign(new Refusal(e.error ?? `the server answered ${r.status}`, e.problems), { status: r.status });
+  }
+  return (text ? JSON.parse(text) : undefined) as T;
+}
+
+/** The session of this device; null to a stranger; undefined when unreachable. */
+export async function session(): Promise<Session | null | undefined> {
+  try {
+    return await ask<Session>("GET", "/api/session");
+  } catch (e) {
+    return (e as { status?: number }).status === 401 ? null : undefined;
+  }
+}
+
+/** Joins with the token of a one-time link. */
+export const join = (token: string, name: string) => ask<Session>("POST", "/api/session", { token, name });
+
+/** Leaves: the server forgets this device. */
+export const leave = () => ask<void>("DELETE", "/api/session");

@@ -1,0 +1,55 @@
+// The tracing screen, loaded when it is wanted: many phones never trace.
+import type { FunctionComponent } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import { useBook } from "./context";
+import { stage } from "./engine";
+import type { Job, Sketch } from "./entry";
+import { go } from "./route";
+import { fileBytes } from "./sync";
+import { unitOf } from "./units";
+
+interface Scan {
+  blob: Blob;
+  name: string;
+  type: string;
+}
+
+interface TraceProps {
+  sketch: object | null;
+  unit: "ft" | "m";
+  scan: Blob | null;
+  stage: <T>(name: string, request: unknown) => Promise<T>;
+  save: (sketch: object, scan: Scan | null) => Promise<void>;
+  leave: () => void;
+}
+
+export function TraceScreen({ job }: { job: Job }) {
+  const book = useBook();
+  const [Trace, set] = useState<FunctionComponent<TraceProps> | null>(null);
+  const [scan, setScan] = useState<Blob | null | undefined>(undefined);
+  const [wrong, say] = useState("");
+  useEffect(() => {
+    import("../trace/trace").then((m) => set(() => m.Trace as FunctionComponent<TraceProps>), (e) => say((e as Error).message));
+    const name = job.sketch?.sketch?.scan;
+    const file = job.files.filter((f) => f.name === name).at(-1);
+    void (file ? fileBytes(book, job.id, file.sha256) : Promise.resolve(null)).then(setScan);
+  }, []);
+  if (wrong) return <main class="pad" id="main">▲ The tracing screen cannot be loaded: {wrong}. <a href="#/jobs">Back</a></main>;
+  if (!Trace || scan === undefined) return <main class="pad" id="main"><p role="status">Getting the drawing board …</p></main>;
+  return (
+    <main class="tracing" id="main">
+      <Trace
+        sketch={job.sketch}
+        unit={unitOf(job.settings)}
+        scan={scan}
+        stage={stage}
+        save={async (sketch, picture) => {
+          if (picture) await book.keep(job.id, picture.blob, picture.name, "scan");
+          await book.write(job.id, [{ kind: "sketch", body: sketch as Sketch }]);
+          go("plan", job.id);
+        }}
+        leave={() => go("plan", job.id)}
+      />
+    </main>
+  );
+}

@@ -1,0 +1,78 @@
+// Lengths as the crew reads and types them. What is computed with is parsed by
+// the engine; this is for the screen and for what is written into the log.
+
+const foot = 0.3048; // metres, exact: the international foot of 1959
+
+export type Unit = "ft" | "m";
+
+/** The working unit of a job. */
+export function unitOf(settings: { unit?: string } | undefined): Unit {
+  return settings?.unit === "m" ? "m" : "ft";
+}
+
+/** A length in metres as feet and whole inches, or as metres to the centimetre. */
+export function length(metres: number, unit: Unit): string {
+  if (unit === "m") return `${metres.toFixed(2)} m`;
+  const inches = Math.round((Math.abs(metres) / foot) * 12);
+  const sign = metres < 0 && inches > 0 ? "−" : "";
+  const ft = Math.floor(inches / 12);
+  return ft === 0 ? `${sign}${inches}″` : `${sign}${ft}′ ${inches % 12}″`;
+}
+
+/** A tape reading to set out with: to the half inch or the centimetre. */
+export function tape(metres: number, unit: Unit): string {
+  if (unit === "m") return `${metres.toFixed(2)} m`;
+  const halves = Math.round((metres / foot) * 24);
+  const ft = Math.floor(halves / 24);
+  const rest = halves - ft * 24;
+  return `${ft}′ ${Math.floor(rest / 2)}${rest % 2 ? "½" : ""}″`;
+}
+
+/** A depth with its spread, 95 %: twice the standard deviation. */
+export function depth(metres: number | null | undefined, sigma: number | null | undefined, unit: Unit): string {
+  if (metres == null) return "not known";
+  return sigma == null ? length(metres, unit) : `${length(metres, unit)} ± ${length(1.96 * sigma, unit)}`;
+}
+
+/** A length as text with its unit, exact enough to be computed with. */
+export function written(metres: number, unit: Unit): string {
+  return unit === "m" ? `${metres.toFixed(3)} m` : `${(metres / foot).toFixed(3)} ft`;
+}
+
+/** What a keypad holds: feet with inches and eighths, or a decimal number. */
+export interface Typed {
+  feet: string;
+  inches: string;
+  eighths: number;
+  /** Feet and tenths, or metres, where a decimal number was typed instead. */
+  decimal: string;
+}
+
+export const nothingTyped: Typed = { feet: "", inches: "", eighths: 0, decimal: "" };
+
+/** What was typed as a length with unit for the log; "" where nothing was. */
+export function text(t: Typed, unit: Unit): string {
+  if (t.decimal !== "") return Number.isFinite(Number(t.decimal)) ? `${Number(t.decimal)} ${unit}` : "";
+  if (t.feet === "" && t.inches === "" && t.eighths === 0) return "";
+  const fraction = ["", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"][t.eighths];
+  const inches = [t.inches || (fraction ? "" : "0"), fraction].filter(Boolean).join(" ");
+  return `${t.feet || "0"}'${inches}"`;
+}
+
+/** The same in metres, for showing only; null where nothing was typed. */
+export function metres(t: Typed, unit: Unit): number | null {
+  if (t.decimal !== "") {
+    const n = Number(t.decimal);
+    return Number.isFinite(n) ? (unit === "m" ? n : n * foot) : null;
+  }
+  if (t.feet === "" && t.inches === "" && t.eighths === 0) return null;
+  return (Number(t.feet || 0) + (Number(t.inches || 0) + t.eighths / 8) / 12) * foot;
+}
+
+/** What was typed, as the crew says it: 12′ 6½″. */
+export function shown(t: Typed, unit: Unit): string {
+  if (t.decimal !== "" || unit === "m") return t.decimal === "" ? "" : `${t.decimal} ${unit}`;
+  if (t.feet === "" && t.inches === "" && t.eighths === 0) return "";
+  const f = ["", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞"][t.eighths];
+  return `${t.feet || "0"}′ ${t.inches || (f ? "" : "0")}${f}″`;
+}

@@ -1,0 +1,35 @@
+// The service worker: keeps the app whole on this device, and says when there
+// is a newer version. Two versions are never mixed: all tabs change together.
+
+export interface Update {
+  /** The app is complete without a network. */
+  ready: boolean;
+  /** Takes the newer version; null while there is none. */
+  take: (() => void) | null;
+}
+
+/** Registers the service worker and reports its state. */
+export function keepWhole(see: (u: Update) => void) {
+  const sw = navigator.serviceWorker;
+  if (!sw) return; // plain HTTP from another machine: the browser allows none
+  const first = !sw.controller;
+  let reloading = false;
+  sw.addEventListener("controllerchange", () => {
+    // The first worker takes over a page of its own version.
+    if (first && !reloading) return see({ ready: true, take: null });
+    if (!reloading) location.reload();
+    reloading = true;
+  });
+  sw.register("/sw.js")
+    .then((r) => {
+      const look = () => {
+        const waiting = r.waiting;
+        if (waiting && sw.controller) see({ ready: true, take: () => waiting.postMessage("take over") });
+        else if (r.active) see({ ready: true, take: null });
+      };
+      look();
+      r.addEventListener("updatefound", () => r.installing?.addEventListener("statechange", look));
+      document.addEventListener("visibilitychange", () => document.hidden || void r.update().catch(() => {}));
+    })
+    .catch(() => {});
+}

@@ -1,0 +1,153 @@
+// Where a hole is: as it was proposed, by two tapes, off a baseline, or by the
+// phone's receiver.
+import { useState } from "preact/hooks";
+import type { Believed } from "./believe";
+import type { Row } from "./entry";
+import { FixTaker, fixRow } from "./fix";
+import { Choice, Pick } from "./form";
+import { Keypad } from "./keypad";
+import { nothingTyped, shown, tape, text, written, type Unit } from "./units";
+import { pointsOf } from "./words";
+
+/** The rows that place a point once it has a name, and the same in words. */
+export interface Placed {
+  says: string;
+  rows: (point: string) => Row[];
+}
+
+// A hole that was set out and not measured again lies a hand's breadth off the
+// mark at worst: common practice, no published source.
+const setOut = "0.08 m";
+
+type Way = "" | "tapes" | "line" | "fix";
+
+export function Where({ state, unit, done }: { state: Believed; unit: Unit; done: (p: Placed) => void }) {
+  const [way, go] = useState<Way>("");
+  const next = state.plan?.holes[0];
+  if (way === "tapes") return <Tapes state={state} unit={unit} done={done} />;
+  if (way === "line") return <Line state={state} unit={unit} done={done} />;
+  if (way === "fix") {
+    return (
+      <FixTaker
+        label="Use this position"
+        onDone={(f, s, n) => done({ says: `phone fix within ${f.accuracy.toFixed(1)} m`, rows: (p) => [fixRow(p, f, s, n)] })}
+      />
+    );
+  }
+  const as = next?.ties.map((t) => `${t.from} ${tape(t.distance, unit)}`) ?? [];
+  return (
+    <div class="ways">
+      <h2>Where is it?</h2>
+      {next && next.ties.length >= 2 && (
+        <button
+          type="button"
+          class="way first"
+          onClick={() =>
+            done({
+              says: `where it was proposed: ${as.slice(0, 2).join(", ")}`,
+              rows: (point) => next.ties.map((t) => ({ kind: "tape", from: t.from, to: point, value: written(t.distance, unit), sigma: setOut, note: "as set out" })),
+            })
+          }
+        >
+          <b>Where it was proposed</b>
+          <span>{as.slice(0, 2).join(" and ")}{next.side ? `, ${next.side}` : ""}</span>
+        </button>
+      )}
+      <button type="button" class="way" onClick={() => go("tapes")}>
+        <b>Two tapes</b>
+        <span>from two landmarks to the hole</span>
+      </button>
+      <button type="button" class="way" onClick={() => go("line")}>
+        <b>Along a wall and square off it</b>
+        <span>baseline and offset</span>
+      </button>
+      <button type="button" class="way" onClick={() => go("fix")}>
+        <b>Phone position</b>
+        <span>averaged while you stand over it</span>
+      </button>
+    </div>
+  );
+}
+
+/** The two landmarks that the plan ties to, else the first two. */
+function firstTwo(state: Believed): [string, string] {
+  const ties = state.plan?.holes[0]?.ties ?? [];
+  if (ties.length >= 2) return [ties[0].from, ties[1].from];
+  const points = pointsOf(state.job.sketch, state.job.rows);
+  return [points[0]?.id ?? "", points[1]?.id ?? ""];
+}
+
+function Tapes({ state, unit, done }: { state: Believed; unit: Unit; done: (p: Placed) => void }) {
+  const [from, setFrom] = useState(firstTwo(state));
+  const [typed, type] = useState([nothingTyped, nothingTyped]);
+  const [at, step] = useState(0);
+  const points = pointsOf(state.job.sketch, state.job.rows);
+  const forward = () => {
+    if (!text(typed[at], unit)) return;
+    if (at === 0) return step(1);
+    done({
+      says: from.map((f, i) => `${f} ${shown(typed[i], unit)}`).join(" and "),
+      rows: (point) => from.map((f, i) => ({ kind: "tape", from: f, to: point, value: text(typed[i], unit) })),
+    });
+  };
+  return (
+    <>
+      <div class="two">
+        {from.map((f, i) => (
+          <div key={i} class={i === at ? "tapefrom here" : "tapefrom"}>
+            <Pick label={i === 0 ? "First tape from" : "Second tape from"} value={f} options={points} onChange={(v) => setFrom(i === 0 ? [v, from[1]] : [from[0], v])} />
+            <button type="button" class="plain" aria-pressed={i === at} onClick={() => step(i)}>
+              {shown(typed[i], unit) || "not read yet"}
+            </button>
+          </div>
+        ))}
+      </div>
+      {from[0] === from[1] && <p class="warning">▲ Two tapes from one point do not fix the hole. Choose another.</p>}
+      <Keypad
+        unit={unit}
+        label={`${from[at]} to the hole`}
+        value={typed[at]}
+        onInput={(t) => type(at === 0 ? [t, typed[1]] : [typed[0], t])}
+        done={at === 0 ? `Next: from ${from[1]}` : "Next: what it met"}
+        onDone={forward}
+      />
+    </>
+  );
+}
+
+function Line({ state, unit, done }: { state: Believed; unit: Unit; done: (p: Placed) => void }) {
+  const points = pointsOf(state.job.sketch, state.job.rows);
+  const [from, setFrom] = useState(points[0]?.id ?? "");
+  const [along, setAlong] = useState(points[1]?.id ?? "");
+  const [side, setSide] = useState<"right" | "left">("right");
+  const [typed, type] = useState([nothingTyped, nothingTyped]);
+  const [at, step] = useState(0);
+  const forward = () => {
+    const [value, off] = typed.map((t) => text(t, unit));
+    if (at === 0) return value && step(1);
+    if (!off) return;
+    done({
+      says: `${shown(typed[0], unit)} along ${from} to ${along}, ${shown(typed[1], unit)} ${side}`,
+      rows: (point) => [{ kind: "baseline", from, to: along, point, value, offset: side === "left" ? `-${off}` : off }],
+    });
+  };
+  return (
+    <>
+      <div class="two">
+        <Pick label="Along the line from" value={from} options={points} onChange={setFrom} />
+        <Pick label="towards" value={along} options={points} onChange={setAlong} />
+      </div>
+      {at === 1 && (
+        <Choice label={`Looking from ${from} to ${along}, it lies to the`} value={side} onChange={setSide} options={[["left", "← left"], ["right", "right →"]]} />
+      )}
+      <Keypad
+        unit={unit}
+        label={at === 0 ? `Along the line from ${from}` : "Square off the line"}
+        value={typed[at]}
+        onInput={(t) => type(at === 0 ? [t, typed[1]] : [typed[0], t])}
+        done={at === 0 ? "Next: square off it" : "Next: what it met"}
+        onDone={forward}
+      />
+    </>
+  );
+}

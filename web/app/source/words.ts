@@ -1,0 +1,100 @@
+// Parts and readings in the crew's words.
+import type { Spot, State } from "./belief";
+import type { Row, Sketch } from "./entry";
+
+const kinds: Record<string, string> = {
+  box: "box", tank: "tank", lateral: "trench", header: "pipe", port: "port", building: "building",
+  landmark: "landmark", well: "well", boundary: "boundary", water: "water", driveway: "driveway",
+  utility: "utility", "no-dig": "no-dig area",
+};
+
+/** A part as one says it: trench L3, the box. */
+export function partName(id: string, kind: string): string {
+  const k = kinds[kind] ?? kind;
+  return k === id ? `the ${k}` : `${k} ${id}`;
+}
+
+const spots: Record<string, string> = { center: "", start: "near end", end: "far end", on: "along it", edge: "edge", corner: "corner" };
+
+/** A spot of a part: trench L3, far end. */
+export function spotName(s: { part: string; kind: string; spot: string }): string {
+  const at = spots[s.spot] ?? s.spot;
+  return partName(s.part, s.kind) + (at ? `, ${at}` : "");
+}
+
+/** What a state means, said out. */
+export const states: Record<State, string> = {
+  seen: "seen: a hole met it",
+  inferred: "inferred: not seen, the readings tell of it",
+  recorded: "recorded: only the sketch tells of it",
+};
+
+/** A feature of a part that a depth runs to. */
+export const depthTo: Record<string, string> = { top: "top", crown: "top of the pipe", invert: "invert", bottom: "bottom" };
+
+/** One reading in a line, as the log has it. */
+export function rowText(r: Row): string {
+  switch (r.kind) {
+    case "tape":
+      return `tape ${r.from} to ${r.to}: ${r.value}${r.rise ? `, rise ${r.rise}` : ""}`;
+    case "cable":
+      return `cable ${r.from} to ${r.to}: ${r.value}`;
+    case "baseline":
+      return `${r.point}: ${r.value} along ${r.from} to ${r.to}, ${r.offset} square off it`;
+    case "gnss":
+      return `fix of ${r.point}${r.accuracy ? `, within ${r.accuracy} m` : ""}`;
+    case "bearing":
+      return `bearing ${r.from} to ${r.to}: ${r.value}° ${r.north ?? ""}`;
+    case "found":
+      return `${r.point} met ${r.target}${r.spot && r.spot !== "on" ? ` (${spots[r.spot] || r.spot})` : ""}${r.depth ? ` at ${r.depth} to the ${depthTo[r.feature ?? "top"] ?? r.feature}` : ""}`;
+    case "empty":
+      return `${r.point} met nothing${r.depth ? ` down to ${r.depth}` : ""}`;
+    case "level":
+      return `level of ${r.point}: ${r.value}`;
+    case "condition":
+      return `condition of ${r.target}: ${r.note}`;
+    case "void":
+      return `withdraws ${r.target}`;
+    default:
+      return r.kind ?? "";
+  }
+}
+
+export interface Part {
+  id: string;
+  part: string;
+  name: string;
+}
+
+/** The parts of a sketch, of the kinds asked for. */
+export function partsOf(sketch: Sketch | null, ...want: string[]): Part[] {
+  return (sketch?.features ?? [])
+    .map((f) => ({ id: String(f.id ?? ""), part: String(f.properties?.part ?? ""), name: String(f.properties?.name ?? "") }))
+    .filter((p) => p.id && (!want.length || want.includes(p.part)));
+}
+
+/** Points that tapes may start from: the landmarks, then holes and stakes. */
+export function pointsOf(sketch: Sketch | null, rows: Row[]): { id: string; name: string }[] {
+  const marks = partsOf(sketch, "landmark").map((p) => ({ id: p.id, name: p.name }));
+  const known = new Set(partsOf(sketch).map((p) => p.id));
+  const holes = new Set<string>();
+  for (const r of rows) {
+    for (const p of [r.point, r.kind === "tape" || r.kind === "cable" ? r.to : "", r.kind === "tape" || r.kind === "cable" ? r.from : ""]) {
+      if (p && !known.has(p)) holes.add(p);
+    }
+  }
+  return [...marks, ...[...holes].map((id) => ({ id, name: "" }))];
+}
+
+/** The next free name with a stem: H4-K7 after H3, whatever others name theirs. */
+export function freeName(stem: string, tag: string, sketch: Sketch | null, rows: Row[]): string {
+  let n = 0;
+  for (const { id } of pointsOf(sketch, rows)) {
+    const m = new RegExp(`^${stem}(\\d+)(-\\w+)?$`).exec(id);
+    if (m) n = Math.max(n, Number(m[1]));
+  }
+  return `${stem}${n + 1}-${tag}`;
+}
+
+/** The radius that counts for the crew: as taped from the landmarks. */
+export const radius = (s: Spot) => s.from_landmarks?.radius95 ?? s.radius95;

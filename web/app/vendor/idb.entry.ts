@@ -1,0 +1,2 @@
+// IndexedDB with promises.
+export * from "idb";

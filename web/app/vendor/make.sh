@@ -1,0 +1,15 @@
+#!/usr/bin/env bash
+# Makes the bundles in this folder anew from the versions in package.json.
+# Only for whoever raises a version: building the app needs none of this.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+npm install --no-package-lock --no-audit --no-fund >/dev/null
+for name in ol preact idb; do
+	go tool -modfile=../../.ci/tools.mod esbuild "vendor/$name.entry.ts" \
+		--bundle --format=esm --target=es2022 --minify --legal-comments=none \
+		--banner:js="/* $name: made by make.sh; licences in LICENSES.md */" --outfile="vendor/$name.js"
+	printf 'export * from "./%s.entry";\n' "$name" >"vendor/$name.d.ts"
+done
+go tool -modfile=../../.ci/tools.mod esbuild vendor/pdf.entry.js \
+	--bundle --format=esm --target=es2022 --minify --legal-comments=none --loader:.wasm=binary \
+	--banner:js="/* pdf: made by make.sh; licences in LICENSES.md */" --outfile=vendor/pdf.js

@@ -1,0 +1,35 @@
+// What the app uses of OpenLayers, under one roof: vendor/make.sh bundles it
+// into ol.js, and TypeScript reads the types through here.
+export { default as OlMap } from "ol/Map.js";
+export { default as View } from "ol/View.js";
+export { default as Feature } from "ol/Feature.js";
+export { default as Overlay } from "ol/Overlay.js";
+export { default as Projection } from "ol/proj/Projection.js";
+export { default as VectorSource } from "ol/source/Vector.js";
+export { default as VectorLayer } from "ol/layer/Vector.js";
+export { default as Layer } from "ol/layer/Layer.js";
+export { default as Geometry } from "ol/geom/Geometry.js";
+export { default as Point } from "ol/geom/Point.js";
+export { default as LineString } from "ol/geom/LineString.js";
+export { default as Polygon } from "ol/geom/Polygon.js";
+export { default as Circle } from "ol/geom/Circle.js";
+export { default as Style } from "ol/style/Style.js";
+export { default as Stroke } from "ol/style/Stroke.js";
+export { default as Fill } from "ol/style/Fill.js";
+export { default as Text } from "ol/style/Text.js";
+export { default as CircleStyle } from "ol/style/Circle.js";
+export { default as RegularShape } from "ol/style/RegularShape.js";
+export { default as ScaleLine } from "ol/control/ScaleLine.js";
+export { default as Draw } from "ol/interaction/Draw.js";
+export { default as Modify } from "ol/interaction/Modify.js";
+export { default as Snap } from "ol/interaction/Snap.js";
+export { default as Select } from "ol/interaction/Select.js";
+export { default as Translate } from "ol/interaction/Translate.js";
+export { default as Pointer } from "ol/interaction/Pointer.js";
+export { defaults as defaultInteractions } from "ol/interaction/defaults.js";
+export { defaults as defaultControls } from "ol/control/defaults.js";
+export { buffer as bufferExtent, boundingExtent, getCenter } from "ol/extent.js";
+export type { Extent } from "ol/extent.js";
+export type { Coordinate } from "ol/coordinate.js";
+export type { FeatureLike } from "ol/Feature.js";
+export type { StyleFunction } from "ol/style/Style.js";
