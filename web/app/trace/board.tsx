@@ -198,10 +198,13 @@ export function Board(p: BoardProps) {
   const at = (q: Vec) => toBoard(view, q);
   const path = (v: readonly Vec[], closed = false) =>
     v.map((q, i) => `${i ? "L" : "M"}${at(q).map((n) => n.toFixed(1)).join(" ")}`).join("") + (closed ? "Z" : "");
+  // Where the picture lies on the board, for whoever drives the screen from outside.
+  const lies = p.picture && [...at(add(p.picture.at, [0, p.picture.canvas.height * p.picture.per])),
+    p.picture.canvas.width * p.picture.per * view.k, p.picture.canvas.height * p.picture.per * view.k].map((n) => n.toFixed(2)).join(" ");
   const line = p.draft && aim && press.current?.what !== "handle" ? [...p.draft, aim.at] : p.draft;
 
   return (
-    <div class="trace-board" ref={box} onPointerDown={onDown} onPointerMove={onMove} onPointerUp={onUp}
+    <div class="trace-board" ref={box} data-picture={lies} onPointerDown={onDown} onPointerMove={onMove} onPointerUp={onUp}
       onPointerCancel={onUp} onPointerLeave={(e) => e.pointerType === "mouse" && !press.current && setAim(undefined)}
       onWheel={onWheel} onContextMenu={(e) => e.preventDefault()}>
       <canvas ref={paper} class="trace-paper" aria-hidden="true" />

@@ -94,8 +94,8 @@ export function Square({ scan, start, choose, done, say }: {
           <summary>Corners as numbers</summary>
           {corners.map((c, i) => (
             <div class="trace-row" key={i}>
-              <Text label={`${names[i]}: right, %`} mode="decimal" value={(c[0] * 100).toFixed(1)} set={(v) => Number.isFinite(Number(v)) && set(i, [Number(v) / 100, c[1]])} />
-              <Text label={`${names[i]}: down, %`} mode="decimal" value={(c[1] * 100).toFixed(1)} set={(v) => Number.isFinite(Number(v)) && set(i, [c[0], Number(v) / 100])} />
+              <Text label={`${names[i]}: right, %`} mode="decimal" value={(c[0] * 100).toFixed(2)} set={(v) => Number.isFinite(Number(v)) && set(i, [Number(v) / 100, c[1]])} />
+              <Text label={`${names[i]}: down, %`} mode="decimal" value={(c[1] * 100).toFixed(2)} set={(v) => Number.isFinite(Number(v)) && set(i, [c[0], Number(v) / 100])} />
             </div>
           ))}
         </details>

@@ -1,0 +1,27 @@
+// The tracing screen by itself, for tests: what is saved is handed to the page.
+
+import { render } from "preact";
+import { Trace } from "./trace";
+
+declare global {
+  interface Window {
+    start: (sketch: object | null, unit: "ft" | "m", scan: string) => Promise<void>;
+    saved?: { sketch: object; scan: { name: string; type: string; size: number } | null };
+    left?: boolean;
+  }
+}
+
+const stage = async <T,>(name: string, request: unknown): Promise<T> => {
+  const r = await fetch(`/stage/${name}`, { method: "POST", body: JSON.stringify(request) });
+  return (await r.json()) as T;
+};
+
+window.start = async (sketch, unit, scan) => {
+  const blob = scan ? await (await fetch(scan)).blob() : null;
+  const root = document.getElementById("app")!;
+  render(null, root);
+  window.saved = undefined;
+  render(<Trace sketch={sketch} unit={unit} scan={blob} stage={stage} leave={() => { window.left = true; }}
+    save={async (s, f) => { window.saved = { sketch: s, scan: f && { name: f.name, type: f.type, size: f.blob.size } }; }} />, root);
+};
+void window.start(null, "ft", "");

@@ -1,0 +1,14 @@
+// What of the tracing screen is plain arithmetic, handed to tests in a browser.
+
+import * as check from "./check";
+import * as geometry from "./geometry";
+import * as history from "./history";
+import * as homography from "./homography";
+import * as length from "./length";
+import * as plane from "./plane";
+import * as sketch from "./sketch";
+import * as snap from "./snap";
+import * as underlay from "./underlay";
+import * as view from "./view";
+
+Object.assign(window, { pure: { check, geometry, history, homography, length, plane, sketch, snap, underlay, view } });
