@@ -1,0 +1,40 @@
+//go:build js && wasm
+
+// Command asfoundwasm is the engine in a browser: a thin shell round web/api.
+// It gives the page one function,
+//
+//	asfound.run(stage, request) → {ok: true, body} | {ok: false, error}
+//
+// with request, body and error as JSON text, and stays until the page goes. It
+// belongs in a worker: an answer takes its time. A throw is never its answer;
+// what it cannot answer it refuses, and a program that ends all the same (out of
+// memory) is to be started anew.
+package main
+
+import (
+	"encoding/json"
+	"syscall/js"
+
+	"asfound/web/api"
+)
+
+func main() {
+	js.Global().Set("asfound", map[string]any{"run": js.FuncOf(run)})
+	select {} // the functions are called from outside
+}
+
+// run answers one request.
+func run(_ js.Value, args []js.Value) any {
+	if len(args) != 2 || args[0].Type() != js.TypeString || args[1].Type() != js.TypeString {
+		return map[string]any{"ok": false, "error": `{"error":"asfound.run wants a stage and a request, both text"}`}
+	}
+	answer, err := api.Run(args[0].String(), []byte(args[1].String()))
+	if err != nil {
+		text, err := json.Marshal(err)
+		if err != nil {
+			text = []byte(`{"error":"the engine failed, and cannot say how"}`)
+		}
+		return map[string]any{"ok": false, "error": string(text)}
+	}
+	return map[string]any{"ok": true, "body": string(answer)}
+}

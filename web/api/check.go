@@ -1,0 +1,28 @@
+package api
+
+import (
+	"asfound/asbuilt/practice"
+	"asfound/survey/export"
+)
+
+// CheckRequest asks what is wrong with a job.
+type CheckRequest struct {
+	Job Job `json:"job"`
+}
+
+// Check says what is wrong with a job, and what is allowed but unusual.
+type Check struct {
+	export.Check
+	Problems []Problem `json:"problems"`
+}
+
+func check(q *CheckRequest) (*Check, *Refusal) {
+	job, problems := q.Job.read()
+	var cautions []string
+	if job != nil {
+		cautions = append(job.Cautions(), practice.Cautions(job.Sketch)...)
+	}
+	c := &Check{export.NewCheck(job, nil, cautions), problems}
+	c.OK = len(problems) == 0
+	return c, nil
+}

@@ -1,0 +1,87 @@
+package api
+
+import (
+	"cmp"
+	"slices"
+
+	"asfound/survey"
+	"asfound/survey/export"
+	"asfound/survey/locate"
+)
+
+// Step is what was known of what is sought once a hole had been dug.
+type Step struct {
+	After    string        `json:"after"` // name of the hole; empty: before the first
+	Met      string        `json:"met,omitempty"`
+	Radius95 export.Metres `json:"radius95"` // relative to the landmarks
+}
+
+// maxSteps bounds the work: each step is a fit of its own, and a chart on a
+// phone has no room for more.
+const maxSteps = 16
+
+// history returns the radius of what is sought before the first hole and after
+// each, in the order in which they were dug: by time where the log gives it,
+// else by the order of the log. Each step is fitted to everything but what was
+// read of later holes. Of a long log the first holes are passed over. Steps
+// that cannot be fitted are left out.
+func history(job *survey.Job) []Step {
+	live := job.Live()
+	holes := dug(live)
+	first := 0
+	if len(holes) > maxSteps {
+		first = len(holes) - maxSteps
+	}
+	prepared, err := survey.Prepare(job.Sketch)
+	if err != nil {
+		return nil
+	}
+	var steps []Step
+	for n := first; n <= len(holes); n++ {
+		later := map[string]bool{}
+		for _, h := range holes[n:] {
+			later[h.Point] = true
+		}
+		then := *job
+		then.Readings = slices.DeleteFunc(slices.Clone(live), func(r survey.Reading) bool {
+			return later[r.Point] || later[r.From] || later[r.To]
+		})
+		fit, err := prepared.Refit(&then)
+		if err != nil {
+			continue
+		}
+		l, err := locate.Locate(&then, fit)
+		if err != nil {
+			continue
+		}
+		at := soughtSpot(l)
+		if at < 0 {
+			continue
+		}
+		step := Step{Radius95: export.Metres(l.Spots[at].Landmarks95)}
+		if n > 0 {
+			step.After, step.Met = holes[n-1].Point, holes[n-1].Target
+		}
+		steps = append(steps, step)
+	}
+	return steps
+}
+
+// dug returns one reading of each hole, in the order in which they were dug.
+func dug(live []survey.Reading) (holes []survey.Reading) {
+	for _, r := range live {
+		if r.Kind != survey.Found && r.Kind != survey.Empty {
+			continue
+		}
+		if !slices.ContainsFunc(holes, func(h survey.Reading) bool { return h.Point == r.Point }) {
+			holes = append(holes, r)
+		}
+	}
+	slices.SortStableFunc(holes, func(a, b survey.Reading) int {
+		if a.Time.IsZero() || b.Time.IsZero() {
+			return 0
+		}
+		return cmp.Compare(a.Time.UnixNano(), b.Time.UnixNano())
+	})
+	return holes
+}

@@ -1,0 +1,88 @@
+package api
+
+import (
+	"encoding/json"
+	"fmt"
+	"maps"
+	"strconv"
+	"strings"
+
+	"asfound/asbuilt"
+	"asfound/survey"
+	"asfound/survey/export"
+	"asfound/web/entry"
+)
+
+// Job is a job as a request has it: the content of sketch.geojson and of
+// job.json, and the rows of readings.csv by column, in the order of the log.
+type Job struct {
+	Sketch   json.RawMessage     `json:"sketch"`
+	Settings json.RawMessage     `json:"settings,omitempty"`
+	Rows     []map[string]string `json:"rows,omitempty"`
+}
+
+// JobOf returns a job of the store as a request has it.
+func JobOf(j *entry.Job) Job { return Job{j.Sketch, j.Settings, j.Rows} }
+
+// Problem is one thing wrong with a job. Reading is the id of the row that it
+// is in, where it is in one.
+type Problem struct {
+	export.Problem
+	Reading string `json:"reading,omitempty"`
+}
+
+// read reads a job without the rows that have problems, and says what they are:
+// another phone's slip must not take the plan from a crew that stands in the
+// field. The job is nil where the sketch or the settings are at fault.
+func (j *Job) read() (*survey.Job, []Problem) {
+	stored := entry.Job{Sketch: given(j.Sketch), Settings: given(j.Settings), Rows: j.named()}
+	job, problems := stored.Read()
+	return job, problemsOf(problems)
+}
+
+// given returns what stands in a request, nil for null.
+func given(text json.RawMessage) json.RawMessage {
+	if string(text) == "null" {
+		return nil
+	}
+	return text
+}
+
+// named returns the rows, each with an id: its own, else r and its row number
+// in a file, as readings.csv has it.
+func (j *Job) named() []map[string]string {
+	rows := make([]map[string]string, len(j.Rows))
+	for i, row := range j.Rows {
+		if row["id"] == "" {
+			named := map[string]string{"id": fmt.Sprintf("r%d", i+2)}
+			maps.Copy(named, row)
+			named["id"] = fmt.Sprintf("r%d", i+2)
+			row = named
+		}
+		rows[i] = row
+	}
+	return rows
+}
+
+// problemsOf returns problems with the readings that they are in.
+func problemsOf(problems asbuilt.Problems) []Problem {
+	out := []Problem{}
+	for _, p := range export.NewCheck(nil, problems, nil).Problems {
+		q := Problem{Problem: p}
+		if name, ok := strings.CutPrefix(p.Place, "reading "); ok {
+			q.Reading, _ = strconv.Unquote(name)
+		}
+		out = append(out, q)
+	}
+	return out
+}
+
+// ProblemsOf returns what an error says as problems; nil where it is no
+// asbuilt.Problems.
+func ProblemsOf(err error) []Problem {
+	problems, ok := err.(asbuilt.Problems)
+	if !ok {
+		return nil
+	}
+	return problemsOf(problems)
+}

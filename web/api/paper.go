@@ -1,0 +1,72 @@
+package api
+
+import (
+	"bytes"
+	"io"
+	"maps"
+	"slices"
+	"time"
+
+	"asfound/asbuilt/spelling"
+	"asfound/survey/export"
+	"asfound/survey/sheet"
+)
+
+// PaperRequest asks for a file of a job. Date, as in 2026-05-04, is printed on
+// sheets; without it they have no date.
+type PaperRequest struct {
+	Job  Job    `json:"job"`
+	Name string `json:"name"`
+	Date string `json:"date,omitempty"`
+}
+
+// Paper is a file. In JSON its bytes are base64.
+type Paper struct {
+	Name  string `json:"name"`
+	Type  string `json:"type"` // media type
+	Bytes []byte `json:"base64"`
+}
+
+// Papers are the files that a job can be asked for, by name.
+var Papers = map[string]struct {
+	Type  string
+	Says  string // what it is
+	write func(*site, sheet.MapOptions, io.Writer) error
+}{
+	"map.svg":             {"image/svg+xml", "the map to scale, for a screen", mapSVG},
+	"map.pdf":             {"application/pdf", "the map to scale, to print", mapPDF},
+	"digplan.pdf":         {"application/pdf", "the dig plan, to take along", digplanPDF},
+	"record.pdf":          {"application/pdf", "the corrected as-built, for the permit file", recordPDF},
+	"asbuilt.geojson":     {"application/geo+json", "the corrected as-built, as the next crew's sketch", exported(export.AsBuiltGeoJSON)},
+	"predictions.geojson": {"application/geo+json", "where everything is believed to lie, for a map program", exported(export.PredictionsGeoJSON)},
+	"spots.csv":           {"text/csv", "where everything is believed to lie, as a table", exported(export.SpotsCSV)},
+	"residuals.csv":       {"text/csv", "how each reading agrees, as a table", residualsCSV},
+	"plan.geojson":        {"application/geo+json", "the holes of the dig plan, for a map program", planned(export.PlanGeoJSON)},
+	"holes.csv":           {"text/csv", "the holes of the dig plan, as a table", planned(export.HolesCSV)},
+	"locate.json":         {"application/json", "the answer of locate, for a program", exported(export.LocateJSON)},
+	"digplan.json":        {"application/json", "the answer of digplan, for a program", planned(export.DigplanJSON)},
+}
+
+func paper(q *PaperRequest) (*Paper, *Refusal) {
+	p, ok := Papers[q.Name]
+	if !ok {
+		return nil, refuse("no paper %q; want %s", q.Name, spelling.OneOf(q.Name, slices.Sorted(maps.Keys(Papers))))
+	}
+	var opt sheet.MapOptions
+	if q.Date != "" {
+		day, err := time.Parse(time.DateOnly, q.Date)
+		if err != nil {
+			return nil, refuse("date %q; want a day such as 2026-05-04", q.Date)
+		}
+		opt.Date = day
+	}
+	s, refusal := q.Job.locate()
+	if refusal != nil {
+		return nil, refusal
+	}
+	var b bytes.Buffer
+	if err := p.write(s, opt, &b); err != nil {
+		return nil, refuse("%s: %v", q.Name, err)
+	}
+	return &Paper{q.Name, p.Type, b.Bytes()}, nil
+}

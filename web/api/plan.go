@@ -1,0 +1,52 @@
+package api
+
+import (
+	"asfound/survey/export"
+	"asfound/survey/probe"
+)
+
+// ways is how many ways in which the site may lie a plan is made on: the same
+// as the command's, so that both say the same.
+const ways = 2000
+
+// PlanRequest asks where to dig. Seek, where it is given, is sought instead of
+// what the job seeks.
+type PlanRequest struct {
+	Job  Job    `json:"job"`
+	Seek string `json:"seek,omitempty"`
+}
+
+// Plan is the answer of digplan.
+type Plan struct {
+	export.DigPlan
+	Problems []Problem `json:"problems"` // rows that could not be read and were left out
+}
+
+func plan(q *PlanRequest) (*Plan, *Refusal) {
+	s, refusal := q.Job.locate()
+	if refusal != nil {
+		return nil, refusal
+	}
+	if q.Seek != "" {
+		s.job.Settings.Seek = q.Seek
+		for _, p := range s.job.Check() {
+			if p.Field == "seek" {
+				return nil, refuse("seek %q; want %s", q.Seek, p.Want)
+			}
+		}
+	}
+	p, refusal := s.plan()
+	if refusal != nil {
+		return nil, refusal
+	}
+	return &Plan{export.NewDigPlan(s.location, p), s.problems}, nil
+}
+
+// plan plans the digging on a located site.
+func (s *site) plan() (*probe.Plan, *Refusal) {
+	p, err := probe.New(s.location, s.location.Fit.Draws(s.location.Posterior, ways))
+	if err != nil {
+		return nil, refuse("%v", err)
+	}
+	return p, nil
+}

@@ -1,0 +1,92 @@
+package api
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"maps"
+	"slices"
+
+	"asfound/asbuilt/spelling"
+	"asfound/web/entry"
+)
+
+// MaxRequest is the most bytes of a request that a stage reads: the largest
+// sketch that is read, and as much again for the log.
+const MaxRequest = 2 * entry.MaxBody
+
+// Stage answers one request. An error is a *Refusal.
+type Stage func(request []byte) ([]byte, error)
+
+// Stages are all stages by the name under which they are asked for.
+var Stages = map[string]Stage{
+	"check":   answering(check),
+	"belief":  answering(belief),
+	"plan":    answering(plan),
+	"paper":   answering(paper),
+	"without": answering(without),
+	"length":  answering(length),
+}
+
+// Run answers a request to the stage of that name. The error is a *Refusal.
+//
+// The engine does not panic, and is tested for it; the libraries below it are
+// not ours. Where one does, the request is refused: a phone in a field must not
+// lose its engine to one odd job.
+func Run(name string, request []byte) (answer []byte, err error) {
+	stage, ok := Stages[name]
+	if !ok {
+		return nil, refuse("no stage %q; want %s", name, spelling.OneOf(name, slices.Sorted(maps.Keys(Stages))))
+	}
+	defer func() {
+		if p := recover(); p != nil {
+			answer, err = nil, refuse("this job cannot be worked out: the engine failed on it (%v). The readings are safe; please report the job", p)
+		}
+	}()
+	return stage(request)
+}
+
+// answering makes a stage of a function of Go values. A request with a member
+// that is not known is answered all the same: an older engine must serve a
+// newer page as well as it can.
+func answering[Request, Answer any](f func(*Request) (Answer, *Refusal)) Stage {
+	return func(request []byte) ([]byte, error) {
+		if len(request) > MaxRequest {
+			return nil, refuse("a request of %d bytes; at most %d are read", len(request), MaxRequest)
+		}
+		var q Request
+		if err := json.Unmarshal(request, &q); err != nil {
+			return nil, refuse("the request is not as wanted: %v", err)
+		}
+		answer, refusal := f(&q)
+		if refusal != nil {
+			return nil, refusal
+		}
+		var b bytes.Buffer
+		e := json.NewEncoder(&b)
+		e.SetEscapeHTML(false)
+		if err := e.Encode(answer); err != nil {
+			return nil, refuse("the answer cannot be written: %v", err)
+		}
+		return bytes.TrimSpace(b.Bytes()), nil
+	}
+}
+
+// Refusal says why a request was not answered, and is itself an answer in JSON.
+type Refusal struct {
+	Says     string    `json:"error"` // for a person
+	Problems []Problem `json:"problems,omitempty"`
+}
+
+// Error returns what is said to a person, with the problems a line each.
+func (r *Refusal) Error() string {
+	s := r.Says
+	for _, p := range r.Problems {
+		s += "\n" + p.Says
+	}
+	return s
+}
+
+func refuse(format string, args ...any) *Refusal {
+	return &Refusal{Says: fmt.Sprintf(format, args...)}
+}

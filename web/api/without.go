@@ -1,0 +1,36 @@
+package api
+
+import (
+	"fmt"
+	"slices"
+)
+
+// WithoutRequest asks what would be believed without some readings: whether
+// a suspect decides the answer.
+type WithoutRequest struct {
+	Job  Job      `json:"job"`
+	Drop []string `json:"drop"` // ids of readings
+}
+
+// Without is what would be believed without them.
+type Without struct {
+	Sought *Sought `json:"sought"`
+	Fit    Fit     `json:"fit"`
+}
+
+// without withdraws the readings as a crew would, by voids.
+func without(q *WithoutRequest) (*Without, *Refusal) {
+	rest := q.Job
+	rest.Rows = q.Job.named()
+	for i, id := range q.Drop {
+		if !slices.ContainsFunc(rest.Rows, func(row map[string]string) bool { return row["id"] == id }) {
+			return nil, refuse("drop %q; want the id of a reading", id)
+		}
+		rest.Rows = append(rest.Rows, map[string]string{"id": fmt.Sprintf("without %d", i+1), "kind": "void", "target": id})
+	}
+	s, refusal := rest.locate()
+	if refusal != nil {
+		return nil, refusal
+	}
+	return &Without{sought(s.location), newFit(s.job, s.location.Fit)}, nil
+}
