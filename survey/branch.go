@@ -149,16 +149,15 @@ func (p *Prepared) branchSlips(b *book, beam []component) []component {
 	from := beam
 	for range mostSlips {
 		var all []candidate
+		var next []component
 		for k := range from {
 			c := &from[k]
 			if c.logWeight < beam[0].logWeight+math.Log(0.05) {
 				break
 			}
-			all = append(all, b.screen(c)...)
+			left, estimates := p.screen(b, c)
+			next, all = append(next, left...), append(all, estimates...)
 		}
-		// A slip is weighed against its not being one: the fit it came from.
-		all = slices.DeleteFunc(all, func(a candidate) bool { return a.estimate < a.from.logWeight+math.Log(slipOdds) })
-		var next []component
 		for _, a := range likely(all, keptExplanations/2, screenedOdds) {
 			if n, _, err := p.solve(b, a.explanation, a.from.solution.Y); err == nil {
 				next = append(next, n)
@@ -174,32 +173,74 @@ func (p *Prepared) branchSlips(b *book, beam []component) []component {
 	return beam
 }
 
-// screen estimates, without a fit, how likely each slip of each reading that
-// stands out of a component is.
-func (b *book) screen(c *component) (all []candidate) {
-	const standsOut = 2.0 // standard deviations
+const (
+	standsOut = 2.0 // standard deviations from which a reading may hold a slip
+	standsFar = 5.0 // and from which it may have bent the whole fit
+	mostFar   = 6   // readings of one fit that are tried without
+)
+
+// screen estimates how likely each slip of each reading that stands out of a
+// component is. Of a reading that stands far out, it is estimated from a fit
+// without it, which is among those returned: what such a reading has bent, no
+// linear formula straightens.
+func (p *Prepared) screen(b *book, c *component) (left []component, all []candidate) {
+	type stray struct {
+		group groupRows
+		rest  rest
+	}
+	var strays []stray
 	for _, g := range c.groups() {
 		if c.explanation.slips[g.observations[0].id] != nil {
 			continue
 		}
-		t, ok := c.apart(g)
-		if !ok || t.misfit < standsOut*standsOut {
-			continue
+		if t, ok := c.apart(g); ok && t.misfit >= standsOut*standsOut {
+			strays = append(strays, stray{g, t})
 		}
-		for _, s := range b.slips(c.network.drawing, c.explanation, g.observations) {
-			e := c.explanation.slipped(s)
+	}
+	slices.SortStableFunc(strays, func(x, y stray) int { return cmp.Compare(y.rest.misfit, x.rest.misfit) })
+	for i, x := range strays {
+		base, from, far := c.logWeight-x.rest.density, c, i < mostFar && x.rest.misfit >= standsFar*standsFar
+		slips := b.slips(c.network.drawing, c.explanation, x.group.observations)
+		if out := slips[len(slips)-1]; far {
+			n, ok := p.leaveOut(b, c, out)
+			if !ok {
+				continue
+			}
+			left = append(left, n)
+			from, base = &n, n.logWeight-math.Log(out.odds)+out.volume
+			x.rest = rest{c: from}
+		}
+		for _, s := range slips {
 			density := -s.volume
+			if s.out && far {
+				continue
+			}
 			if !s.out {
-				obs := b.changed(c.network.drawing, g.observations, s)
+				obs := b.changed(c.network.drawing, x.group.observations, s)
 				if len(obs) == 0 {
 					continue
 				}
-				density = t.instead(obs)
+				density = x.rest.instead(obs)
 			}
-			all = append(all, candidate{c, e, c.logWeight + math.Log(s.odds) + density - t.density})
+			// A slip is weighed against its not being one.
+			if estimate := base + math.Log(s.odds) + density; estimate > c.logWeight+math.Log(slipOdds) {
+				all = append(all, candidate{from, c.explanation.slipped(s), estimate})
+			}
 		}
 	}
-	return all
+	return left, all
+}
+
+// leaveOut fits a component's explanation without a reading: from where it is
+// and, because that may be far off, from scratch.
+func (p *Prepared) leaveOut(b *book, c *component, out *slip) (best component, ok bool) {
+	for _, start := range [][]float64{c.solution.Y, nil} {
+		n, _, err := p.solve(b, c.explanation.slipped(out), start)
+		if err == nil && (!ok || n.logWeight > best.logWeight) {
+			best, ok = n, true
+		}
+	}
+	return best, ok
 }
 
 // changed returns the observations of a reading as they would be without a slip.

@@ -71,7 +71,7 @@ func newNetwork(d *drawing, points []point, sessions int, layMean, laySigma [lay
 	copy(n.prior.Mean[n.lay:], layMean[:])
 	sigma := make([]float64, n.node)
 	for i := range n.bias {
-		sigma[i] = wideSigma
+		sigma[i] = pointSigma
 	}
 	for i := n.bias; i < n.lay; i++ {
 		sigma[i] = 1 // set by the caller

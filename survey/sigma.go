@@ -62,7 +62,8 @@ const (
 	tankCentreSigma   = 0.25
 	edgeSigma         = 0.08
 	beyondEndSigma    = 0.3  // a hole past the end of the line that it met
-	wideSigma         = 1000 // metres: a hole before any reading
+	wideSigma         = 1000 // metres: the sheet on the earth before any fix
+	pointSigma        = 30   // metres: a hole or stake about where it is first guessed to lie
 	unknownNorthSigma = 1.8  // radians: the standard deviation of a uniform direction
 	heldSigma         = 1e-3 // metres and radians: what only holds the frame
 )

@@ -41,12 +41,11 @@ const (
 	oddsGross     = 0.004 // an error of any size
 )
 
-// Ranges in which an error of any size is taken to be uniform.
-const (
-	grossLength  = 30.0        // metres
-	grossFix     = 100.0       // metres, each axis
-	grossBearing = 2 * math.Pi // radians
-)
+// grossLength is the range in metres in which an error of any size is taken to
+// be uniform: as wide as what is known of a hole before any reading, so that
+// nothing is held against the one reading that places a hole. A bearing's is
+// the full circle.
+var grossLength = pointSigma * math.Sqrt(2*math.Pi)
 
 const foot = 0.3048
 
@@ -138,12 +137,10 @@ func (b *book) slips(d *drawing, e explanation, group []observation) (all []*sli
 // an error of any size is spread over.
 func (o *observation) logRange() float64 {
 	switch o.kind {
-	case position:
-		return 2 * math.Log(grossFix)
-	case coincide, onCorner:
+	case position, coincide, onCorner:
 		return 2 * math.Log(grossLength)
 	case direction:
-		return math.Log(grossBearing)
+		return math.Log(2 * math.Pi)
 	}
 	return math.Log(grossLength)
 }

@@ -246,6 +246,9 @@ type hint struct {
 func (b *book) hints(n *network, y []float64, e explanation, name string, where func(string) (geo.Vec, bool)) (g hint) {
 	for i := range b.readings {
 		r := &b.readings[i]
+		if e.slips[r.ID] != nil {
+			continue
+		}
 		switch {
 		case r.Kind == GNSS && r.Point == name && b.frame.Site != nil:
 			g.fix, g.hasFix = b.frame.Site.Vec(r.Position), true
