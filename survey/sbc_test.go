@@ -18,7 +18,7 @@ import (
 	"asfound/geo/geodesy"
 )
 
-var sbcSites = flag.Int("sbc", 150, "sites of each kind in simulation-based calibration")
+var sbcSites = flag.Int("sbc", 100, "sites of each kind in simulation-based calibration")
 
 // sampled is a job drawn from the model itself, and the truth of it.
 type sampled struct {
@@ -205,10 +205,13 @@ func (s *sampled) ranks(t testing.TB, n int, seed uint64) map[string]int {
 // its readings from the model's own equations, the rank of the truth among
 // draws from the belief is uniform. What could bend the ranks is what is
 // approximate in the fit: the Gaussian of each component, the three scales of
-// drafting, the scale that the discrepancies are worked out with.
+// drafting, the scale that the discrepancies are worked out with. Of the last,
+// a run of 2000 sites sees something: the scale of sketches not to scale comes
+// out a tenth of its standard deviation high, since the discrepancies grow with
+// it and what that does to their likelihood is left out; places stay uniform.
 func TestSimulationBasedCalibration(t *testing.T) {
 	if testing.Short() {
-		t.Skip("900 fits")
+		t.Skip("600 fits")
 	}
 	const draws, bins = 63, 8 // 64 ranks, 8 to a bin
 	for _, trust := range []asbuilt.Trust{asbuilt.ToScale, asbuilt.Roughly, asbuilt.NotToScale} {
