@@ -7,6 +7,7 @@
 //	asfound fit JOB               how drawing and field agree, reading by reading
 //	asfound locate JOB            where every part lies, how deep, how sure
 //	asfound digplan JOB           the next hole and those after it
+//	asfound rehearse JOB          how many holes to expect, and what a reading would buy
 //	asfound record JOB            the corrected as-built
 //
 // It exits with 0 where the answer stands, 1 where the input was refused or

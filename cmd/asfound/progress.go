@@ -47,12 +47,12 @@ func (p *progress) show(f *os.File) {
 		return
 	}
 	p.all = mpb.New(mpb.WithOutput(f), mpb.WithWidth(30))
-	p.bar = p.all.AddBar(p.total, mpb.AppendDecorators(decor.Any(func(decor.Statistics) string {
+	p.bar = p.all.AddBar(whole*p.total, mpb.AppendDecorators(decor.Any(func(decor.Statistics) string {
 		p.mu.Lock()
 		defer p.mu.Unlock()
 		return " " + p.what
 	})))
-	p.bar.SetCurrent(p.at)
+	p.bar.SetCurrent(whole * p.at)
 }
 
 // step says that a step begins: those before it are done.
@@ -69,7 +69,23 @@ func (p *progress) step(what string) {
 	at := p.at
 	p.mu.Unlock()
 	if bar != nil { // not under the lock: mpb may be asking for what
-		bar.SetCurrent(at)
+		bar.SetCurrent(whole * at)
+	}
+}
+
+// whole is what a step counts on the bar.
+const whole = 1000
+
+// share says how much of the step at hand is done, 0 to 1.
+func (p *progress) share(of float64) {
+	if p == nil {
+		return
+	}
+	p.mu.Lock()
+	bar, at := p.bar, p.at
+	p.mu.Unlock()
+	if bar != nil {
+		bar.SetCurrent(whole*at + int64(whole*max(0, min(1, of))))
 	}
 }
 

@@ -1,0 +1,101 @@
+package rehearse
+
+import (
+	"errors"
+	"slices"
+
+	"asfound/survey"
+	"asfound/survey/locate"
+	"asfound/survey/probe"
+)
+
+const (
+	// Most is the most holes that are dug in one play.
+	Most = 60
+
+	usualPlays = 1000
+)
+
+// Options say how to rehearse. The zero value is usual.
+type Options struct {
+	Plays    int                 // 0: 1000
+	Progress func(share float64) // called now and then with the share of the work done, 0 to 1; nil: not called
+}
+
+// Rehearsal is what came of playing.
+type Rehearsal struct {
+	Seek    string
+	Plays   int
+	Found   float64 // share of the plays in which what is sought was met within Most holes
+	Holes   Spread  // until it was met; Most where it was not
+	Minutes Spread  // of digging until then, by the table of tools
+	Count   []int   // of the plays that ended with hole i+1
+	First   float64 // chance that the first hole meets it
+	Offers  []Offer // what a further reading would buy
+	Remark  string  // why nothing could be rehearsed
+	Plan    *probe.Plan
+}
+
+// Spread is how a number is spread over the plays.
+type Spread struct {
+	Median, Mean, P90 float64 // P90: nine plays in ten stayed within it
+}
+
+// Play rehearses the dig of a plan on draws of what is believed. A part of the
+// draws are taken for truths, one a play; the others are what the player
+// believes. The first holes are those of the plan's tree; beyond it the player
+// digs where his next hole leaves the least to search, as the plan does, but
+// judges fewer places.
+//
+// The same location, draws and plan give the same rehearsal.
+func Play(loc *locate.Location, draws *survey.Draws, plan *probe.Plan, o Options) (*Rehearsal, error) {
+	if loc == nil || loc.Job == nil || loc.Job.Sketch == nil || draws == nil || plan == nil {
+		return nil, errors.New("a rehearsal needs a location of a job, draws of it and a plan")
+	}
+	if o.Plays <= 0 {
+		o.Plays = usualPlays
+	}
+	r := &Rehearsal{Seek: plan.Seek, Plan: plan}
+	if len(plan.Holes) == 0 {
+		r.Remark = plan.Remark
+		return r, nil
+	}
+	g := newGround(loc, draws, plan.Holes[0].At)
+	if len(g.things) == 0 || !g.things[0].sought {
+		r.Remark = "There is nothing to look for."
+		return r, nil
+	}
+	r.Plays = o.Plays
+	p := &player{ground: g, rehearsal: r, options: o, holes: make([]float64, 0, o.Plays)}
+	truths, start := p.divide(draws.N)
+	p.play(start, truths, 0, plan.Tree, nil)
+	p.sum()
+	err := p.offer(draws)
+	return r, err
+}
+
+// sum works out the spreads.
+func (p *player) sum() {
+	r := p.rehearsal
+	r.Holes, r.Minutes = spreadOf(p.holes), spreadOf(p.minutes)
+	r.Found = float64(p.found) / float64(len(p.holes))
+	for len(r.Count) > 0 && r.Count[len(r.Count)-1] == 0 {
+		r.Count = r.Count[:len(r.Count)-1]
+	}
+	if len(r.Count) > 0 {
+		r.First = float64(r.Count[0]) / float64(len(p.holes))
+	}
+}
+
+func spreadOf(v []float64) (s Spread) {
+	v = slices.Sorted(slices.Values(v))
+	if len(v) == 0 {
+		return s
+	}
+	for _, x := range v {
+		s.Mean += x / float64(len(v))
+	}
+	at := func(q float64) float64 { return v[min(len(v)-1, int(q*float64(len(v))))] }
+	s.Median, s.P90 = at(0.5), at(0.9)
+	return s
+}
