@@ -151,8 +151,7 @@ func (f *Fit) odds(property func(e explanation) string) (values []string, weight
 
 // explain says what was left open and how it was settled.
 func (f *Fit) explain(ambiguous map[string]geo.Vec) {
-	for i := range f.book.readings {
-		r := &f.book.readings[i]
+	for _, r := range f.book.job.Live() {
 		if r.Kind != Found || f.book.job.Sketch.Part(r.Target) != nil {
 			continue
 		}
@@ -160,7 +159,7 @@ func (f *Fit) explain(ambiguous map[string]geo.Vec) {
 		var says []string
 		for _, v := range values {
 			if v != "" && weight[v] >= 0.02 {
-				says = append(says, fmt.Sprintf("%s (%.0f %%)", v, 100*weight[v]))
+				says = append(says, fmt.Sprintf("%s (%s)", v, percent(weight[v])))
 			}
 		}
 		if len(says) > 0 {
@@ -185,6 +184,18 @@ func (f *Fit) explain(ambiguous map[string]geo.Vec) {
 	}
 }
 
+// percent writes a probability for people, who should not read certainty into
+// a rounded number.
+func percent(p float64) string {
+	switch {
+	case p > 0.99:
+		return "over 99 %"
+	case p < 0.01:
+		return "under 1 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*p)
+}
+
 // used reports whether the place of a point matters: an empty hole does.
 func (b *book) used(name string) bool {
 	return slices.ContainsFunc(b.readings, func(r Reading) bool { return r.Kind == Empty && r.Point == name })
@@ -194,14 +205,18 @@ func (b *book) used(name string) bool {
 func (f *Fit) judge(written *component) {
 	switch {
 	case f.GlobalP < 1e-4:
-		f.Doubtful = fmt.Sprintf("the readings and the sketch do not fit each other (chance of so bad a fit: %.1g); see the suspects, or the sketch may be of something else", f.GlobalP)
+		chance := fmt.Sprintf("%.1g", f.GlobalP)
+		if f.GlobalP < 1e-9 {
+			chance = "none"
+		}
+		f.Doubtful = "the readings and the sketch do not fit each other (chance of so bad a fit: " + chance + "); see the suspects, or the sketch may be of something else"
 	case written.solution.Status != "converged":
 		f.Doubtful = "the adjustment did not settle: " + string(written.solution.Status)
 	}
 	for _, s := range f.Sheet {
 		switch {
 		case s.Fault == Other && s.Odds > 0.5:
-			f.Doubtful = fmt.Sprintf("nothing on the sheet fits the readings: it may show another lot or another design (%.0f %%)", 100*s.Odds)
+			f.Doubtful = fmt.Sprintf("nothing on the sheet fits the readings: it may show another lot or another design (%s)", percent(s.Odds))
 		case f.Doubtful == "" && f.Readings > 0 && s.Odds > 0.1 && s.Odds < 0.9:
 			f.Doubtful = "it is not settled whether " + s.Says + "; " + s.Settles
 		}

@@ -30,6 +30,9 @@ func (b *book) layouts(d *drawing, e explanation) []layout {
 	l.sigma[layTurn] = unknownNorthSigma
 	if up := d.sketch.Up; up != nil {
 		l.mean[layTurn], l.sigma[layTurn] = -up.Bearing.Radians(), math.Max(up.Sigma.Radians(), heldSigma)
+		if d.fault.kind == Turned {
+			l.mean[layTurn] += math.Pi / 2 * float64(d.fault.quarter)
+		}
 	}
 	if b.frame.Kind == Local {
 		l.sigma[layE], l.sigma[layN] = heldSigma, heldSigma

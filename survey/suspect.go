@@ -46,6 +46,9 @@ func (p *Prepared) suspect(f *Fit, written *component) {
 		f.Suspects = append(f.Suspects, p.suspicion(f, written, id, wrong[id], causes[id], slipOf[id]))
 	}
 	slices.SortStableFunc(f.Suspects, func(a, b Suspect) int { return cmp.Compare(b.Odds, a.Odds) })
+	if f.GlobalP < 1e-4 && f.components[0].fits(1e-3) {
+		f.Doubtful = fmt.Sprintf("%s does not fit the rest: void it, or log it anew; everything else fits", f.Suspects[0].Reading)
+	}
 }
 
 // suspicion sums up what is held against one reading, says being the weight of
