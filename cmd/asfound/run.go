@@ -102,7 +102,7 @@ func (s *session) app() *cli.App {
 		Writer:      s.stdout,
 		ErrWriter:   s.stderr,
 		Commands: []*cli.Command{
-			s.check(), s.fit(), s.locate(), s.digplan(), s.rehearse(), s.record(), s.demo(), s.completion(),
+			s.check(), s.fit(), s.locate(), s.digplan(), s.rehearse(), s.record(), s.demo(), s.serve(), s.backup(), s.completion(),
 		},
 		ExitErrHandler: func(*cli.Context, error) {}, // the code is report's to choose
 		OnUsageError:   misused,

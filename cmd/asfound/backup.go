@@ -1,0 +1,46 @@
+package main
+
+import (
+	"fmt"
+	"os"
+
+	"github.com/urfave/cli/v2"
+
+	"asfound/web/logbook"
+)
+
+func (s *session) backup() *cli.Command {
+	return &cli.Command{
+		Name:      "backup",
+		Usage:     "copy the store of serve while it serves",
+		UsageText: "asfound backup [flags]",
+		Description: `Writes a whole and consistent copy of the store --data to the new file --out,
+also while asfound serve is at work on it. A copy made by hand may miss what was
+logged last. To go back to a copy, stop serve and give it as --data.
+
+  asfound backup --data asfound.db --out 2026-05-04.db`,
+		Flags: []cli.Flag{dataFlag(), &cli.StringFlag{Name: "out", Usage: "file that the copy is written to; it must not be there yet"}},
+		Action: func(c *cli.Context) error {
+			out := c.String("out")
+			switch {
+			case c.NArg() > 0:
+				return &usageError{"backup takes no folder: asfound backup --data FILE --out COPY", ""}
+			case out == "":
+				return &usageError{"backup needs --out, the file that the copy is written to", ""}
+			}
+			if _, err := os.Stat(c.String("data")); err != nil { // opening would make it
+				return fmt.Errorf("--data: %w", err)
+			}
+			book, err := logbook.Open(c.String("data"))
+			if err != nil {
+				return err
+			}
+			defer book.Close()
+			if err := book.Backup(c.Context, out); err != nil {
+				return err
+			}
+			fmt.Fprintf(s.stdout, "copied to %s\n", out)
+			return nil
+		},
+	}
+}

@@ -1,0 +1,176 @@
+package web
+
+import (
+	"context"
+	"encoding/json"
+	"io"
+	"mime"
+	"net"
+	"net/http"
+	"strconv"
+	"time"
+
+	"asfound/web/access"
+)
+
+// call is one request that has passed the checks of its route.
+type call struct {
+	*Site
+	*http.Request
+	w      http.ResponseWriter
+	device access.Device // of the session; zero on a public route
+}
+
+// serve checks a request as its route asks, and has it answered.
+func (s *Site) serve(route Route) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		c := &call{Site: s, Request: r, w: w}
+		if err := c.admit(route); err != nil {
+			fail(w, err)
+			return
+		}
+		if err := route.do(c); err != nil {
+			fail(w, err)
+		}
+	}
+}
+
+// admit holds a request to its route.
+func (c *call) admit(route Route) error {
+	// Not a byte of the body is read before all of this holds; what a refused
+	// client still sends, the server does not wait for.
+	c.slow(&route)
+	who := c.address()
+	if route.Action != Public {
+		d, err := c.who()
+		if err != nil {
+			return err
+		}
+		if !d.Role.May(route.Action) {
+			return refuse(http.StatusForbidden, "this is not for the role %s; ask the lead", d.Role)
+		}
+		c.device, who = d, d.ID
+	}
+	if ok, wait := c.limits[route.Rate].Allow(who, c.Now()); !ok {
+		c.w.Header().Set("Retry-After", strconv.Itoa(1+int(wait/time.Second)))
+		return refuse(http.StatusTooManyRequests, "too many requests; try again in %d s", 1+int(wait/time.Second))
+	}
+	if route.Takes == "" {
+		if c.ContentLength > 0 {
+			return refuse(http.StatusRequestEntityTooLarge, "no body is taken here")
+		}
+		return nil
+	}
+	if route.Takes != Any {
+		if t, _, err := mime.ParseMediaType(c.Header.Get("Content-Type")); err != nil || t != route.Takes {
+			return refuse(http.StatusUnsupportedMediaType, "Content-Type %.100q; want %s", c.Header.Get("Content-Type"), route.Takes)
+		}
+	}
+	if c.ContentLength > route.Limit {
+		return refuse(http.StatusRequestEntityTooLarge, "%d bytes; at most %d are taken here", c.ContentLength, route.Limit)
+	}
+	return nil
+}
+
+// who returns the device of the session.
+func (c *call) who() (access.Device, error) {
+	cookie, err := c.Cookie(c.cookie())
+	if err != nil {
+		return access.Device{}, refuse(http.StatusUnauthorized, "this device has not joined; open the link that the lead gives you")
+	}
+	return c.Gate.Device(c.Context(), cookie.Value)
+}
+
+// cookie returns the name of the session's cookie. Under TLS its prefix binds
+// it to this host and to TLS (RFC 6265bis, 4.1.3.2).
+func (s *Site) cookie() string {
+	if s.Secure {
+		return "__Host-asfound"
+	}
+	return "asfound"
+}
+
+// setSession gives the browser a session, or takes it where token is empty.
+func (c *call) setSession(token string) {
+	age := int(access.Life / time.Second)
+	if token == "" {
+		age = -1
+	}
+	http.SetCookie(c.w, &http.Cookie{Name: c.cookie(), Value: token, Path: "/", MaxAge: age,
+		HttpOnly: true, Secure: c.Secure, SameSite: http.SameSiteStrictMode})
+}
+
+// address returns the address that a request came from, without its port.
+func (c *call) address() string {
+	host, _, err := net.SplitHostPort(c.RemoteAddr)
+	if err != nil {
+		return c.RemoteAddr
+	}
+	return host
+}
+
+// A body has this time to begin, and from then on must come at this rate: some
+// thousand bytes a second get through where there is any coverage at all.
+const (
+	patience = 15 * time.Second
+	slowest  = 4 << 10 // bytes a second
+)
+
+// slow bounds a body in size, and ends it where it comes in too slowly.
+func (c *call) slow(route *Route) {
+	limited := http.MaxBytesReader(c.w, c.Body, route.Limit)
+	p := &pacer{ReadCloser: limited, control: http.NewResponseController(c.w), begun: time.Now()}
+	p.allow()
+	c.Body = p
+}
+
+// pacer moves the time by which the next bytes must be there as bytes come.
+type pacer struct {
+	io.ReadCloser
+	control *http.ResponseController
+	begun   time.Time
+	read    int64
+}
+
+// Read reads, and allows time for more.
+func (p *pacer) Read(b []byte) (int, error) {
+	n, err := p.ReadCloser.Read(b)
+	p.read += int64(n)
+	if n > 0 {
+		p.allow()
+	}
+	return n, err
+}
+
+// allow sets the time. Only a connection has one; a recorder of tests does not.
+func (p *pacer) allow() {
+	_ = p.control.SetReadDeadline(p.begun.Add(patience + time.Duration(p.read)*time.Second/slowest))
+}
+
+// read decodes the body, which must be one JSON value and nothing else.
+func (c *call) read(v any) error {
+	d := json.NewDecoder(c.Body)
+	if err := d.Decode(v); err != nil {
+		return unreadable(err)
+	}
+	if _, err := d.Token(); err != io.EOF {
+		return refuse(http.StatusBadRequest, "the body goes on after its JSON")
+	}
+	return nil
+}
+
+// answer writes v as JSON.
+func (c *call) answer(v any) error { return write(c.w, http.StatusOK, v) }
+
+// work has f run when one of the few places for heavy work is free.
+func (c *call) work(f func() error) error {
+	ctx, stop := context.WithTimeout(c.Context(), 30*time.Second)
+	defer stop()
+	select {
+	case c.workshop <- struct{}{}:
+		defer func() { <-c.workshop }()
+		return f()
+	case <-ctx.Done():
+		return refuse(http.StatusServiceUnavailable, "the server is busy; try again in a minute")
+	}
+}

@@ -1,0 +1,231 @@
+package web
+
+import (
+	"bytes"
+	"crypto/rand"
+	"encoding/json"
+	"io"
+	"mime"
+	"net/http"
+	"os"
+	"strconv"
+	"time"
+
+	"asfound/web/api"
+	"asfound/web/entry"
+	"asfound/web/logbook"
+)
+
+func (c *call) jobs() error {
+	list, err := c.Book.Jobs(c.Context())
+	if err != nil {
+		return err
+	}
+	return c.answer(append([]logbook.JobSummary{}, list...))
+}
+
+// job returns the job of the path.
+func (c *call) job() (*entry.Job, error) {
+	id := c.PathValue("job")
+	if !entry.ValidID(id) {
+		return nil, refuse(http.StatusNotFound, "no job %.40q", id)
+	}
+	return c.Book.Job(c.Context(), id)
+}
+
+// Page sizes of entries.
+const (
+	usualPage = 500
+	mostPage  = 2000
+)
+
+func (c *call) entries() error {
+	q := c.URL.Query()
+	number := func(name string, usual int64) (int64, error) {
+		if !q.Has(name) {
+			return usual, nil
+		}
+		n, err := strconv.ParseInt(q.Get(name), 10, 64)
+		if err != nil || n < 0 {
+			return 0, refuse(http.StatusBadRequest, "%s %.40q; want a whole number", name, q.Get(name))
+		}
+		return n, nil
+	}
+	after, err := number("after", 0)
+	if err != nil {
+		return err
+	}
+	limit, err := number("limit", usualPage)
+	if err != nil {
+		return err
+	}
+	job := q.Get("job")
+	if job != "" && !entry.ValidID(job) {
+		return refuse(http.StatusBadRequest, "job %.40q; want the id of a job", job)
+	}
+	list, next, err := c.Book.Since(c.Context(), job, after, int(min(max(limit, 1), mostPage)))
+	if err != nil {
+		return err
+	}
+	return c.answer(map[string]any{"entries": append([]entry.Entry{}, list...), "next": next})
+}
+
+// Logged says which entries are on the disk, and which were not taken.
+type Logged struct {
+	Accepted []string        `json:"accepted"`
+	Refused  []entry.Refused `json:"refused"`
+}
+
+func (c *call) log() error {
+	text, err := io.ReadAll(c.Body)
+	if err != nil {
+		return unreadable(err)
+	}
+	good, refused, err := entry.Decode(text)
+	if err != nil {
+		return refuse(http.StatusBadRequest, "the entries are not as wanted: %v", err)
+	}
+	out := Logged{[]string{}, append([]entry.Refused{}, refused...)}
+	if len(good) > 0 {
+		accepted, err := c.Book.Append(c.Context(), good)
+		if err != nil {
+			return err
+		}
+		out.Accepted = accepted
+	}
+	return c.answer(out)
+}
+
+// folder sends a job as a packed folder. It is packed before the first byte
+// goes out, so that what arrives is whole.
+func (c *call) folder() error {
+	job, err := c.job()
+	if err != nil {
+		return err
+	}
+	f, err := os.CreateTemp("", "asfound-*.zip")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(f.Name())
+	defer f.Close()
+	_, err = job.Export(f, func(sum string) (io.ReadCloser, error) { return c.Book.File(c.Context(), sum) })
+	if err != nil {
+		return err
+	}
+	c.attach(Zip, job.ID+".zip")
+	http.ServeContent(c.w, c.Request, "", time.Time{}, f)
+	return nil
+}
+
+// attach says that what is sent is to be kept as a file, not shown.
+func (c *call) attach(kind, name string) {
+	h := c.w.Header()
+	h.Set("Content-Type", kind)
+	h.Set("Content-Disposition", mime.FormatMediaType("attachment", map[string]string{"filename": name}))
+}
+
+// importJob takes a packed job folder in as a new job.
+func (c *call) importJob() error {
+	f, err := os.CreateTemp("", "asfound-*.zip")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(f.Name())
+	defer f.Close()
+	size, err := io.Copy(f, c.Body)
+	if err != nil {
+		return unreadable(err)
+	}
+	folder, err := unpack(f, size)
+	if err != nil {
+		return err
+	}
+	id, err := c.Import(c.Context(), folder, c.device.Name)
+	if err != nil {
+		return err
+	}
+	return write(c.w, http.StatusCreated, map[string]string{"id": id})
+}
+
+// paper makes a paper of a job.
+func (c *call) paper() error {
+	job, err := c.job()
+	if err != nil {
+		return err
+	}
+	name := c.PathValue("name")
+	if _, ok := api.Papers[name]; !ok {
+		return refuse(http.StatusNotFound, "there is no paper %.40q", name)
+	}
+	date := c.URL.Query().Get("date")
+	if date == "" {
+		date = c.Now().Format(time.DateOnly)
+	}
+	request, err := json.Marshal(api.PaperRequest{Job: api.JobOf(job), Name: name, Date: date})
+	if err != nil {
+		return err
+	}
+	return c.work(func() error {
+		answer, err := api.Run("paper", request)
+		if err != nil {
+			return err
+		}
+		var p api.Paper
+		if err := json.Unmarshal(answer, &p); err != nil {
+			return err
+		}
+		c.attach(p.Type, p.Name)
+		http.ServeContent(c.w, c.Request, "", time.Time{}, bytes.NewReader(p.Bytes))
+		return nil
+	})
+}
+
+// stage asks the engine.
+func (c *call) stage() error {
+	name := c.PathValue("name")
+	if _, ok := api.Stages[name]; !ok {
+		return refuse(http.StatusNotFound, "there is no stage %.40q", name)
+	}
+	request, err := io.ReadAll(c.Body)
+	if err != nil {
+		return unreadable(err)
+	}
+	return c.work(func() error {
+		answer, err := api.Run(name, request)
+		if err != nil {
+			return err
+		}
+		c.w.Header().Set("Content-Type", JSON)
+		_, _ = c.w.Write(answer) // the client is gone: nobody to tell
+		return nil
+	})
+}
+
+// backup sends a copy of the logbook as it is at one moment.
+func (c *call) backup() error {
+	dir, err := os.MkdirTemp("", "asfound-*")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(dir)
+	name := dir + "/asfound.db"
+	if err := c.Book.Backup(c.Context(), name); err != nil {
+		return err
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	c.attach("application/vnd.sqlite3", "asfound-"+c.Now().UTC().Format("2006-01-02")+".db")
+	http.ServeContent(c.w, c.Request, "", time.Time{}, f)
+	return nil
+}
+
+// newID makes ids of entries.
+func newID(now time.Time) string {
+	var random [10]byte
+	rand.Read(random[:]) // never fails
+	return entry.NewID(now, random)
+}

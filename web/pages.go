@@ -1,0 +1,152 @@
+package web
+
+import (
+	"bytes"
+	"compress/gzip"
+	"crypto/sha256"
+	_ "embed"
+	"encoding/hex"
+	"io/fs"
+	"mime"
+	"net/http"
+	"path"
+	"strings"
+
+	"asfound/web/app"
+)
+
+// file is a file of the page as it is sent: packed where that pays.
+type file struct {
+	kind         string
+	tag          string // of its content
+	plain        []byte // nil: packed only
+	gzip, brotli []byte // nil: not packed so
+}
+
+// kinds are the media types of the page's files; those of the machine's own
+// table are not asked, since machines differ.
+var kinds = map[string]string{
+	".js": "text/javascript; charset=utf-8", ".css": "text/css; charset=utf-8", ".html": "text/html; charset=utf-8",
+	".svg": "image/svg+xml", ".png": "image/png", ".wasm": "application/wasm", ".webmanifest": "application/manifest+json", ".json": JSON,
+}
+
+// readFiles reads the files of the page, and packs what is text.
+func readFiles() (map[string]*file, error) {
+	files := map[string]*file{}
+	err := fs.WalkDir(app.Static(), ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		b, err := fs.ReadFile(app.Static(), name)
+		if err != nil {
+			return err
+		}
+		served := strings.TrimSuffix(strings.TrimSuffix(name, ".gz"), ".br")
+		f := files[served]
+		if f == nil {
+			f = &file{kind: kinds[path.Ext(served)]}
+			files[served] = f
+		}
+		switch path.Ext(name) {
+		case ".gz":
+			f.gzip = b
+		case ".br":
+			f.brotli = b
+		default:
+			f.plain = b
+			if strings.Contains(f.kind, "charset") || strings.HasSuffix(f.kind, "+xml") {
+				f.gzip = squeeze(b)
+			}
+		}
+		f.tag = tag(b)
+		return nil
+	})
+	return files, err
+}
+
+// squeeze packs b.
+func squeeze(b []byte) []byte {
+	var out bytes.Buffer
+	w, _ := gzip.NewWriterLevel(&out, gzip.BestCompression) // the level is one of its own
+	w.Write(b)                                              // to a buffer: cannot fail
+	w.Close()
+	return out.Bytes()
+}
+
+// tag names a content for the cache of a browser.
+func tag(b []byte) string {
+	sum := sha256.Sum256(b)
+	return hex.EncodeToString(sum[:12])
+}
+
+// send sends a file of the page in the smallest form that the browser takes.
+func (c *call) send(f *file, cache string) error {
+	h := c.w.Header()
+	h.Set("Content-Type", f.kind)
+	h.Set("Cache-Control", cache)
+	h.Set("Vary", "Accept-Encoding")
+	body, encoding := f.plain, ""
+	switch {
+	case f.brotli != nil && c.takes("br"):
+		body, encoding = f.brotli, "br"
+	case f.gzip != nil && (c.takes("gzip") || f.plain == nil):
+		body, encoding = f.gzip, "gzip"
+	}
+	if body == nil {
+		return refuse(http.StatusNotAcceptable, "this is kept packed; ask with Accept-Encoding: gzip")
+	}
+	t := `"` + f.tag + encoding + `"`
+	h.Set("Etag", t)
+	if strings.Contains(c.Header.Get("If-None-Match"), t) {
+		c.w.WriteHeader(http.StatusNotModified)
+		return nil
+	}
+	if encoding != "" {
+		h.Set("Content-Encoding", encoding)
+	}
+	_, _ = c.w.Write(body) // the client is gone: nobody to tell
+	return nil
+}
+
+// takes tells whether the browser takes an encoding (RFC 9110, 12.5.3, as far
+// as browsers use it).
+func (c *call) takes(encoding string) bool {
+	for _, part := range strings.Split(c.Header.Get("Accept-Encoding"), ",") {
+		name, q, err := mime.ParseMediaType("x/" + strings.TrimSpace(part))
+		if err == nil && name == "x/"+encoding && q["q"] != "0" {
+			return true
+		}
+	}
+	return false
+}
+
+// A page asks anew each time whether it is still the same; what has its version
+// in its address never changes under it.
+const (
+	anew    = "no-cache"
+	forever = "public, max-age=31536000, immutable"
+)
+
+func (c *call) root(kind string, body []byte) error {
+	return c.send(&file{kind: kind, tag: tag(body), plain: body, gzip: squeeze(body)}, anew)
+}
+
+func (c *call) page() error          { return c.root(kinds[".html"], app.Page()) }
+func (c *call) serviceWorker() error { return c.root(kinds[".js"], app.ServiceWorker()) }
+func (c *call) manifest() error      { return c.root(kinds[".webmanifest"], app.Manifest()) }
+
+//go:embed openapi.json
+var description []byte
+
+func (c *call) openapi() error { return c.root(JSON, description) }
+
+func (c *call) static() error {
+	f := c.files[c.PathValue("name")]
+	if f == nil {
+		return refuse(http.StatusNotFound, "there is nothing at %.100q", c.URL.Path)
+	}
+	if v := c.URL.Query().Get("v"); v != "" && v == app.Version() {
+		return c.send(f, forever)
+	}
+	return c.send(f, anew)
+}

@@ -1,0 +1,97 @@
+package web
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"net/http"
+	"os"
+
+	"asfound/asbuilt"
+	"asfound/web/access"
+	"asfound/web/api"
+	"asfound/web/logbook"
+)
+
+// refusal is an error with the status that it is answered with.
+type refusal struct {
+	api.Refusal
+	status int
+}
+
+func (r *refusal) Error() string { return r.Refusal.Error() }
+
+func refuse(status int, format string, args ...any) error {
+	return &refusal{api.Refusal{Says: fmt.Sprintf(format, args...)}, status}
+}
+
+// unreadable returns why a body could not be read.
+func unreadable(err error) error {
+	var large *http.MaxBytesError
+	switch {
+	case errors.As(err, &large):
+		return refuse(http.StatusRequestEntityTooLarge, "at most %d bytes are taken here", large.Limit)
+	case errors.Is(err, os.ErrDeadlineExceeded):
+		return refuse(http.StatusRequestTimeout, "this came in too slowly; try again with better coverage")
+	case errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, io.EOF):
+		return refuse(http.StatusBadRequest, "the body ends too early")
+	}
+	return refuse(http.StatusBadRequest, "the body is not as wanted: %v", err)
+}
+
+// statusOf returns the status of an error and what is said of it. What goes
+// wrong inside is not told to whoever asked.
+func statusOf(err error) (int, api.Refusal) {
+	var r *refusal
+	var stage *api.Refusal
+	var problems asbuilt.Problems
+	switch {
+	case errors.As(err, &r):
+		return r.status, r.Refusal
+	case errors.As(err, &stage):
+		return http.StatusBadRequest, *stage
+	case errors.As(err, &problems):
+		return http.StatusBadRequest, api.Refusal{Says: "the job folder is not as wanted", Problems: api.ProblemsOf(problems)}
+	case errors.Is(err, access.ErrUnknown), errors.Is(err, access.ErrUsed), errors.Is(err, access.ErrExpired), errors.Is(err, access.ErrRevoked):
+		return http.StatusUnauthorized, api.Refusal{Says: err.Error()}
+	case errors.Is(err, fs.ErrNotExist):
+		return http.StatusNotFound, api.Refusal{Says: "there is no such thing here"}
+	case errors.Is(err, logbook.ErrSum):
+		return http.StatusBadRequest, api.Refusal{Says: err.Error()}
+	case errors.Is(err, logbook.ErrLarge):
+		return http.StatusRequestEntityTooLarge, api.Refusal{Says: err.Error()}
+	}
+	var large *http.MaxBytesError
+	if errors.As(err, &large) || errors.Is(err, os.ErrDeadlineExceeded) {
+		return statusOf(unreadable(err))
+	}
+	return http.StatusInternalServerError, api.Refusal{Says: "the server could not do this; what was acknowledged before is safe"}
+}
+
+// fail answers with an error.
+func fail(w http.ResponseWriter, err error) {
+	status, says := statusOf(err)
+	h := w.Header()
+	for _, name := range []string{"Content-Encoding", "Content-Disposition", "Etag"} {
+		h.Del(name)
+	}
+	h.Set("Cache-Control", "no-store")
+	if status == http.StatusRequestTimeout || status == http.StatusRequestEntityTooLarge {
+		h.Set("Connection", "close") // the rest of the body is not waited for
+	}
+	_ = write(w, status, says) // the client is gone: nobody to tell
+}
+
+// write writes v as JSON.
+func write(w http.ResponseWriter, status int, v any) error {
+	text, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", JSON)
+	w.WriteHeader(status)
+	_, _ = w.Write(append(text, '\n')) // the client is gone: nobody to tell
+	return nil
+}

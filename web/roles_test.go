@@ -1,0 +1,112 @@
+package web_test
+
+import (
+	"net/http"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"asfound/web"
+	"asfound/web/access"
+)
+
+// meant is who may, as the issue of this part asks: no job without a session;
+// the lead everything; a tech reads and logs; the office reads, logs and brings
+// whole folders. It is written out here once more, apart from the table that is
+// tested.
+var meant = map[string]string{
+	"GET /{$}": "stranger tech office lead", "GET /static/{name...}": "stranger tech office lead",
+	"GET /sw.js": "stranger tech office lead", "GET /manifest.webmanifest": "stranger tech office lead",
+	"GET /api/openapi.json": "stranger tech office lead", "POST /api/session": "stranger tech office lead",
+
+	"GET /api/session": "tech office lead", "DELETE /api/session": "tech office lead",
+	"GET /api/jobs": "tech office lead", "GET /api/entries": "tech office lead", "POST /api/entries": "tech office lead",
+	"GET /api/jobs/{job}/folder.zip": "tech office lead", "GET /api/jobs/{job}/papers/{name}": "tech office lead",
+	"GET /api/jobs/{job}/files/{sha256}": "tech office lead", "PUT /api/jobs/{job}/files/{sha256}": "tech office lead",
+	"POST /api/stage/{name}": "tech office lead",
+
+	"POST /api/jobs": "office lead",
+
+	"GET /api/invites": "lead", "POST /api/invites": "lead", "DELETE /api/invites/{id}": "lead",
+	"GET /api/devices": "lead", "DELETE /api/devices/{id}": "lead", "GET /api/backup": "lead",
+}
+
+// TestWhoMay asks every route as everybody. Whoever may is never answered 401
+// or 403 (but 404 or 400 for what was asked), a stranger 401, a wrong role 403.
+func TestWhoMay(t *testing.T) {
+	w := newWorld(t)
+	seen := map[string]bool{}
+	for _, r := range web.Routes {
+		key := r.Method + " " + r.Path
+		seen[key] = true
+		may := strings.Fields(meant[key])
+		if !assert.NotEmpty(t, may, "%s: say in this test who may", key) {
+			continue
+		}
+		for _, role := range []access.Role{"", access.Tech, access.Office, access.Lead} {
+			name := string(role)
+			if role == "" {
+				name = "stranger"
+			}
+			t.Run(key+" as "+name, func(t *testing.T) {
+				if key == "DELETE /api/session" && role != "" {
+					w.by[role] = w.device(role) // it leaves
+					defer func() { w.by[role] = w.device(role) }()
+				}
+				kind := r.Takes
+				if kind == web.Any {
+					kind = "image/png"
+				}
+				status, head, text := w.ask(role, r.Method, w.fill(r.Path), kind, nil)
+				switch {
+				case slices.Contains(may, name) && key == "POST /api/session": // no token: not let in
+					assert.Equal(t, http.StatusBadRequest, status, "%s", text)
+				case slices.Contains(may, name):
+					assert.NotContains(t, []int{401, 403, 405, 500}, status, "%s", text)
+				case role == "":
+					assert.Equal(t, http.StatusUnauthorized, status)
+				default:
+					assert.Equal(t, http.StatusForbidden, status)
+				}
+				for name, want := range map[string]string{"X-Content-Type-Options": "nosniff", "Referrer-Policy": "no-referrer",
+					"Cross-Origin-Opener-Policy": "same-origin", "X-Frame-Options": "DENY"} {
+					assert.Equal(t, want, head.Get(name))
+				}
+				assert.Contains(t, head.Get("Content-Security-Policy"), "default-src 'none'")
+				assert.NotContains(t, head.Get("Content-Security-Policy"), "unsafe-inline")
+				assert.NotContains(t, head.Get("Content-Security-Policy"), "'unsafe-eval'")
+			})
+		}
+	}
+	for key := range meant {
+		assert.True(t, seen[key], "%s is not in the table", key)
+	}
+}
+
+// TestRolesOfTheTable holds what the table says of roles to what is meant.
+func TestRolesOfTheTable(t *testing.T) {
+	for _, r := range web.Routes {
+		for _, role := range []access.Role{access.Lead, access.Tech, access.Office} {
+			assert.Equal(t, strings.Contains(meant[r.Method+" "+r.Path], string(role)), slices.Contains(r.Roles(), role), "%s %s as %s", r.Method, r.Path, role)
+		}
+		if r.Takes != "" {
+			assert.Positive(t, r.Limit, "%s %s takes a body of any size", r.Method, r.Path)
+		}
+		require.NotEmpty(t, r.Says)
+	}
+}
+
+// TestOtherMethods wants what is not in the table refused.
+func TestOtherMethods(t *testing.T) {
+	w := newWorld(t)
+	status, head, _ := w.ask(access.Lead, "DELETE", "/api/jobs", "", nil)
+	assert.Equal(t, http.StatusMethodNotAllowed, status)
+	assert.Equal(t, "GET, POST", head.Get("Allow"))
+	for _, path := range []string{"/api", "/api/job", "/static/", "/.env", "/asfound.db", "/api/jobs/x/y"} {
+		status, _, _ := w.ask(access.Lead, "GET", path, "", nil)
+		assert.Equal(t, http.StatusNotFound, status, path)
+	}
+}

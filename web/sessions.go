@@ -1,0 +1,126 @@
+package web
+
+import (
+	"net/http"
+	"time"
+
+	"asfound/web/access"
+)
+
+// Session is who a device is.
+type Session struct {
+	Name       string      `json:"name"`
+	Role       access.Role `json:"role"`
+	ServerTime time.Time   `json:"server_time"` // for phones whose clock is off
+}
+
+// join lets a device in.
+func (c *call) join() error {
+	var q struct{ Token, Name string }
+	if err := c.read(&q); err != nil {
+		return err
+	}
+	d, session, err := c.Gate.Join(c.Context(), q.Token, q.Name)
+	if err != nil {
+		return err
+	}
+	c.setSession(session)
+	return c.answer(Session{d.Name, d.Role, c.Now().UTC()})
+}
+
+func (c *call) session() error {
+	return c.answer(Session{c.device.Name, c.device.Role, c.Now().UTC()})
+}
+
+func (c *call) leave() error {
+	if err := c.Gate.RevokeDevice(c.Context(), c.device.ID); err != nil {
+		return err
+	}
+	c.setSession("")
+	c.w.WriteHeader(http.StatusNoContent)
+	return nil
+}
+
+// Invitation is a link that was just made. Its URL is told this once.
+type Invitation struct {
+	access.Invite
+	URL string `json:"url"`
+	QR  string `json:"qr"` // an SVG picture of the URL
+}
+
+// life is how long a link serves where nothing else is asked for.
+const life = 24 * time.Hour
+
+func (c *call) invite() error {
+	var q struct {
+		Role  access.Role
+		Name  string
+		Hours float64
+	}
+	if err := c.read(&q); err != nil {
+		return err
+	}
+	if !q.Role.Known() {
+		return refuse(http.StatusBadRequest, "role %.40q; want lead, tech or office", q.Role)
+	}
+	hours := time.Duration(q.Hours * float64(time.Hour))
+	switch {
+	case q.Hours == 0:
+		hours = life
+	case !(q.Hours > 0) || q.Hours > access.MaxInvite.Hours():
+		return refuse(http.StatusBadRequest, "hours %g; want more than 0, at most %g", q.Hours, access.MaxInvite.Hours())
+	}
+	i, token, err := c.Gate.Invite(c.Context(), q.Role, q.Name, hours)
+	if err != nil {
+		return err
+	}
+	url := c.origin() + "/#join=" + token
+	picture, err := picture(url)
+	if err != nil {
+		return err
+	}
+	return write(c.w, http.StatusCreated, Invitation{i, url, picture})
+}
+
+// origin is where the site is reached.
+func (c *call) origin() string {
+	switch {
+	case c.Origin != "":
+		return c.Origin
+	case c.Secure:
+		return "https://" + c.Host
+	}
+	return "http://" + c.Host
+}
+
+func (c *call) invites() error {
+	list, err := c.Gate.Invites(c.Context())
+	if err != nil {
+		return err
+	}
+	return c.answer(append([]access.Invite{}, list...))
+}
+
+func (c *call) revokeInvite() error {
+	if err := c.Gate.RevokeInvite(c.Context(), c.PathValue("id")); err != nil {
+		return err
+	}
+	c.w.WriteHeader(http.StatusNoContent)
+	return nil
+}
+
+func (c *call) devices() error {
+	list, err := c.Gate.Devices(c.Context())
+	if err != nil {
+		return err
+	}
+	return c.answer(append([]access.Device{}, list...))
+}
+
+func (c *call) revokeDevice() error {
+	if err := c.Gate.RevokeDevice(c.Context(), c.PathValue("id")); err != nil {
+		return err
+	}
+	c.w.WriteHeader(http.StatusNoContent)
+	return nil
+}

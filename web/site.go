@@ -1,0 +1,141 @@
+package web
+
+import (
+	"net"
+	"net/http"
+	"runtime"
+	"strings"
+	"time"
+
+	"asfound/web/access"
+	"asfound/web/logbook"
+)
+
+// Site is what is served: a logbook, who may see it, and the app.
+type Site struct {
+	Book *logbook.Book
+	Gate *access.Gate
+	Now  func() time.Time // the clock; nil: time.Now
+
+	// Origin is where the site is reached, such as https://asfound.example, as
+	// links for other phones begin; "": as the request that asks for one has it.
+	Origin string
+	// Hosts are the host names that are answered to, without ports; none: all.
+	// A site on loopback answers to names of loopback alone, so that no name
+	// that somebody else points there reaches it from a browser.
+	Hosts []string
+	// Secure says that the site is reached by TLS alone.
+	Secure bool
+
+	files    map[string]*file
+	limits   map[Rate]*access.Limiter
+	workshop chan struct{} // a place for each fit that runs
+}
+
+// Loopback are the host names of a site on loopback.
+var Loopback = []string{"localhost", "127.0.0.1", "::1"}
+
+// Handler returns the site as a handler.
+func (s *Site) Handler() (http.Handler, error) {
+	if s.Now == nil {
+		s.Now = time.Now
+	}
+	var err error
+	if s.files, err = readFiles(); err != nil {
+		return nil, err
+	}
+	s.workshop = make(chan struct{}, max(1, runtime.GOMAXPROCS(0)))
+	s.limits = map[Rate]*access.Limiter{}
+	for name, r := range rates {
+		s.limits[name] = access.NewLimiter(r.every, r.burst, askers)
+	}
+	mux := http.NewServeMux()
+	for _, r := range Routes {
+		mux.HandleFunc(r.Method+" "+r.Path, s.serve(r))
+	}
+	mux.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) { s.lost(mux, w, r) })
+	origin := http.NewCrossOriginProtection()
+	origin.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+		fail(w, refuse(http.StatusForbidden, "this was asked from another site; open the page here and ask from there"))
+	}))
+	return s.headers(s.host(origin.Handler(mux))), nil
+}
+
+// lost answers what has no row of its own: another method of a path that has
+// one, or nothing.
+func (s *Site) lost(mux *http.ServeMux, w http.ResponseWriter, r *http.Request) {
+	var allowed []string
+	for _, m := range []string{"GET", "POST", "PUT", "DELETE"} {
+		if m == r.Method {
+			continue
+		}
+		q := r.Clone(r.Context())
+		q.Method = m
+		if _, pattern := mux.Handler(q); pattern != "" && pattern != "/" {
+			allowed = append(allowed, m)
+		}
+	}
+	if len(allowed) > 0 {
+		w.Header().Set("Allow", strings.Join(allowed, ", "))
+		fail(w, refuse(http.StatusMethodNotAllowed, "%s does not go here; %s does", r.Method, strings.Join(allowed, " or ")))
+		return
+	}
+	fail(w, refuse(http.StatusNotFound, "there is nothing at %.100q", r.URL.Path))
+}
+
+// policy lets the page load what it came with and talk to where it came from.
+// 'wasm-unsafe-eval' lets it compile the engine, and nothing else.
+const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob: data:; " +
+	"connect-src 'self'; worker-src 'self'; manifest-src 'self'; font-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
+
+// headers sets what every answer says to a browser. Source: OWASP Secure
+// Headers Project; RFC 6797 for Strict-Transport-Security.
+func (s *Site) headers(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		h := w.Header()
+		h.Set("Content-Security-Policy", policy)
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("X-Frame-Options", "DENY")
+		h.Set("Referrer-Policy", "no-referrer")
+		h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		h.Set("Cross-Origin-Resource-Policy", "same-origin")
+		h.Set("Permissions-Policy", "geolocation=(self), camera=(self), microphone=(), payment=(), usb=()")
+		h.Set("Cache-Control", "no-store") // unless the handler knows better
+		if s.Secure {
+			h.Set("Strict-Transport-Security", "max-age=31536000")
+		}
+		next.ServeHTTP(w, r)
+	})
+}
+
+// host refuses requests for names that the site does not go by.
+func (s *Site) host(next http.Handler) http.Handler {
+	known := map[string]bool{}
+	for _, h := range s.Hosts {
+		known[strings.ToLower(h)] = true
+	}
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		name := r.Host
+		if h, _, err := net.SplitHostPort(name); err == nil {
+			name = h
+		}
+		name = strings.ToLower(strings.Trim(name, "[]"))
+		if len(known) > 0 && !known[name] {
+			fail(w, refuse(http.StatusMisdirectedRequest, "this site does not go by the name %.100q", r.Host))
+			return
+		}
+		next.ServeHTTP(w, r)
+	})
+}
+
+// Server returns a server of the handler that waits for nobody long. Bodies
+// have their own time, by their size: see the table.
+func Server(h http.Handler) *http.Server {
+	return &http.Server{
+		Handler:           h,
+		ReadHeaderTimeout: 10 * time.Second,
+		WriteTimeout:      10 * time.Minute, // the largest file over a slow line
+		IdleTimeout:       2 * time.Minute,
+		MaxHeaderBytes:    16 << 10,
+	}
+}
