@@ -8,6 +8,7 @@
 //	go run ./cmd/digbench -lots 400               the table of DEVELOPERS.md
 //	go run ./cmd/digbench -trust nts -mix tapes   one cell
 //	go run ./cmd/digbench -players spiral,planner some players
+//	go run ./cmd/digbench -for 10m                as many lots of each cell as ten minutes allow
 //	go run ./cmd/digbench -worst 5                tell of the planner's worst digs, hole by hole
 //
 // A player proposes a hole by two tapes from landmarks and a depth. The

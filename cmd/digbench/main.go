@@ -35,6 +35,7 @@ type options struct {
 	players []string
 	jobs    int
 	worst   int
+	limit   time.Duration // for each cell, 0: none
 }
 
 func main() {
@@ -74,6 +75,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	f.IntVar(&o.lots, "lots", 40, "lots in each cell")
 	f.Uint64Var(&o.first, "first", 1, "seed of the first lot")
 	f.IntVar(&o.jobs, "jobs", runtime.NumCPU(), "digs at the same time")
+	f.DurationVar(&o.limit, "for", 0, "begin no lot of a cell after so long, such as 10m; 0: play them all")
 	f.IntVar(&o.worst, "worst", 0, "tell of so many of the planner's longest digs in each cell")
 	if err := f.Parse(args); err != nil {
 		return o, err
@@ -112,9 +114,9 @@ func run(o options, w, progress io.Writer) (all []*cell) {
 	head(w, o.players)
 	for _, t := range o.trusts {
 		for _, m := range o.mixes {
-			c := &cell{trust: t, mix: m, lots: o.lots, tally: map[string]*tally{}}
+			c := &cell{trust: t, mix: m, tally: map[string]*tally{}}
 			begun := time.Now()
-			c.play(o)
+			c.play(o, progress)
 			c.row(w, o.players)
 			fmt.Fprintf(progress, "%s, %s: %s\n", t, m, time.Since(begun).Round(time.Second))
 			all = append(all, c)
@@ -132,19 +134,30 @@ type outcome struct {
 	err   error
 }
 
-// play plays the lots of a cell, some at the same time.
-func (c *cell) play(o options) {
+// play plays the lots of a cell, some at the same time, and tells of each as it
+// is done.
+func (c *cell) play(o options, progress io.Writer) {
 	outcomes := make([]outcome, o.lots)
 	var wg sync.WaitGroup
+	var mu sync.Mutex
 	gate := make(chan struct{}, o.jobs)
+	begun, n := time.Now(), 0
 	for i := range outcomes {
 		gate <- struct{}{}
+		if o.limit > 0 && time.Since(begun) > o.limit {
+			break
+		}
+		n++
 		wg.Go(func() {
 			outcomes[i] = playLot(o.first+uint64(i), c.trust, c.mix, o.players)
+			mu.Lock()
+			fmt.Fprintf(progress, "%s, %s, lot %d: %s\n", c.trust, c.mix, o.first+uint64(i), outcomes[i].says(o.players))
+			mu.Unlock()
 			<-gate
 		})
 	}
 	wg.Wait()
+	outcomes, c.lots = outcomes[:n], n
 	var diaries []*diary
 	for _, out := range outcomes {
 		if out.err != nil {
@@ -161,13 +174,27 @@ func (c *cell) play(o options) {
 			}
 			c.tally[p].add(n, out.found[p])
 		}
-		c.least += out.least / float64(o.lots)
+		c.least += out.least / float64(c.lots)
 		if out.diary != nil {
 			diaries = append(diaries, out.diary)
 		}
 	}
 	slices.SortStableFunc(diaries, func(a, b *diary) int { return cmp.Compare(len(b.game.holes), len(a.game.holes)) })
 	c.worst = diaries[:min(o.worst, len(diaries))]
+}
+
+// says tells how many holes everyone dug.
+func (o outcome) says(players []string) string {
+	var all []string
+	for _, p := range players {
+		if n, ok := o.holes[p]; ok {
+			all = append(all, fmt.Sprintf("%s %d", p, n))
+			if !o.found[p] {
+				all[len(all)-1] += " in vain"
+			}
+		}
+	}
+	return strings.Join(all, ", ")
 }
 
 // playLot plays one lot with every player.
