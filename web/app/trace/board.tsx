@@ -38,6 +38,7 @@ export interface BoardProps {
   marks?: { at: Vec[]; says: string }[]; // scale and north
   handles: Handle[];
   drawing: boolean; // a touch sets a place
+  centre?: Vec; // brought into view when it changes
   fitKey: string; // the view is fitted anew when this changes
   snap?: (p: Vec, reach: number, handle?: number) => Snapped;
   onPlace?: (s: Snapped, viewReach: number) => void;
@@ -87,6 +88,16 @@ export function Board(p: BoardProps) {
     fitted.current = fitKey;
     setView(fit(all(), size, p.picture ? 8 : 40));
   }, [fitKey, size]);
+
+  const centre = p.centre?.join(" ");
+  useEffect(() => {
+    if (!p.centre || size[0] === 0) return;
+    setView((v) => {
+      const [x, y] = toBoard(v, p.centre!);
+      const near = x > size[0] * 0.2 && x < size[0] * 0.7 && y > size[1] * 0.25 && y < size[1] * 0.65;
+      return near ? v : pan(v, [size[0] * 0.4 - x, size[1] * 0.45 - y]);
+    });
+  }, [centre, size]);
 
   useEffect(() => {
     const c = paper.current!;
@@ -246,7 +257,9 @@ export function Board(p: BoardProps) {
 function Drawn({ s, at, path }: { s: Shape; at: (v: Vec) => Vec; path: (v: readonly Vec[], closed?: boolean) => string }) {
   const first = s.pieces[0];
   if (!first || first.at.length === 0) return null;
-  const label = first.form === "LineString" ? first.at[first.at.length - 1] : first.form === "Point" ? first.at[0]
+  // Ties stand at the ends of a line: its name goes to its middle.
+  const half = Math.floor(first.at.length / 2);
+  const label: Vec = first.form === "LineString" ? [(first.at[half - 1][0] + first.at[half][0]) / 2, (first.at[half - 1][1] + first.at[half][1]) / 2] : first.form === "Point" ? first.at[0]
     : first.at.reduce<Vec>((m, q) => [m[0] + q[0] / first.at.length, m[1] + q[1] / first.at.length], [0, 0]);
   return (
     <g class={`trace-part trace-k-${s.kind}${s.selected ? " trace-on" : ""}`} data-part={s.id}>

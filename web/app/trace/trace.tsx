@@ -92,7 +92,7 @@ export function Trace(p: TraceProps) {
     const size: Vec = [l.canvas.width, l.canvas.height];
     const old = sketch.sketch.underlay;
     const drawn = sketch.features.flatMap((f) => pieces(f).flatMap((q) => q.at.map(flat.view)));
-    const rest = old ? { size, at: old.at, per: (old.per * old.size[0]) / size[0] } : first(size, drawn);
+    const rest = old ? { size, at: old.at, per: old.per * Math.sqrt((old.size[0] * old.size[1]) / (size[0] * size[1])) } : first(size, drawn);
     const next = lie(sketch, { page: scan!.page, turn: l.turn, corners: l.corners, ...(l.inches ? { inches: l.inches } : {}), ...rest });
     set(header(next, { scan: fresh ? nameOf(scan!.blob) : next.sketch.scan }));
     setCanvas(l.canvas);
@@ -160,6 +160,11 @@ export function Trace(p: TraceProps) {
     return () => document.removeEventListener("keydown", keys);
   });
 
+  useEffect(() => {
+    const t = setTimeout(() => say(""), 10_000);
+    return () => clearTimeout(t);
+  }, [said]);
+
   const save = async () => {
     setSaving(true);
     setRefused([]);
@@ -178,12 +183,15 @@ export function Trace(p: TraceProps) {
     setSaving(false);
   };
 
+  // What is written of a part stands at its end.
+  const shown = find(sketch, selected);
+  const end = shown && vertices(shown).length > 0 ? flat.view(vertices(shown)[vertices(shown).length - 1]) : undefined;
   const go = (to: Step) => { setStep(to); setDraft([]); use({ what: "move" }); say(""); };
   const ready = bare || (picture && canvas);
   const board = (
     <Board label={`The sheet with ${sketch.features.length} parts: ${sketch.features.map((f) => f.id).join(", ")}`}
       picture={picture} faint={faint} shapes={shapes} draft={draft} marks={marks} handles={handles}
-      drawing={tool.what !== "move"} fitKey={`${canvas ? canvas.width : ""} ${sketch.sketch.unit} ${u?.per}`}
+      centre={step === "ties" || step === "parts" ? end : undefined} drawing={tool.what !== "move"} fitKey={`${canvas ? canvas.width : ""} ${sketch.sketch.unit} ${u?.per}`}
       snap={(at, reach, handle) => snap(at, around(c, reach, handle !== undefined && selected ? { id: selected, index: movedIndex(sketch, selected, handle) } : undefined))}
       onPlace={(s) => place(c, s.at)} onPick={select} onHandle={(i, s, done) => onHandle(i, s.at, done)}>
       {picture && <button type="button" aria-pressed={faint} aria-label="Faint picture" onClick={() => setFaint(!faint)}>◐</button>}
@@ -208,7 +216,7 @@ export function Trace(p: TraceProps) {
           <button type="button" class="trace-main" onClick={() => setLeaving(false)}>Stay</button>
         </div>
       )}
-      <p class={said ? "trace-said" : "trace-unseen"} role="status">{said}</p>
+      <div class="trace-notice"><p class={said ? "trace-said" : "trace-unseen"} role="status">{said}</p></div>
       {step === "sheet" && !scan && <Choose choose={choose} busy={busy} blank={() => { setBare(true); go("draw"); }} />}
       {step === "sheet" && scan && <Square key={`${scan.page} ${scan.blob.size}`} scan={scan} start={u && scan.blob === p.scan ? { turn: u.turn, corners: u.corners } : { turn: 0, corners: null }} choose={choose} done={laid} say={say} />}
       {step !== "sheet" && (
