@@ -2,7 +2,7 @@
 // truth is known and prints how often it was right. Run it after any change of
 // the model or of a default:
 //
-//	go run ./cmd/coverage -sites 40                   # all parts, coarse: some ten minutes
+//	go run ./cmd/coverage -sites 40                   # all parts, coarse: half an hour of one core
 //	go run ./cmd/coverage -sites 400 -part clean      # fine enough to see one percent
 //	go run ./cmd/coverage -sites 40 -json > cells.json
 //
@@ -11,8 +11,8 @@
 //	clean    share of truths within regions of 50, 80 and 95 %, for places
 //	         relative to the landmarks, for the box alone, and for depths, by
 //	         drawing quality, mix of readings and number of holes
-//	mess     the same with unknown trenches, empty holes, a blunder, and all
-//	odds     how often the trench named as likeliest was right, by the odds given
+//	mess     the same with unknown trenches, empty holes, a blunder, and all;
+//	         and how often the trench named as likeliest was right, by the odds
 //	blunder  how often a blunder is found and named, by kind, and clean jobs accused
 //	sheet    how often a wrong sheet is recognised, by kind
 //

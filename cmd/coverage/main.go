@@ -21,7 +21,7 @@ func main() {
 }
 
 // parts are the parts of a run, in the order printed.
-var parts = []string{"clean", "mess", "odds", "blunder", "sheet"}
+var parts = []string{"clean", "mess", "blunder", "sheet"}
 
 // study is one run.
 type study struct {
@@ -49,16 +49,27 @@ func run(args []string, out, progress io.Writer) error {
 			return fmt.Errorf("-part %q: no such part; the parts are %s", p, strings.Join(parts, ", "))
 		}
 	}
-	r, err := s.report()
-	if err != nil {
-		return err
-	}
 	if *asJSON {
+		r, err := s.report()
+		if err != nil {
+			return err
+		}
 		e := json.NewEncoder(out)
 		e.SetIndent("", "\t")
 		return e.Encode(r)
 	}
-	return r.print(out)
+	p := &printer{w: out}
+	p.say("%d lots in each cell\n", s.sites)
+	for _, part := range s.parts { // each as soon as it is known: they take long
+		one := s
+		one.parts = []string{part}
+		r, err := one.report()
+		if err != nil {
+			return err
+		}
+		r.print(p)
+	}
+	return p.err
 }
 
 func (s *study) wants(part string) bool { return slices.Contains(s.parts, part) }
@@ -71,18 +82,11 @@ func (s *study) report() (r report, err error) {
 			return r, err
 		}
 	}
-	if s.wants("mess") || s.wants("odds") {
-		cells := simulate.Messy()
-		if !s.wants("mess") {
-			cells = slices.DeleteFunc(cells, func(c simulate.Cell) bool { return c.Order.Unknown == 0 })
-		}
-		if r.Mess, err = s.cover("mess", cells); err != nil {
+	if s.wants("mess") {
+		if r.Mess, err = s.cover("mess", simulate.Messy()); err != nil {
 			return r, err
 		}
 		r.odds()
-		if !s.wants("mess") {
-			r.Mess = nil
-		}
 	}
 	if s.wants("blunder") {
 		n := len(simulate.Blunders) * len(simulate.Trusts)

@@ -86,9 +86,8 @@ func (r *report) odds() {
 	r.Sure = &s
 }
 
-func (r *report) print(w io.Writer) error {
-	p := &printer{w: w}
-	p.say("%d lots in each cell\n", r.Sites)
+// print prints the parts that a report has.
+func (r *report) print(p *printer) {
 	p.rows("clean", r.Clean, 0.93, 0.97)
 	p.rows("mess", r.Mess, 0.90, 1)
 	if r.Odds != nil {
@@ -114,7 +113,6 @@ func (r *report) print(w io.Writer) error {
 				of(x.False, x.Lots), of(x.Doubted, x.Lots), percent(shareOf(x.Held)), percent(shareOf(x.Unmarked)))
 		}
 	}
-	return p.err
 }
 
 // printer writes until something goes wrong.

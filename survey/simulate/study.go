@@ -97,13 +97,13 @@ type Exposure struct {
 	Kind     Blunder
 	Trust    asbuilt.Trust
 	Lots     int
-	Revealed int // jobs that reveal it
-	Found    int // of those: the reading is a suspect
-	First    int // of those: it is the first suspect
-	Named    int // of those: what is said of it names the kind
-	Accused  int // jobs whose clean twin has a suspect
-	Anyway   int // found, in all jobs
-	Smallest float64
+	Revealed int     // jobs that reveal it
+	Found    int     // of those: the reading is a suspect
+	First    int     // of those: it is the first suspect
+	Named    int     // of those: what is said of it names the kind
+	Accused  int     // jobs whose clean twin has a suspect
+	Anyway   int     // found, in all jobs
+	Smallest float64 // blunder that any of the jobs could detect in its reading, metres or degrees; 0: none could detect any
 }
 
 // Expose tries a kind of blunder on n lots, each beside its clean twin: five
@@ -153,6 +153,9 @@ func Expose(kind Blunder, mix Mix, trust asbuilt.Trust, n int) (x Exposure, err 
 		if named[kind].MatchString(fit.Suspects[place].Says) {
 			x.Named++
 		}
+	}
+	if math.IsInf(x.Smallest, 1) {
+		x.Smallest = 0
 	}
 	return x, nil
 }
