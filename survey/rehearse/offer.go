@@ -19,7 +19,7 @@ type Offer struct {
 	Kind    Kind
 	What    string  // the reading, in words
 	Radius  Change  // of the 95 % radius of what is sought, from the landmarks, metres
-	Holes   Change  // expected until it is met, those of the reading included
+	Holes   Change  // expected until it is met, that of the reading included; the plan's next hole is in both
 	Depth   Change  // standard deviation of its depth, metres
 	Minutes float64 // that the hole of the reading takes, 0: it needs none
 }
@@ -180,6 +180,9 @@ func (o *offerer) try(i idea) (f Offer, err error) {
 		}
 		if i.single { // what it says bears on depth alone
 			s.radius, holes = o.base.radius, before
+		}
+		if i.Kind == NextHole { // the plays dig it as it is
+			holes = before
 		}
 		f.Radius.After += s.radius / float64(n)
 		f.Holes.After += holes / float64(n)

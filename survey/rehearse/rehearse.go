@@ -61,7 +61,7 @@ func Play(loc *locate.Location, draws *survey.Draws, plan *probe.Plan, o Options
 		return r, nil
 	}
 	g := newGround(loc, draws, plan.Holes[0].At)
-	if len(g.things) == 0 || !g.things[0].sought {
+	if draws.N == 0 || len(g.things) == 0 || !g.things[0].sought {
 		r.Remark = "There is nothing to look for."
 		return r, nil
 	}

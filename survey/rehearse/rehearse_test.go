@@ -108,4 +108,16 @@ func TestNothingToRehearse(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "all under the house", r.Remark)
 	assert.Zero(t, r.Plays)
+
+	somewhere := &probe.Plan{Seek: "box", Holes: []probe.Proposal{{At: geo.Vec{X: 1}}}}
+	r, err = rehearse.Play(loc, &survey.Draws{}, somewhere, rehearse.Options{})
+	require.NoError(t, err)
+	assert.Zero(t, r.Plays)
+	assert.NotEmpty(t, r.Remark)
+
+	// Draws that are no places at all are searched in vain, and nothing breaks.
+	lost := &survey.Draws{N: 3, Spots: map[survey.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: {{X: math.NaN()}, {X: math.Inf(1)}, {X: 1e300}}}}
+	r, err = rehearse.Play(loc, lost, somewhere, rehearse.Options{Plays: 5})
+	require.NoError(t, err)
+	assert.Zero(t, r.Found)
 }
