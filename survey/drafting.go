@@ -107,12 +107,13 @@ func newDiscrepancy(d *drawing, scale float64) *discrepancy {
 		shift := math.Hypot(f.shift, f.drift*away)
 		mode(c.block, shift, only(field, east))
 		mode(c.block, shift, only(field, north))
+		from := d.root(fc)
 		about := func(turn bool) func(int) geo.Vec {
 			return func(i int) geo.Vec {
 				if d.nodes[i].group != field {
 					return geo.Vec{}
 				}
-				v := q[i].Sub(fc.Scale(scale))
+				v := q[i].Sub(from.Scale(scale))
 				if turn {
 					v = geo.Vec{X: -v.Y, Y: v.X}
 				}
@@ -127,7 +128,7 @@ func newDiscrepancy(d *drawing, scale float64) *discrepancy {
 		if haveHome {
 			away = tc.Dist(home) * scale
 		}
-		shift := math.Hypot(f.shift/2, f.drift*away)
+		shift := math.Hypot(0.65*f.shift, f.drift*away)
 		mode(c.block, shift, only(tank, east))
 		mode(c.block, shift, only(tank, north))
 	}
@@ -156,6 +157,22 @@ func newDiscrepancy(d *drawing, scale float64) *discrepancy {
 		mode(c.within, sigma, one(north))
 	}
 	return c
+}
+
+// root returns the place that the field is drawn outwards from: the middle of
+// its boxes and of the starts of its laterals, where it joins the house; the
+// middle of the field where it has neither.
+func (d *drawing) root(middle geo.Vec) geo.Vec {
+	var from []geo.Vec
+	for _, k := range d.nodes {
+		if k.group == field && (k.kind == asbuilt.Box || k.lateral >= 0 && k.u == 0) {
+			from = append(from, k.at)
+		}
+	}
+	if len(from) == 0 {
+		return middle
+	}
+	return mean(from)
 }
 
 // surroundingSigma returns the standard deviation per axis, in metres, of

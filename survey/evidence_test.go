@@ -140,7 +140,7 @@ func TestEmptyHolesAgainstBruteForce(t *testing.T) {
 			in += weight[i] / sum
 		}
 	}
-	assert.InDelta(t, 0.95, in, 0.02, "the circle holds 95 %% of what brute force believes")
+	assert.InDelta(t, 0.95, in, 0.03, "the circle holds 95 %% of what brute force believes")
 }
 
 // Evidence that tells nothing leaves every answer as it was, to the last digit.

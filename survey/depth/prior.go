@@ -24,6 +24,7 @@ const (
 	recordSigma = 0.08
 	trenchSigma = 0.06
 	placeSigma  = 0.06
+	endsSigma   = 0.10 // of all starts, and of all ends: the ground falls along trenches that keep their level
 
 	// Where no cover is recorded, trenches of one field are dug alike.
 	alikeSigma  = 0.12 // of a trench about the field's usual cover

@@ -45,8 +45,9 @@ func (m *Model) recorded(b *buried) {
 		if !ok {
 			own, value = []int{m.unknown(0, alikeSigma), m.usual()}, 0
 		}
-		for _, v := range []geo.Vec{b.line[0], b.line[len(b.line)-1]} {
-			add(v, survey.Crown, value, placeSigma, own...)
+		for i, v := range []geo.Vec{b.line[0], b.line[len(b.line)-1]} {
+			ends := m.share([2]string{"cover of starts", "cover of ends"}[i], 0, endsSigma)
+			add(v, survey.Crown, value, placeSigma, append(own[:2:2], ends)...)
 		}
 	case asbuilt.Header:
 		if ok {
