@@ -50,6 +50,7 @@ func DecodeSettings(r io.Reader, file string) (survey.Settings, asbuilt.Problems
 type settings struct {
 	file     string
 	problems *asbuilt.Problems
+	unit     geo.Unit // of bare numbers
 }
 
 func (d *settings) addf(member string, raw json.RawMessage, want string, args ...any) {
@@ -78,7 +79,7 @@ func (d *settings) misspelt(prefix string, members map[string]json.RawMessage, n
 }
 
 func (d *settings) into(s *survey.Settings, m map[string]json.RawMessage) {
-	d.misspelt("", m, "title", "permit", "unit", "site", "crs", "hole", "entry_depth", "seek", "declination")
+	d.misspelt("", m, "title", "permit", "unit", "site", "crs", "hole", "tools", "entry_depth", "seek", "declination")
 	d.text("title", m["title"], &s.Title)
 	d.text("permit", m["permit"], &s.Permit)
 	d.text("seek", m["seek"], &s.Seek)
@@ -114,6 +115,8 @@ func (d *settings) into(s *survey.Settings, m map[string]json.RawMessage) {
 		d.length("hole.radius", hole["radius"], s.Unit, 0.005, 5, &s.Hole.Radius)
 		d.length("hole.depth_limit", hole["depth_limit"], s.Unit, 0.1, 30, &s.Hole.DepthLimit)
 	}
+	d.unit = s.Unit
+	s.Tools = d.tools(m["tools"])
 	d.length("entry_depth", m["entry_depth"], s.Unit, 0.1, 30, &s.EntryDepth)
 	if raw := m["declination"]; raw != nil {
 		var v float64
@@ -206,6 +209,9 @@ func EncodeSettings(w io.Writer, s survey.Settings) error {
 		hole["depth_limit"] = metres(s.Hole.DepthLimit)
 	}
 	m["hole"], m["entry_depth"] = hole, metres(s.EntryDepth)
+	if len(s.Tools) > 0 {
+		m["tools"] = toolsOf(s.Tools, metres)
+	}
 	if s.Declination != (geo.Angle{}) {
 		m["declination"] = s.Declination.Degrees()
 	}
