@@ -8,4 +8,4 @@
 package app
 
 //go:generate go run bundle.go
-//go:generate go run engine.go
+//go:generate go run -modfile=../../.ci/tools.mod engine.go

@@ -7,6 +7,8 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -29,7 +31,7 @@ var (
 )
 
 // patience bounds every wait: other work may share the machine.
-const patience = 40 * time.Second
+const patience = 2 * time.Minute
 
 // chromium returns the path of the browser, or skips the test.
 func chromium(t *testing.T) string {
@@ -189,6 +191,27 @@ func (b *tab) upload(label string, files ...string) {
 	b.do(chromedp.SetUploadFiles(chromedp.CSS("[data-upload=here]"), files))
 	eval[bool](b, `(document.querySelector("[data-upload]")?.removeAttribute("data-upload"), true)`)
 }
+
+// bring brings an invented job in from its files and waits for its plan.
+func (b *tab) bring(job string) {
+	b.t.Helper()
+	files, err := filepath.Glob("../../testdata/sites/" + job + "/*")
+	require.NoError(b.t, err)
+	files = slices.DeleteFunc(files, func(f string) bool { return filepath.Base(f) == "truth.json" })
+	b.upload("A zip, or the files", files...)
+	b.settled()
+}
+
+// settled waits until what is believed follows from all that was logged.
+func (b *tab) settled() {
+	b.t.Helper()
+	b.wait(`document.querySelector(".strip[aria-busy=false]")`)
+}
+
+// reload loads the page again, from wherever it now comes.
+var reload = chromedp.Reload()
+
+func num(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
 
 func quote(s string) string {
 	q, _ := json.Marshal(s) // a string always can

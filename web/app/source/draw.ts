@@ -89,11 +89,13 @@ export function holes(b: Belief, plan: Plan | null, unit: Unit): Marks {
       if (!from) continue;
       const shape = new LineString([[from.east, from.north], [first.east, first.north]]);
       out.push(mark(shape, ink.tapeLine, "next"));
-      out.push(mark(new Point(shape.getCoordinateAt(0.4)), ink.label(tape(t.distance, unit), ink.colours.next), "next"));
+      out.push(mark(new Point(shape.getCoordinateAt(0.4)), ink.label(tape(t.distance, unit), ink.colours.next, 0, 0, 15, true), "next"));
     }
   }
   for (const p of plan?.holes.slice(1, 4) ?? []) {
-    out.push(mark(new Point([p.east, p.north]), [ink.later, ink.label(String(p.rank), ink.colours.next, 0, 15, 13)], "next"));
+    const signs = [ink.later, ink.label(String(p.rank), ink.colours.next, 0, 15, 13)];
+    // From afar they would hide the hole that counts.
+    out.push(mark(new Point([p.east, p.north]), (_, res) => (res < 0.05 ? signs : []), "next"));
   }
   for (const h of b.holes) {
     const at = new Point([h.east, h.north]);
@@ -101,7 +103,7 @@ export function holes(b: Belief, plan: Plan | null, unit: Unit): Marks {
     const sign = h.result === "found" ? [ink.met] : h.result === "empty" ? ink.empty : [ink.stake];
     out.push(mark(at, [...sign, ink.label(words, ink.colours.hole, 20)], `hole ${h.id}`));
   }
-  if (first) out.push(mark(new Point([first.east, first.north]), [...ink.next, ink.label("dig here", ink.colours.next, 28)], "next"));
+  if (first) out.push(mark(new Point([first.east, first.north]), [...ink.next, ink.label("dig here", ink.colours.next, 30, 0, 15, true)], "next"));
   return out;
 }
 

@@ -1,7 +1,7 @@
 // A job as a folder of plain files, in and out, without a server.
 import type { Book } from "./book";
 import * as csv from "./csv";
-import { newID, type Entry, type Row } from "./entry";
+import { newID, type Entry, type Row, type Sketch } from "./entry";
 import { sha256 } from "./store";
 import { fileBytes } from "./sync";
 import { pack } from "./zip";
@@ -32,18 +32,33 @@ export async function bring(book: Book, files: Map<string, Uint8Array>): Promise
   if (settings !== undefined) say("settings", json("job.json", settings));
   const log = read("readings.csv");
   if (log !== undefined) for (const row of rows(log)) say("reading", row);
+  const scan = (made[0].body as Sketch).sketch?.scan;
+  const shown = photos(made);
   for (const [name, data] of files) {
-    if (["sketch.geojson", "job.json", "readings.csv"].includes(name)) continue;
-    const type = types[name.split(".").pop()!.toLowerCase()];
-    if (!type) continue;
+    if (["sketch.geojson", "job.json", "readings.csv"].includes(name) || hidden(name)) continue;
+    const type = types[name.split(".").pop()!.toLowerCase()] ?? "application/octet-stream";
     const blob = new Blob([data as BlobPart], { type });
     const sum = await sha256(blob);
-    const kept = { sha256: sum, name, type, size: blob.size, for: "scan" };
+    const kept = { sha256: sum, name, type, size: blob.size, for: name === scan ? "scan" : (shown.get(name) ?? "") };
     await book.db.put("files", { ...kept, job, blob, unsent: 1 });
     say("file", kept);
   }
   await book.take(made, false);
   return job;
+}
+
+/** What other programs leave in a folder, not the crew. */
+const hidden = (name: string) => name.split("/").some((s) => s.startsWith(".") || s === "__MACOSX");
+
+/** The reading that each photo shows, by the column photo of the log. */
+function photos(made: Entry[]): Map<string, string> {
+  const shown = new Map<string, string>();
+  for (const e of made) {
+    if (e.kind !== "reading") continue;
+    const row = e.body as Row;
+    for (const name of row.photo?.split("; ") ?? []) shown.set(name, row.id);
+  }
+  return shown;
 }
 
 function json(name: string, text: string): unknown {
@@ -54,19 +69,31 @@ function json(name: string, text: string): unknown {
   }
 }
 
-/** The rows of a log. A row without an id is called after the line it stands on. */
+/**
+ * The rows of a log, cells as they stand. A row without an id is called after
+ * the line it stands on.
+ */
 export function rows(text: string): Row[] {
   const [header, ...records] = csv.parse(text);
-  const names = header?.fields.map((f) => f.trim().toLowerCase()) ?? [];
-  return records.map(({ line, fields }) => {
+  const names = header?.fields.map(column) ?? [];
+  const out: Row[] = [];
+  for (const { line, fields } of records) {
     const row: Row = {};
-    names.forEach((n, i) => {
-      const v = fields[i]?.trim();
-      if (n && v) row[n] = v;
+    fields.forEach((v, i) => {
+      if (v.trim()) row[names[i] ?? `column ${i + 1}`] = v;
     });
+    if (!Object.keys(row).length) continue;
     row.id ||= `r${line}`;
-    return row;
-  });
+    out.push(row);
+  }
+  return out;
+}
+
+/** A column's name: the log's own in lower case, others as they were written. */
+function column(head: string, i: number): string {
+  const name = head.trim();
+  const low = name.toLowerCase();
+  return columns.includes(low) ? low : name || `column ${i + 1}`;
 }
 
 /** The whole job as a zip archive of its folder. */
@@ -76,7 +103,11 @@ export async function give(book: Book, id: string): Promise<Blob> {
   const put = (name: string, text: string) => files.set(name, new TextEncoder().encode(text));
   if (job.sketch) put("sketch.geojson", JSON.stringify(job.sketch, null, 1) + "\n");
   if (Object.keys(job.settings).length) put("job.json", JSON.stringify(job.settings, null, 1) + "\n");
-  if (job.rows.length) put("readings.csv", csv.write(columns, job.rows));
+  const log = job.rows.map((r) => {
+    const photo = job.files.filter((f) => f.for === r.id).map((f) => f.name).join("; ");
+    return photo ? { ...r, photo } : r;
+  });
+  if (log.length) put("readings.csv", csv.write(columns, log));
   for (const f of job.files) {
     const blob = await fileBytes(book, id, f.sha256);
     if (blob) files.set(files.has(f.name) ? `${f.sha256.slice(0, 8)}-${f.name}` : f.name, new Uint8Array(await blob.arrayBuffer()));

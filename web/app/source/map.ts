@@ -23,7 +23,7 @@ export class SiteMap {
     const layers = Array.from({ length: 5 }, () => {
       const source = new VectorSource<Feature<Geometry>>();
       this.sources.push(source);
-      return new VectorLayer({ source, updateWhileInteracting: true, declutter: false });
+      return new VectorLayer({ source, updateWhileInteracting: true, declutter: true });
     });
     this.map = new OlMap({
       target,

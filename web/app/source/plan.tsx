@@ -98,7 +98,7 @@ function Site({ state, pick }: { state: Believed; pick: (what: string) => void }
         <button
           type="button"
           class="northkey"
-          aria-label={turned === "north" ? "North is up; turn along the house" : "Along the house; turn north up"}
+          aria-label={turned === "north" ? "Turn, or north: north is up now" : "Turn, or north: along the house now"}
           onClick={() => {
             const how = turned === "north" ? "house" : "north";
             turn(how);

@@ -29,7 +29,6 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
               <th scope="col">Reading</th>
               <th scope="col" title="observed less fitted">Off by</th>
               <th scope="col" title="residual over its own standard deviation">w</th>
-              <th scope="col">By</th>
               <th scope="col">Do</th>
             </tr>
           </thead>
@@ -37,17 +36,16 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
             {rows.map((r) => (
               <tr key={r.id} class={gone.has(r.id) ? "gone" : suspect.has(r.id) ? "suspect" : ""}>
                 <th scope="row">
-                  <small>{r.id.length > 12 ? `…${r.id.slice(-5)}` : r.id}</small> {rowText(r)}
+                  <small>{r.id.length > 12 ? `…${r.id.slice(-5)}` : r.id}</small> {rowText(r)} {r.by && <small>({r.by})</small>}
                   {r.note && r.kind !== "condition" && <small class="note">{r.note}</small>}
                   {suspect.has(r.id) && <small class="note">▲ {suspect.get(r.id)}</small>}
                   {gone.has(r.id) && <small class="note">withdrawn</small>}
                 </th>
                 <td class="number">{off(r)}</td>
                 <td class="number">{residual.get(r.id)?.w?.toFixed(1) ?? ""}</td>
-                <td>{r.by ?? ""}</td>
                 <td class="do">
                   {!gone.has(r.id) && (
-                    <>
+                    <span class="pair">
                       {r.kind !== "condition" && r.kind !== "baseline" && (
                         <button type="button" class="plain" aria-label={`Measure again: ${rowText(r)}`} onClick={() => go("measure", job.id, r.id)}>
                           again
@@ -56,7 +54,7 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
                       <button type="button" class="plain" aria-label={`Withdraw: ${rowText(r)}`} onClick={() => book.withdraw(job.id, [r.id])}>
                         withdraw
                       </button>
-                    </>
+                    </span>
                   )}
                 </td>
               </tr>

@@ -11,6 +11,7 @@ const kinds: Record<string, string> = {
 /** A part as one says it: trench L3, the box. */
 export function partName(id: string, kind: string): string {
   const k = kinds[kind] ?? kind;
+  if (id === kind && kind !== "box" && kind !== "tank") return `a ${k}, not sure which`;
   return k === id ? `the ${k}` : `${k} ${id}`;
 }
 

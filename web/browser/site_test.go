@@ -1,0 +1,72 @@
+package browser
+
+import (
+	"context"
+	"net"
+	"net/http"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"asfound/web"
+	"asfound/web/access"
+	"asfound/web/logbook"
+)
+
+// site is a real server with a store of its own, that can be gone for a while.
+type site struct {
+	t       *testing.T
+	url     string
+	address string
+	gate    *access.Gate
+	handler http.Handler
+	server  *http.Server
+}
+
+func newSite(t *testing.T) *site {
+	t.Helper()
+	chromium(t)
+	book, err := logbook.Open(filepath.Join(t.TempDir(), "store.db"))
+	require.NoError(t, err)
+	t.Cleanup(func() { book.Close() })
+	s := &site{t: t, address: "127.0.0.1:0", gate: access.New(book, time.Now)}
+	w := &web.Site{Book: book, Gate: s.gate}
+	s.handler, err = w.Handler()
+	require.NoError(t, err)
+	s.start()
+	t.Cleanup(s.stop)
+	return s
+}
+
+// start serves, at the same address as before.
+func (s *site) start() {
+	s.t.Helper()
+	l, err := net.Listen("tcp", s.address)
+	require.NoError(s.t, err)
+	s.address = l.Addr().String()
+	s.url = "http://" + s.address
+	s.server = &http.Server{Handler: s.handler}
+	go s.server.Serve(l)
+}
+
+// stop is the end of coverage: nothing answers, connections break. That is a
+// truer test than the browser's own switch, which a service worker gets round.
+func (s *site) stop() { s.server.Close() }
+
+// first returns the one-time link of the lead.
+func (s *site) first() string {
+	s.t.Helper()
+	token, err := s.gate.First(context.Background())
+	require.NoError(s.t, err)
+	return s.url + "/#join=" + token
+}
+
+// invite returns a one-time link for another phone.
+func (s *site) invite() string {
+	s.t.Helper()
+	_, token, err := s.gate.Invite(context.Background(), access.Tech, "Phone", time.Hour)
+	require.NoError(s.t, err)
+	return s.url + "/#join=" + token
+}
