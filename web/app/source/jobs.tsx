@@ -6,7 +6,8 @@ import { bring } from "./folder";
 import { Choice, Words } from "./form";
 import { go, to } from "./route";
 import { voided } from "./entry";
-import { bare, unpack } from "./zip";
+import { ask } from "./session";
+import { bare, pack, unpack } from "./zip";
 
 export function JobList({ open }: { open: string }) {
   const book = useBook();
@@ -61,6 +62,14 @@ export function BringIn() {
         for (const f of list) files.set(f.webkitRelativePath || f.name, new Uint8Array(await f.arrayBuffer()));
         files = bare(files);
       }
+      const fixes = [...files.keys()].some((n) => /^[^/]+\.(gpx|nmea)$/i.test(n));
+      if (fixes && book.session && book.online) {
+        // Their fixes are read by the server, and come back as readings.
+        const { id } = await ask<{ id: string }>("POST", "/api/jobs", pack(files));
+        dispatchEvent(new Event("online"));
+        return go("plan", id);
+      }
+      if (fixes) say("The GPX and NMEA files are kept, but their fixes count only once the folder was brought in on a joined device.");
       go("plan", await bring(book, files));
     } catch (e) {
       say((e as Error).message);
