@@ -3,7 +3,9 @@ package probe
 import (
 	"errors"
 	"fmt"
+	"strings"
 
+	"asfound/asbuilt"
 	"asfound/survey"
 	"asfound/survey/locate"
 	"asfound/survey/setout"
@@ -125,14 +127,50 @@ func (b *belief) remark(plan *Plan, reached float64) string {
 	n := len(plan.Holes)
 	switch {
 	case n == 0:
-		return fmt.Sprintf("No place where the %s may lie can be dug: all lie within a clearance, under a building, or are dug already. %s", plan.Seek, b.helps())
+		return fmt.Sprintf("No place where the %s may lie can be dug: all lie within a clearance, under a building, or are dug already.%s %s", plan.Seek, b.searched(plan.Seek), b.helps())
 	case n > 1 && reached < enough:
-		return fmt.Sprintf("The chance that these %d holes meet the %s is %.0f %%, were all the others empty. If they are, log them and plan anew. %s", n, plan.Seek, 100*reached, b.helps())
+		return fmt.Sprintf("The chance that these %d holes meet the %s is %.0f %%, were all the others empty. If they are, log them and plan anew.%s %s", n, plan.Seek, 100*reached, b.searched(plan.Seek), b.helps())
 	}
 	return ""
 }
 
-// helps says what would tell more than digging on.
+// searched says how much of the belief the log's empty holes have used up,
+// where that is much.
+func (b *belief) searched(seek string) string {
+	if b.loc.Excluded < mostly {
+		return ""
+	}
+	return fmt.Sprintf(" The holes that met nothing were dug where %.0f %% of what was believed before lay: the %s may well not be where the sketch says.", 100*b.loc.Excluded, seek)
+}
+
+// mostly is the share of the belief ruled out by empty holes from which a plan
+// says so; judgement.
+const mostly = 0.8
+
+// helps says what would tell more than digging on, the most telling first: a
+// camera shows the box itself, a port a trench.
 func (b *belief) helps() string {
-	return "A camera with a sonde from the tank outlet, or opening a port, would tell more."
+	var ways []string
+	ports := ""
+	tapes := 0
+	for i := range b.loc.Job.Sketch.Parts {
+		switch p := &b.loc.Job.Sketch.Parts[i]; p.Kind {
+		case asbuilt.Tank:
+			ways = append([]string{"a push camera with a sonde from the outlet of " + p.ID}, ways...)
+		case asbuilt.Port:
+			ports += " " + p.ID
+		case asbuilt.Landmark:
+			tapes++
+		}
+	}
+	if len(ways) == 0 {
+		ways = append(ways, "finding the tank outlet, and a push camera with a sonde from it")
+	}
+	if ports != "" {
+		ways = append(ways, "opening a port:"+ports)
+	}
+	if tapes < 3 {
+		ways = append(ways, "a third landmark to tape from")
+	}
+	return "What would tell more than digging on: " + strings.Join(append(ways, "taping the landmarks to one another again"), "; ") + "."
 }

@@ -1,0 +1,104 @@
+package probe_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"asfound/asbuilt"
+	"asfound/geo"
+	"asfound/survey"
+	"asfound/survey/locate"
+	"asfound/survey/probe"
+	"asfound/survey/simulate"
+)
+
+// all returns every hole of a plan, those of its tree too.
+func all(p *probe.Plan) (list []probe.Proposal) {
+	list = append(list, p.Holes...)
+	var walk func(s *probe.Step)
+	walk = func(s *probe.Step) {
+		if s == nil {
+			return
+		}
+		list = append(list, s.Hole)
+		for _, b := range s.Branches {
+			walk(b.Next)
+		}
+	}
+	walk(p.Tree)
+	return list
+}
+
+// On invented sites with services, a well and a lot line laid through the
+// field, no hole of a plan or of its tree comes within a clearance, with three
+// standard deviations of where the service lies kept besides; none lies on the
+// well or over the lot line; and no tape passes through the house unless the
+// plan says so.
+func TestSafeOnInventedSites(t *testing.T) {
+	trusts := []asbuilt.Trust{asbuilt.ToScale, asbuilt.Roughly, asbuilt.NotToScale}
+	rapid.Check(t, func(t *rapid.T) {
+		s := simulate.Invent(simulate.Order{Seed: rapid.Uint64Range(1, 1000).Draw(t, "seed"), Trust: rapid.SampledFrom(trusts).Draw(t, "trust"),
+			Mix: simulate.Tapes, Holes: rapid.IntRange(0, 2).Draw(t, "holes")})
+		fit, err := survey.Solve(s.Job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		loc, err := locate.Locate(s.Job, fit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		box := loc.Spot("box", asbuilt.Center).At
+		near := func(name string) geo.Vec {
+			return box.Add(geo.Vec{X: rapid.Float64Range(-6, 6).Draw(t, name+"x"), Y: rapid.Float64Range(-6, 6).Draw(t, name+"y")})
+		}
+		way := near("a").Sub(near("b")).Unit()
+		cut := near("line")
+		keep := []locate.Outline{
+			{Part: "gas", Kind: asbuilt.Utility, Clearance: rapid.Float64Range(0, 1).Draw(t, "clearance"), Sigma: rapid.Float64Range(0, 0.3).Draw(t, "sigma"),
+				Now: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{cut.Sub(way.Scale(40)), cut.Add(way.Scale(40))}}}},
+			{Part: "W", Kind: asbuilt.Well, Now: []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []geo.Vec{near("well")}}}},
+			{Part: "lot", Kind: asbuilt.Boundary, Now: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{near("c"), near("d")}}}},
+		}
+		loc.Outlines = append(loc.Outlines, keep...)
+		plan, err := probe.Options{Holes: 1, Levels: 2}.Plan(loc, fit.Draws(loc.Posterior, 150))
+		if err != nil {
+			t.Fatal(err)
+		}
+		least := []float64{keep[0].Clearance + 3*keep[0].Sigma, 1, 0.3} // metres from gas, well and lot line
+		if keep[0].Clearance == 0 {
+			least[0] = 0.6096 // 24 in, a common tolerance zone
+		}
+		for _, h := range all(plan) {
+			for i := range keep {
+				if d := (geo.Outline{Vertices: keep[i].Now[0].Vertices}).Distance(h.At); d <= least[i]+h.Radius {
+					t.Fatalf("a hole %.3f m from %s, which wants %.3f", d, keep[i].Part, least[i]+h.Radius)
+				}
+			}
+			if !strings.Contains(strings.Join(h.Cautions, " "), "stands in the way") {
+				for _, tie := range h.Ties {
+					clear(t, loc, loc.Spot(tie.From, asbuilt.Center).At, h.At)
+				}
+			}
+		}
+	})
+}
+
+// clear walks along a tape and fails where it is well within the house.
+func clear(t *rapid.T, loc *locate.Location, from, to geo.Vec) {
+	for _, o := range loc.Outlines {
+		if o.Kind != asbuilt.Building {
+			continue
+		}
+		ring := o.Now[0].Vertices
+		walls := geo.Outline{Vertices: append(append([]geo.Vec{}, ring...), ring[0])}
+		for i := range 100 {
+			v := from.Lerp(to, float64(i)/100)
+			if (geo.Outline{Vertices: ring, Closed: true}).Contains(v) && walls.Distance(v) > 0.6 && !math.IsNaN(v.X) {
+				t.Fatalf("the tape from %v to %v passes %.2f m inside a wall", from, to, walls.Distance(v))
+			}
+		}
+	}
+}
