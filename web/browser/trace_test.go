@@ -274,6 +274,10 @@ func (h *hand) traceAll() {
 	h.press("Fill in all laterals as L1")
 	h.shot(fmt.Sprintf("trace-%d-ties", h.size.width))
 	h.press("Scale")
+	if h.size.touch {
+		h.press("Closer")
+		h.press("Closer")
+	}
 	h.press("Mark two places")
 	h.tap(byID["A"][0])
 	h.tap(byID["B"][0])

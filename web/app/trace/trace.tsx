@@ -150,9 +150,9 @@ export function Trace(p: TraceProps) {
       e.preventDefault();
       setDraft([]);
       setHistory(e.shiftKey ? redo : undo);
-    } else if (typing || (e.target as HTMLElement).closest?.("button, summary")) return;
+    } else if (typing) return;
     else if (e.key === "Escape") setDraft([]);
-    else if (e.key === "Enter" && draft.length > 0) finish(c, draft);
+    else if (e.key === "Enter" && draft.length > 0 && !(e.target as HTMLElement).closest?.("button, summary")) finish(c, draft);
     else if ((e.key === "Delete" || e.key === "Backspace") && selected && step === "draw") { set(removePart(sketch, selected)); select(undefined); }
   };
   useEffect(() => {
@@ -191,7 +191,7 @@ export function Trace(p: TraceProps) {
   const board = (
     <Board label={`The sheet with ${sketch.features.length} parts: ${sketch.features.map((f) => f.id).join(", ")}`}
       picture={picture} faint={faint} shapes={shapes} draft={draft} marks={marks} handles={handles}
-      centre={step === "ties" || step === "parts" ? end : undefined} drawing={tool.what !== "move"} fitKey={`${canvas ? canvas.width : ""} ${sketch.sketch.unit} ${u?.per}`}
+      centre={step === "ties" || step === "parts" ? end : undefined} drawing={tool.what !== "move"} fitKey={`${canvas ? canvas.width : ""} ${sketch.sketch.unit} ${u?.per} ${step === "scale"}`}
       snap={(at, reach, handle) => snap(at, around(c, reach, handle !== undefined && selected ? { id: selected, index: movedIndex(sketch, selected, handle) } : undefined))}
       onPlace={(s) => place(c, s.at)} onPick={select} onHandle={(i, s, done) => onHandle(i, s.at, done)}>
       {picture && <button type="button" aria-pressed={faint} aria-label="Faint picture" onClick={() => setFaint(!faint)}>◐</button>}
