@@ -119,7 +119,8 @@ export function Board(p: BoardProps) {
     const r = box.current!.getBoundingClientRect();
     return [e.clientX - r.left, e.clientY - r.top];
   };
-  const reach = (touch: boolean) => (touch ? 18 : 12) / view.k;
+  // The loupe shows where a finger is: a wide reach would tie a lateral to the box beside it.
+  const reach = (touch: boolean) => (touch ? 11 : 9) / view.k;
   const meant = (at: Vec, touch: boolean, handle?: number): Snapped =>
     p.snap ? p.snap(at, reach(touch), handle) : { at, to: "free" };
 
