@@ -52,21 +52,7 @@ type member struct {
 	explanation int // index into the posterior's
 }
 
-// cov returns the covariance of places i and j, x–x, x–y, y–x, y–y.
-func cov(root [][2][]float64, i, j int) (c [2][2]float64) {
-	for a := range 2 {
-		for b := range 2 {
-			var s float64
-			v, w := root[i][a], root[j][b]
-			for k := range v {
-				s += v[k] * w[k]
-			}
-			c[a][b] = s
-		}
-	}
-	return c
-}
-
+// pointCov returns the covariance of place i, m².
 func pointCov(root [][2][]float64, i int) geo.Cov {
 	x, y := root[i][0], root[i][1]
 	return geo.Cov{XX: dot(x, x), XY: dot(x, y), YY: dot(y, y)}

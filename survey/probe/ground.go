@@ -196,6 +196,3 @@ func (s *site) allowed(v geo.Vec, radius float64) (sigma float64, ok bool) {
 	}
 	return sigma, true
 }
-
-// named returns what people call an outline.
-func (k *keepOut) named() string { return fmt.Sprintf("%s %s", k.kind, k.part) }

@@ -84,8 +84,8 @@ func TestRoundBelief(t *testing.T) {
 	for range 4500 {
 		box = append(box, geo.Vec{X: sigma * rng.NormFloat64(), Y: sigma * rng.NormFloat64()})
 	}
-	loc, draws, plan := site(t, "two-tapes")
-	draws = &survey.Draws{N: len(box), Spots: map[survey.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: box}}
+	loc, _, plan := site(t, "two-tapes")
+	draws := &survey.Draws{N: len(box), Spots: map[survey.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: box}}
 	at := plan.Holes[0].At // somewhere that tapes set out well
 	for i := range box {
 		box[i] = box[i].Add(at)
