@@ -1,7 +1,6 @@
 package probe
 
 import (
-	"fmt"
 	"math"
 
 	"asfound/asbuilt"

@@ -151,14 +151,14 @@ const mostly = 0.8
 // camera shows the box itself, a port a trench.
 func (b *belief) helps() string {
 	var ways []string
-	ports := ""
+	var ports strings.Builder
 	tapes := 0
 	for i := range b.loc.Job.Sketch.Parts {
 		switch p := &b.loc.Job.Sketch.Parts[i]; p.Kind {
 		case asbuilt.Tank:
 			ways = append([]string{"a push camera with a sonde from the outlet of " + p.ID}, ways...)
 		case asbuilt.Port:
-			ports += " " + p.ID
+			ports.WriteString(" " + p.ID)
 		case asbuilt.Landmark:
 			tapes++
 		}
@@ -166,8 +166,8 @@ func (b *belief) helps() string {
 	if len(ways) == 0 {
 		ways = append(ways, "finding the tank outlet, and a push camera with a sonde from it")
 	}
-	if ports != "" {
-		ways = append(ways, "opening a port:"+ports)
+	if ports.String() != "" {
+		ways = append(ways, "opening a port:"+ports.String())
 	}
 	if tapes < 3 {
 		ways = append(ways, "a third landmark to tape from")

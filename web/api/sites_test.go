@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"io/fs"
+	"maps"
 	"strings"
 	"testing"
 
@@ -21,9 +22,7 @@ var bundled = []string{"demo", "metric-gnss", "two-tapes", "day-before"}
 func request(t testing.TB, site string, more map[string]any) []byte {
 	t.Helper()
 	q := map[string]any{"job": jobOf(t, site)}
-	for k, v := range more {
-		q[k] = v
-	}
+	maps.Copy(q, more)
 	text, err := json.Marshal(q)
 	require.NoError(t, err)
 	return text

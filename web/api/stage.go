@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"asfound/asbuilt/spelling"
 	"asfound/web/entry"
@@ -80,11 +81,12 @@ type Refusal struct {
 
 // Error returns what is said to a person, with the problems a line each.
 func (r *Refusal) Error() string {
-	s := r.Says
+	var s strings.Builder
+	s.WriteString(r.Says)
 	for _, p := range r.Problems {
-		s += "\n" + p.Says
+		s.WriteString("\n" + p.Says)
 	}
-	return s
+	return s.String()
 }
 
 func refuse(format string, args ...any) *Refusal {
