@@ -111,7 +111,7 @@ func (c *call) send(f *file, cache string) error {
 // takes tells whether the browser takes an encoding (RFC 9110, 12.5.3, as far
 // as browsers use it).
 func (c *call) takes(encoding string) bool {
-	for _, part := range strings.Split(c.Header.Get("Accept-Encoding"), ",") {
+	for part := range strings.SplitSeq(c.Header.Get("Accept-Encoding"), ",") {
 		name, q, err := mime.ParseMediaType("x/" + strings.TrimSpace(part))
 		if err == nil && name == "x/"+encoding && q["q"] != "0" {
 			return true
