@@ -8,6 +8,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -40,8 +41,15 @@ func TestBackupWhileServing(t *testing.T) {
 			}
 		})
 	}
+	count := func() int {
+		mu.Lock()
+		defer mu.Unlock()
+		return len(answered)
+	}
 	grown := 0
 	for _, name := range []string{"one.db", "two.db", "three.db"} {
+		// On a busy machine the phones may not have come to write yet.
+		require.Eventually(t, func() bool { return count() > grown }, time.Minute, time.Millisecond)
 		mu.Lock()
 		before := append([]string(nil), answered...)
 		mu.Unlock()
