@@ -37,7 +37,7 @@ type Learned struct {
 const counts = 0.995
 
 // beliefDraws is how many draws stand for a belief that evidence has changed.
-const beliefDraws = 1000
+const beliefDraws = 800
 
 // Learn takes evidence into the belief: from now on all that is asked of p, and
 // all draws from it, follow the belief after the evidence. Where that changes
