@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"io"
 	"mime"
 	"net"
@@ -25,13 +26,17 @@ type call struct {
 func (s *Site) serve(route Route) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		c := &call{Site: s, Request: r, w: w}
-		if err := c.admit(route); err != nil {
-			fail(w, err)
+		err := c.admit(route)
+		if err == nil {
+			err = route.do(c)
+		}
+		if err == nil {
 			return
 		}
-		if err := route.do(c); err != nil {
-			fail(w, err)
+		if status, _ := statusOf(err); status == http.StatusInternalServerError && s.Report != nil {
+			s.Report(fmt.Errorf("%s %s: %w", route.Method, route.Path, err))
 		}
+		fail(w, err)
 	}
 }
 
@@ -109,17 +114,17 @@ func (c *call) address() string {
 	return host
 }
 
-// A body has this time to begin, and from then on must come at this rate: some
-// thousand bytes a second get through where there is any coverage at all.
-const (
-	patience = 15 * time.Second
-	slowest  = 4 << 10 // bytes a second
-)
+// slowest is the rate at which a body must come, in bytes a second: some
+// thousand get through where there is any coverage at all.
+const slowest = 4 << 10
 
 // slow bounds a body in size, and ends it where it comes in too slowly.
 func (c *call) slow(route *Route) {
+	if c.Body == http.NoBody {
+		return // net/http looks for the client to leave already, and would take a time that is up for that
+	}
 	limited := http.MaxBytesReader(c.w, c.Body, route.Limit)
-	p := &pacer{ReadCloser: limited, control: http.NewResponseController(c.w), begun: time.Now()}
+	p := &pacer{ReadCloser: limited, control: http.NewResponseController(c.w), until: time.Now().Add(c.Patience)}
 	p.allow()
 	c.Body = p
 }
@@ -128,7 +133,7 @@ func (c *call) slow(route *Route) {
 type pacer struct {
 	io.ReadCloser
 	control *http.ResponseController
-	begun   time.Time
+	until   time.Time // for the first byte
 	read    int64
 }
 
@@ -136,7 +141,7 @@ type pacer struct {
 func (p *pacer) Read(b []byte) (int, error) {
 	n, err := p.ReadCloser.Read(b)
 	p.read += int64(n)
-	if n > 0 {
+	if n > 0 && err == nil { // at the end net/http has taken the time back
 		p.allow()
 	}
 	return n, err
@@ -144,7 +149,7 @@ func (p *pacer) Read(b []byte) (int, error) {
 
 // allow sets the time. Only a connection has one; a recorder of tests does not.
 func (p *pacer) allow() {
-	_ = p.control.SetReadDeadline(p.begun.Add(patience + time.Duration(p.read)*time.Second/slowest))
+	_ = p.control.SetReadDeadline(p.until.Add(time.Duration(p.read) * time.Second / slowest))
 }
 
 // read decodes the body, which must be one JSON value and nothing else.

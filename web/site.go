@@ -24,8 +24,15 @@ type Site struct {
 	// A site on loopback answers to names of loopback alone, so that no name
 	// that somebody else points there reaches it from a browser.
 	Hosts []string
+	// Patience is how long a body may take to begin; 0: 15 s. From then on it
+	// must come at some thousand bytes a second.
+	Patience time.Duration
 	// Secure says that the site is reached by TLS alone.
 	Secure bool
+
+	// Report is told what went wrong inside, which whoever asked is not; may be
+	// nil.
+	Report func(error)
 
 	files    map[string]*file
 	limits   map[Rate]*access.Limiter
@@ -39,6 +46,9 @@ var Loopback = []string{"localhost", "127.0.0.1", "::1"}
 func (s *Site) Handler() (http.Handler, error) {
 	if s.Now == nil {
 		s.Now = time.Now
+	}
+	if s.Patience == 0 {
+		s.Patience = 15 * time.Second
 	}
 	var err error
 	if s.files, err = readFiles(); err != nil {

@@ -36,11 +36,13 @@ func newWorld(t testing.TB) *world {
 	book, err := logbook.Open(filepath.Join(t.TempDir(), "jobs.db"))
 	require.NoError(t, err)
 	t.Cleanup(func() { book.Close() })
-	w := &world{t: t, site: &web.Site{Book: book, Gate: access.New(book, time.Now), Hosts: web.Loopback}, by: map[access.Role]*http.Client{}}
+	w := &world{t: t, site: &web.Site{Book: book, Gate: access.New(book, time.Now), Hosts: web.Loopback, Patience: 2 * time.Second}, by: map[access.Role]*http.Client{}}
+	w.site.Report = func(err error) { t.Errorf("went wrong inside: %v", err) }
 	h, err := w.site.Handler()
 	require.NoError(t, err)
 	server := httptest.NewUnstartedServer(nil)
 	server.Config = web.Server(h)
+	server.Config.ReadHeaderTimeout = 2 * time.Second
 	server.Start()
 	t.Cleanup(server.Close)
 	w.url = server.URL

@@ -96,6 +96,7 @@ func (s *session) runServe(c *cli.Context) error {
 	if err := begin(ctx, site); err != nil {
 		return err
 	}
+	site.Report = func(err error) { fmt.Fprintln(s.stderr, "asfound:", err) }
 	handler, err := site.Handler()
 	if err != nil {
 		return err
