@@ -105,10 +105,11 @@ func (s *session) runServe(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(s.stdout, "asfound serves %s, jobs in %s\n", address, c.String("data"))
+	says := fmt.Sprintf("asfound serves %s, jobs in %s\n", address, c.String("data"))
 	if token != "" {
-		fmt.Fprintf(s.stdout, "\nNobody leads here yet. This link makes whoever opens it the lead; it serves once:\n\n  %s/#join=%s\n\n", address, token)
+		says += fmt.Sprintf("\nNobody leads here yet. This link makes whoever opens it the lead; it serves once:\n\n  %s/#join=%s\n\n", address, token)
 	}
+	fmt.Fprint(s.stdout, says) // in one piece, for whoever waits for the link
 	return stand(ctx, web.Server(handler), l, how.config)
 }
 
