@@ -28,13 +28,19 @@ func (p *Prepared) branch(b *book, c component, ambiguous map[string]geo.Vec) (b
 
 // prune keeps at most so many of the components, and none whose odds to the
 // likeliest fall below least; the likeliest comes first.
-func prune(c []component, most int, least float64) []component {
-	slices.SortStableFunc(c, func(a, b component) int { return cmp.Compare(b.logWeight, a.logWeight) })
+func prune(all []component, most int, least float64) []component {
+	return heaviest(all, func(c *component) float64 { return c.logWeight }, most, least)
+}
+
+// heaviest sorts by the logarithm of a weight, the heaviest first, and keeps at
+// most so many, and none whose weight is under least of the heaviest.
+func heaviest[T any](all []T, logWeight func(*T) float64, most int, least float64) []T {
+	slices.SortStableFunc(all, func(a, b T) int { return cmp.Compare(logWeight(&b), logWeight(&a)) })
 	keep := 0
-	for keep < len(c) && keep < most && c[keep].logWeight > c[0].logWeight+math.Log(least) {
+	for keep < len(all) && (keep == 0 || keep < most && logWeight(&all[keep]) > logWeight(&all[0])+math.Log(least)) {
 		keep++
 	}
-	return c[:max(keep, 1)]
+	return all[:keep]
 }
 
 // candidate is an explanation that may be worth a fit.
@@ -46,12 +52,7 @@ type candidate struct {
 
 // likely returns the candidates that are worth a fit, the likeliest first.
 func likely(all []candidate, most int, least float64) []candidate {
-	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(b.estimate, a.estimate) })
-	keep := 0
-	for keep < len(all) && keep < most && all[keep].estimate > all[0].estimate+math.Log(least) {
-		keep++
-	}
-	return all[:keep]
+	return heaviest(all, func(a *candidate) float64 { return a.estimate }, most, least)
 }
 
 // branchMet carries along the parts that a hole may have met where the crew

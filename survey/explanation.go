@@ -13,7 +13,7 @@ type explanation struct {
 	met    map[string]string // reading id → part id
 	turned map[string]bool   // point name → the other crossing of its tapes
 	slips  map[string]*slip  // reading id → what is wrong with it
-	prior  float64           // logarithm of the odds of what met and turned suppose
+	prior  float64           // logarithm of the odds of what met supposes
 }
 
 // with returns the explanation with one more hole's part settled, one of so many.

@@ -8,7 +8,7 @@ import (
 	"asfound/survey/adjust"
 )
 
-// group is all observations of one reading, and the rows that are theirs.
+// groupRows is all observations of one reading, and the rows that are theirs.
 type groupRows struct {
 	observations []observation
 	rows         []int
