@@ -211,6 +211,9 @@ func (b *book) observe(d *drawing, i int, e explanation) []observation {
 		o.sigma, o.sigma2 = sigma(cableSigma(r.Value.Metres)), cableRatioSigma*math.Max(r.Value.Metres, 1)
 		o.what = fmt.Sprintf("cable %s to %s", r.From, r.To)
 	case Found:
+		if b.pipe(r) || e.loose[r.ID] {
+			return nil
+		}
 		part := b.job.Sketch.Part(cmp.Or(e.met[r.ID], r.Target))
 		if part == nil || !pick(r.Point) || o.p >= 0 {
 			return nil

@@ -51,7 +51,7 @@ func (p *Posterior) offsets(i int, lobes []lobe) {
 	anchors := pick(p.members[0].at, p.datum)
 	for k := range p.members {
 		m := &p.members[k]
-		_, move := rigid(pick(m.at, p.datum), anchors)
+		move := congruence(pick(m.at, p.datum), anchors).move
 		v[k] = move(m.at[i])
 		at = at.Add(v[k].Scale(m.weight))
 	}

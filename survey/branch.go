@@ -61,7 +61,7 @@ func likely(all []candidate, most int, least float64) []candidate {
 func (p *Prepared) branchMet(b *book, beam []component) []component {
 	for i := range b.readings {
 		r := &b.readings[i]
-		if r.Kind != Found || b.job.Sketch.Part(r.Target) != nil {
+		if r.Kind != Found || b.job.Sketch.Part(r.Target) != nil || b.pipe(r) {
 			continue
 		}
 		var parts []string

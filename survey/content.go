@@ -47,6 +47,9 @@ func (f *Fit) MetOdds(reading string) map[string]float64 {
 		if r.ID != reading || r.Kind != Found || f.book.job.Sketch.Part(r.Target) != nil {
 			continue
 		}
+		if f.book.pipe(r) {
+			return f.lineOdds(r, f.book.lines(r))
+		}
 		_, weight := f.odds(func(e explanation) string { return e.met[reading] })
 		return weight
 	}

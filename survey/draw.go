@@ -22,7 +22,7 @@ func (f *Fit) Draws(p *Posterior, n int) *Draws {
 // draw returns n draws after evidence, and what the evidence did.
 func (p *Posterior) draw(n int, e Evidence) (*Draws, Learned) {
 	s := newPopulation(p, n, e)
-	learned := s.learn(e.Items)
+	learned := s.learn(e)
 	return s.draws(), learned
 }
 
@@ -39,7 +39,7 @@ func (s *population) draws() *Draws {
 		out.at[k], out.frame[k] = make([]geo.Vec, n), make([]geo.Vec, n)
 	}
 	for i, one := range s.each {
-		_, move := rigid(pick(one.at, p.datum), anchors)
+		move := congruence(pick(one.at, p.datum), anchors).move
 		for k, v := range one.at {
 			out.frame[k][i], out.at[k][i] = v.Add(p.shift), move(v).Add(p.shift)
 		}
@@ -100,8 +100,7 @@ func (f *Fit) Met(reading string) string {
 		if f.book.job.Sketch.Part(r.Target) != nil {
 			return r.Target
 		}
-		values, _ := f.odds(func(e explanation) string { return e.met[reading] })
-		return values[0]
+		return likeliest(f.MetOdds(reading))
 	}
 	return ""
 }

@@ -13,8 +13,9 @@ import (
 // Evidence is what is known of a site and fits no Gaussian: what holes did not
 // meet. Its items stand in an order that does not depend on that of the log.
 type Evidence struct {
-	Shifts int // standard normal numbers that every draw has beside its places, as for the depth of a part
-	Items  []Item
+	Shifts int    // standard normal numbers that every draw has beside its places, as for the depth of a part
+	Hits   []Item // what holes met that the fit has left out
+	Items  []Item // what they did not meet
 }
 
 // Item returns the natural logarithm of the probability of one thing that was
@@ -26,7 +27,7 @@ type Item func(at []geo.Vec, shift []float64) float64
 
 // Learned is what evidence did to a belief.
 type Learned struct {
-	Left   float64 // probability that the belief before gave to all of the evidence
+	Left   float64 // probability that the belief, what holes met included, gave to what they did not meet
 	Share  float64 // effective share of the draws before the evidence that is left after it, as if weighed at once (Kish 1965)
 	Counts bool    // whether the belief now differs from that of the fit
 }
@@ -44,8 +45,15 @@ const beliefDraws = 800
 // nothing to speak of, every answer stays what it was to the last digit.
 func (p *Posterior) Learn(e Evidence) Learned {
 	p.evidence, p.draws, p.lift, p.learned = e, nil, geo.Vec{}, Learned{Left: 1, Share: 1}
-	if len(e.Items) == 0 {
+	p.metLine = map[string]map[string]float64{}
+	if len(p.fit.loose) > 0 {
+		p.join(p.fit.components)
+	}
+	if len(e.Items)+len(e.Hits) == 0 {
 		return p.learned
+	}
+	if len(e.Hits) > 0 && len(p.fit.loose) > 0 {
+		p.join(p.fit.loose)
 	}
 	var d *Draws
 	d, p.learned = p.draw(beliefDraws, e)
@@ -88,15 +96,24 @@ func (p *Posterior) MetOdds(reading string) map[string]float64 {
 		if p.fit.book.job.Sketch.Part(r.Target) != nil {
 			return map[string]float64{r.Target: 1}
 		}
+		if p.draws == nil {
+			return p.fit.MetOdds(reading)
+		}
+		if ids := p.Lines(r); len(ids) > 0 {
+			return p.lineOdds(r, ids)
+		}
 		return p.odds(func(e explanation) string { return e.met[reading] })
 	}
 	return nil
 }
 
 // Met returns the part that the hole of a found reading most likely met.
-func (p *Posterior) Met(reading string) (part string) {
+func (p *Posterior) Met(reading string) (part string) { return likeliest(p.MetOdds(reading)) }
+
+// likeliest returns the part with the greatest odds.
+func likeliest(odds map[string]float64) (part string) {
 	best := 0.0
-	for id, w := range p.MetOdds(reading) {
+	for id, w := range odds {
 		if w > best || w == best && id < part {
 			part, best = id, w
 		}

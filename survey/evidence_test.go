@@ -110,7 +110,7 @@ func TestEmptyHolesAgainstBruteForce(t *testing.T) {
 			x += item(one.at, nil)
 		}
 		w := math.Exp(x)
-		_, move := rigid(pick(one.at, p.datum), anchors)
+		move := rigid(pick(one.at, p.datum), anchors).move
 		v := move(one.at[box]).Add(p.shift)
 		sum, middleOf = sum+w, middleOf.Add(v.Scale(w))
 		at, weight = append(at, v), append(weight, w)

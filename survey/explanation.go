@@ -13,6 +13,7 @@ type explanation struct {
 	met    map[string]string // reading id → part id
 	turned map[string]bool   // point name → the other crossing of its tapes
 	slips  map[string]*slip  // reading id → what is wrong with it
+	loose  map[string]bool   // reading id → it is left to the belief
 	prior  float64           // logarithm of the odds of what met supposes
 }
 

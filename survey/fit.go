@@ -66,4 +66,5 @@ type Fit struct {
 
 	book       *book
 	components []component // the heaviest first
+	loose      []component // the same without holes that the belief weighs as evidence, none where there are none
 }

@@ -41,7 +41,7 @@ func TestGradients(t *testing.T) {
 	d := sheet.drawing
 	tb, err := sheet.at(d.scale)
 	require.NoError(t, err)
-	info, logDet, err := tb.prior(usualAll, usualBlock)
+	info, logDet, err := tb.of(usual)
 	require.NoError(t, err)
 	points := []point{{"P", 0.15}, {"Q", 0.15}, {"R", 0.15}}
 	n := newNetwork(d, points, 1, [layUnknowns]float64{3, -2, 0.4, 0.05, 0.01}, [layUnknowns]float64{1, 1, 1, 1, 1}, info, logDet)

@@ -41,7 +41,6 @@ type population struct {
 const (
 	explore  = 0.2 // share of a population that is dealt evenly to all explanations, so that none goes unheard
 	lowShare = 0.5 // effective share below which a population is resampled
-	sweeps   = 1   // moves of each draw once it was resampled
 	moveMost = 40  // shrinkings of a slice before a draw stays where it is
 )
 
@@ -56,7 +55,7 @@ func newPopulation(p *Posterior, n int, e Evidence) *population {
 		whole[m.explanation] += m.weight
 	}
 	copy(deal, weights)
-	if len(e.Items) > 0 && len(whole) > 1 {
+	if len(e.Items)+len(e.Hits) > 0 && len(whole) > 1 {
 		for i, m := range p.members {
 			deal[i] = (1-explore)*weights[i] + explore/float64(len(whole))*weights[i]/whole[m.explanation]
 		}
@@ -110,14 +109,15 @@ func (s *population) lay(member int, off []float64, at []geo.Vec) []geo.Vec {
 
 // learn takes items in, one after another, and says what they did. The
 // population ends with equal weights.
-func (s *population) learn(items []Item) Learned {
+func (s *population) learn(e Evidence) Learned {
 	out := Learned{Left: 1, Share: 1}
+	items := slices.Concat(e.Hits, e.Items)
 	if len(items) == 0 {
 		return out
 	}
 	left := 0.0
 	s.norm()
-	for _, item := range items {
+	for n, item := range items {
 		var sum, square float64
 		tells := false
 		for _, d := range s.each {
@@ -134,14 +134,18 @@ func (s *population) learn(items []Item) Learned {
 			continue
 		}
 		s.items = append(s.items, item)
-		left += math.Log(sum)
+		if n >= len(e.Hits) {
+			left += math.Log(sum)
+		}
 		out.Share *= min(1, sum*sum/square)
-		if s.norm() < lowShare {
+		if share := s.norm(); share < lowShare {
 			s.resample()
-			s.move()
+			for range int(math.Ceil(math.Log(1/share) / math.Log(4))) {
+				s.move()
+			}
 		}
 	}
-	out.Left, out.Counts = math.Exp(left), out.Share < counts
+	out.Left, out.Counts = math.Exp(left), out.Share < counts || len(e.Hits) > 0
 	if out.Counts {
 		s.resample()
 		s.move()
@@ -205,10 +209,8 @@ func (s *population) resample() {
 // move moves every draw to another that is as likely under its member and the
 // items taken in.
 func (s *population) move() {
-	for range sweeps {
-		for _, d := range s.each {
-			s.slice(d)
-		}
+	for _, d := range s.each {
+		s.slice(d)
 	}
 }
 

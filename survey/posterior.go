@@ -37,8 +37,9 @@ type Posterior struct {
 	explanations []explanation // that the members belong to
 	evidence     Evidence      // learnt, and counting
 	learned      Learned
-	draws        *Draws  // the belief after the evidence, nil: it is that of the fit
-	lift         geo.Vec // brings draws, which lie on the landmarks of the first member, onto the expected ones
+	draws        *Draws                        // the belief after the evidence, nil: it is that of the fit
+	metLine      map[string]map[string]float64 // lineOdds, by reading id
+	lift         geo.Vec                       // brings draws, which lie on the landmarks of the first member, onto the expected ones
 }
 
 // member is one component with the uncertainty of every place worked out.
@@ -62,10 +63,26 @@ func pointCov(root [][2][]float64, i int) geo.Cov {
 func (f *Fit) Posterior() *Posterior {
 	p := &Posterior{fit: f, sigma: map[string]float64{}}
 	p.datum = f.book.datum(f.components[0].network.drawing)
-	var main []geo.Vec
+	p.join(f.components)
+	var drawn []geo.Vec
+	for _, k := range p.datum {
+		drawn = append(drawn, p.drawing().nodes[k].at)
+	}
+	p.onMarks = conformal(drawn, pick(p.members[0].at, p.datum))
+	if marks := f.components[0].network.drawing.marks; f.Frame.Kind == Local && len(marks) > 0 {
+		p.shift = p.expected(marks[0]).Scale(-1)
+	}
+	return p
+}
+
+// join makes the posterior one of the given components, all laid on the
+// landmarks of the fit's likeliest.
+func (p *Posterior) join(components []component) {
+	main := p.fit.components[0].places()
+	p.members, p.explanations = nil, nil
 	seen := map[string]int{}
-	for i := range f.components {
-		c := &f.components[i]
+	for i := range components {
+		c := &components[i]
 		m := member{c: c, weight: c.weight}
 		key := c.explanation.key()
 		if _, ok := seen[key]; !ok {
@@ -75,28 +92,16 @@ func (f *Fit) Posterior() *Posterior {
 		m.explanation = seen[key]
 		m.at = c.places()
 		m.root = c.roots()
-		if i == 0 {
-			main = m.at
-		}
-		if i > 0 && f.Frame.Kind == Local {
-			turn, move := rigid(pick(m.at, p.datum), pick(main, p.datum))
+		if p.fit.Frame.Kind == Local && (i > 0 || c != &p.fit.components[0]) {
+			by := congruence(pick(m.at, p.datum), pick(main, p.datum))
 			for k, v := range m.at {
-				m.at[k] = move(v)
+				m.at[k] = by.move(v)
 			}
-			m.rotate(turn)
+			m.rotate(by)
 		}
 		m.tied = relative(m.root, m.at, p.datum)
 		p.members = append(p.members, m)
 	}
-	var drawn []geo.Vec
-	for _, k := range p.datum {
-		drawn = append(drawn, p.drawing().nodes[k].at)
-	}
-	p.onMarks = conformal(drawn, pick(main, p.datum))
-	if marks := f.components[0].network.drawing.marks; f.Frame.Kind == Local && len(marks) > 0 {
-		p.shift = p.expected(marks[0]).Scale(-1)
-	}
-	return p
 }
 
 func pick(at []geo.Vec, datum []int) []geo.Vec {
@@ -170,34 +175,90 @@ func (c *component) roots() [][2][]float64 {
 }
 
 // rotate turns the roots with the places they belong to.
-func (m *member) rotate(a geo.Angle) {
-	s, c := math.Sincos(a.Radians())
+func (m *member) rotate(by motion) {
+	s, c := math.Sincos(by.turn.Radians())
 	for _, r := range m.root {
 		for k := range r[0] {
 			x, y := r[0][k], r[1][k]
+			if by.flip {
+				x = -x
+			}
 			r[0][k], r[1][k] = c*x-s*y, s*x+c*y
 		}
 	}
 }
 
-// rigid returns the turn and the rigid motion that bring from best onto to. One
-// point is brought by a shift alone, none not at all.
-// Source: Ghilani & Wolf, Adjustment Computations, ch. 18, with scale held at 1.
-func rigid(from, to []geo.Vec) (turn geo.Angle, move func(geo.Vec) geo.Vec) {
-	if len(from) == 0 {
-		return geo.Angle{}, func(v geo.Vec) geo.Vec { return v }
+// motion keeps all distances: a turn about a place and a shift, after a flip of
+// X where one is needed.
+type motion struct {
+	flip     bool
+	turn     geo.Angle
+	from, to geo.Vec // the place turned about, and where it comes to lie
+}
+
+func (m motion) move(v geo.Vec) geo.Vec {
+	v = v.Sub(m.from)
+	if m.flip {
+		v.X = -v.X
 	}
-	fc, tc := mean(from), mean(to)
+	return v.Rotate(m.turn).Add(m.to)
+}
+
+// rigid returns the turn and shift that bring from best onto to. One point is
+// brought by a shift alone, none not at all.
+// Source: Ghilani & Wolf, Adjustment Computations, ch. 18, with scale held at 1.
+func rigid(from, to []geo.Vec) motion {
+	if len(from) == 0 {
+		return motion{}
+	}
+	return fitted(from, to, false)
+}
+
+// congruence returns the motion that brings from best onto to. It flips only
+// where nothing else will do: tapes alone do not tell which way round their
+// landmarks stand, but whoever stands among them sees it, so that a sheet seen
+// from its back has its parts on the same side of them.
+func congruence(from, to []geo.Vec) motion {
+	plain := rigid(from, to)
+	if len(from) < 3 {
+		return plain
+	}
+	flipped := fitted(from, to, true)
+	if a, b := plain.misfit(from, to), flipped.misfit(from, to); a > flat && b < a/3 {
+		return flipped
+	}
+	return plain
+}
+
+// flat is by how much in metres landmarks must be off a line to tell its sides.
+const flat = 0.3
+
+// misfit returns how far from comes to lie from to, root mean square.
+func (m motion) misfit(from, to []geo.Vec) float64 {
+	sum := 0.0
+	for i := range from {
+		d := m.move(from[i]).Sub(to[i])
+		sum += d.Dot(d)
+	}
+	return math.Sqrt(sum / float64(len(from)))
+}
+
+// fitted returns the motion that brings from best onto to.
+func fitted(from, to []geo.Vec, flip bool) motion {
+	m := motion{flip: flip, from: mean(from), to: mean(to)}
 	var dot, cross float64
 	for i := range from {
-		a, b := from[i].Sub(fc), to[i].Sub(tc)
+		a, b := from[i].Sub(m.from), to[i].Sub(m.to)
+		if flip {
+			a.X = -a.X
+		}
 		dot += a.Dot(b)
 		cross += a.Cross(b)
 	}
 	if len(from) > 1 && (dot != 0 || cross != 0) {
-		turn = geo.Radians(math.Atan2(cross, dot))
+		m.turn = geo.Radians(math.Atan2(cross, dot))
 	}
-	return turn, func(v geo.Vec) geo.Vec { return v.Sub(fc).Rotate(turn).Add(tc) }
+	return m
 }
 
 func mean(v []geo.Vec) (m geo.Vec) {

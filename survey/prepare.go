@@ -57,8 +57,7 @@ type table struct {
 	unit        string // of the sheet, for the error
 	loose       float64
 	discrepancy *discrepancy
-	info        [3][3][]float64
-	logDet      [3][3]float64
+	prior       []prior // by supposition, once worked out
 }
 
 // at returns the priors at a scale in metres per drawing unit: what is
@@ -73,9 +72,9 @@ func (t *sheet) at(scale float64) (*table, error) {
 		return tb, nil
 	}
 	d := newDiscrepancy(t.drawing, t.drawing.scale*math.Exp(float64(step)/10))
-	tb := &table{unit: string(t.drawing.sketch.Unit), discrepancy: d, loose: max(t.drawing.fault.loose, 1)}
+	tb := &table{unit: string(t.drawing.sketch.Unit), discrepancy: d, loose: max(t.drawing.fault.loose, 1), prior: make([]prior, len(suppositions))}
 	if len(t.drawing.nodes) > 0 {
-		if _, _, err := tb.prior(usualAll, usualBlock); err != nil {
+		if _, _, err := tb.of(usual); err != nil {
 			return nil, err
 		}
 	}
@@ -83,14 +82,22 @@ func (t *sheet) at(scale float64) (*table, error) {
 	return tb, nil
 }
 
-// prior returns the information of the discrepancies under a supposition.
-func (t *table) prior(all, block int) (info []float64, logDet float64, err error) {
-	if t.info[all][block] == nil {
-		info, logDet, ok := t.discrepancy.information(t.loose*draftingFactors[all], blockFactors[block])
+// prior is the information of the discrepancies under a supposition, and the
+// logarithm of the determinant of their covariance.
+type prior struct {
+	info   []float64
+	logDet float64
+}
+
+// of returns the prior under the supposition of an index.
+func (t *table) of(k int) (info []float64, logDet float64, err error) {
+	if t.prior[k].info == nil {
+		s := suppositions[k]
+		info, logDet, ok := t.discrepancy.information(t.loose*s.all, s.block)
 		if !ok {
 			return nil, 0, fmt.Errorf("the sketch cannot be fitted: its parts are so far apart or so close that the numbers fail; check its unit (%s)", t.unit)
 		}
-		t.info[all][block], t.logDet[all][block] = info, logDet
+		t.prior[k] = prior{info, logDet}
 	}
-	return t.info[all][block], t.logDet[all][block], nil
+	return t.prior[k].info, t.prior[k].logDet, nil
 }

@@ -143,10 +143,13 @@ func (f *Fit) odds(property func(e explanation) string) (values []string, weight
 	for i := range f.components {
 		weight[property(f.components[i].explanation)] += f.components[i].weight
 	}
-	values = slices.SortedFunc(keys(weight), func(a, b string) int {
+	return heaviestFirst(weight), weight
+}
+
+func heaviestFirst(weight map[string]float64) []string {
+	return slices.SortedFunc(keys(weight), func(a, b string) int {
 		return cmp.Or(cmp.Compare(weight[b], weight[a]), cmp.Compare(a, b))
 	})
-	return values, weight
 }
 
 // explain says what was left open and how it was settled.
@@ -155,9 +158,9 @@ func (f *Fit) explain(ambiguous map[string]geo.Vec) {
 		if r.Kind != Found || f.book.job.Sketch.Part(r.Target) != nil {
 			continue
 		}
-		values, weight := f.odds(func(e explanation) string { return e.met[r.ID] })
+		weight := f.MetOdds(r.ID)
 		var says []string
-		for _, v := range values {
+		for _, v := range heaviestFirst(weight) {
 			if v != "" && weight[v] >= 0.02 {
 				says = append(says, fmt.Sprintf("%s (%s)", v, percent(weight[v])))
 			}

@@ -55,7 +55,12 @@ func sample(t testing.TB, r *rand.Rand, trust asbuilt.Trust, geodetic bool, hole
 	tb, err := sheet.at(s.scale)
 	require.NoError(t, err)
 
-	all, block := draftingFactors[choose(draftingOdds[:], r.Float64())], blockFactors[choose(blockOdds[:], r.Float64())]
+	var odds []float64
+	for _, x := range suppositions {
+		odds = append(odds, x.odds)
+	}
+	x := suppositions[choose(odds, r.Float64())]
+	all, block := x.all, x.block
 	c := tb.discrepancy
 	cov := mat.NewSymDense(c.n, nil)
 	for i := range c.n {
@@ -171,7 +176,7 @@ func (s *sampled) ranks(t testing.TB, n int, seed uint64) map[string]int {
 		for _, m := range p.datum {
 			anchors = append(anchors, p.members[0].at[m].Add(p.shift))
 		}
-		_, move := rigid(pick(s.at, p.datum), anchors)
+		move := rigid(pick(s.at, p.datum), anchors).move
 		b, e := move(s.at[s.spots[box]]), move(s.at[k])
 		count("box x", b.X, func(i int) float64 { return d.Spots[box][i].X })
 		count("box y", b.Y, func(i int) float64 { return d.Spots[box][i].Y })

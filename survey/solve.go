@@ -20,18 +20,27 @@ type component struct {
 	weight      float64
 }
 
-// The suppositions of how badly a sheet was drawn: all of it, and the field as
-// one block beyond that, as factors of the standard deviations of its trust,
-// with their odds. A mixture over three scales stands in for the heavy tails
-// of real drawings. Judgement, checked by simulation; no published source.
-var (
-	draftingFactors = [3]float64{0.6, 1, 1.65}
-	draftingOdds    = [3]float64{0.25, 0.45, 0.30}
-	blockFactors    = [3]float64{0.65, 1.05, 2}
-	blockOdds       = [3]float64{0.50, 0.35, 0.15}
-)
+// supposition is how badly a sheet was drawn: all of it, and the field as one
+// block beyond that, as factors of the standard deviations of its trust, with
+// its odds.
+type supposition struct{ all, block, odds float64 }
 
-const usualAll, usualBlock = 1, 1 // indices of the supposition to start from
+// suppositions are a mixture that stands in for the heavy tails of real
+// drawings: three scales each way, and one way each to be wrong beyond all that
+// is usual, without which a field that lies far off is looked for too long
+// where it was drawn. The first is the one to start from. Judgement, checked by
+// simulation; no published source.
+var suppositions = func() (all []supposition) {
+	const wild = 0.02 // odds of each of the last two
+	for _, a := range [...][2]float64{{1, 0.45}, {0.6, 0.25}, {1.65, 0.30}} {
+		for _, b := range [...][2]float64{{1.05, 0.35}, {0.65, 0.50}, {2, 0.15}} {
+			all = append(all, supposition{a[0], b[0], a[1] * b[1] * (1 - 2*wild)})
+		}
+	}
+	return append(all, supposition{1, 4, wild}, supposition{3, 1.05, wild})
+}()
+
+const usual = 0 // index of the supposition to start from
 
 // Solve fits a job: Prepare and Refit in one.
 func Solve(job *Job) (*Fit, error) {
@@ -58,6 +67,9 @@ func (p *Prepared) Refit(job *Job) (*Fit, error) {
 		return nil, err
 	}
 	f := newFit(b, all, &written, ambiguous)
+	if f.loose, err = p.loosen(b, beam); err != nil {
+		return nil, err
+	}
 	p.suspect(f, &written)
 	return f, nil
 }
@@ -90,14 +102,14 @@ func (p *Prepared) solve(b *book, e explanation, start []float64) (best componen
 			break
 		}
 	}
-	best.logWeight = best.evidence() + math.Log(draftingOdds[usualAll]*blockOdds[usualBlock])
+	best.logWeight = best.evidence() + math.Log(suppositions[usual].odds)
 	return best, ambiguous, nil
 }
 
 // lay fits one explanation with the priors of one scale, from every layout and
 // starting scale that may be needed.
 func (p *Prepared) lay(b *book, e explanation, t *sheet, tb *table, start []float64) (best component, ambiguous map[string]geo.Vec, err error) {
-	info, logDet, err := tb.prior(usualAll, usualBlock)
+	info, logDet, err := tb.of(usual)
 	if err != nil {
 		return best, nil, err
 	}
@@ -238,37 +250,35 @@ func (b *book) priors(n *network) {
 // sheet was drawn, and weighs them.
 func (p *Prepared) spread(beam []component) ([]component, error) {
 	var all []component
-	usual := math.Log(draftingOdds[usualAll] * blockOdds[usualBlock])
-	gain := -usual // of an explanation under all suppositions over the usual one
+	first := math.Log(suppositions[usual].odds)
+	gain := -first // of an explanation under all suppositions over the usual one
 	for i, c := range beam {
-		// What hardly counts need not be worked out nine times: the likeliest
+		// What hardly counts need not be worked out so many times: the likeliest
 		// explanation tells what the other suppositions add.
 		if i > 0 && c.logWeight < beam[0].logWeight-spreadBelow || c.explanation.fault.loose > 0 {
 			if c.logWeight += gain; c.explanation.fault.loose > 0 {
-				c.logWeight -= gain + usual
+				c.logWeight -= gain + first
 			}
 			all = append(all, c)
 			continue
 		}
-		for a := range draftingFactors {
-			for k := range blockFactors {
-				if a == usualAll && k == usualBlock {
-					all = append(all, c)
-					continue
-				}
-				info, logDet, err := c.table.prior(a, k)
-				if err != nil {
-					return nil, err
-				}
-				n := c.network.withDrafting(info, logDet)
-				sol, err := p.solver.Solve(n, &n.prior, c.solution.Y, adjust.Options{MaxIterations: 15, Small: n.near()})
-				if err != nil {
-					continue
-				}
-				m := component{explanation: c.explanation, network: n, solution: sol, table: c.table}
-				m.logWeight = m.evidence() + math.Log(draftingOdds[a]*blockOdds[k])
-				all = append(all, m)
+		for k := range suppositions {
+			if k == usual {
+				all = append(all, c)
+				continue
 			}
+			info, logDet, err := c.table.of(k)
+			if err != nil {
+				return nil, err
+			}
+			n := c.network.withDrafting(info, logDet)
+			sol, err := p.solver.Solve(n, &n.prior, c.solution.Y, adjust.Options{MaxIterations: 15, Small: n.near()})
+			if err != nil {
+				continue
+			}
+			m := component{explanation: c.explanation, network: n, solution: sol, table: c.table}
+			m.logWeight = m.evidence() + math.Log(suppositions[k].odds)
+			all = append(all, m)
 		}
 		if i == 0 {
 			sum := 0.0

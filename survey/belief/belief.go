@@ -1,11 +1,14 @@
 package belief
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
 	"asfound/asbuilt"
+	"asfound/asbuilt/practice"
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/depth"
@@ -32,6 +35,13 @@ func Learn(job *survey.Job, post *survey.Posterior, depths *depth.Model) *Belief
 	l.depthsOf(all)
 	var e survey.Evidence
 	e.Shifts = len(l.shift)
+	live := job.Live()
+	slices.SortStableFunc(live, func(a, b survey.Reading) int { return cmp.Compare(a.ID, b.ID) })
+	for i := range live {
+		if item := l.hit(job, &live[i]); item != nil {
+			e.Hits = append(e.Hits, item)
+		}
+	}
 	for i := range all {
 		for k := range l.parts {
 			if item := l.item(&all[i], &l.parts[k]); item != nil {
@@ -144,6 +154,44 @@ func (l *learner) item(h *hole, t *target) survey.Item {
 			deep = l.deep(h, t, v)
 		}
 		return math.Log1p(-chance * p * deep(shift))
+	}
+}
+
+// hit returns what it says that a hole met a line between its ends; nil:
+// nothing. The hole was dug where it was dug: what is likely or not is that one
+// of the lines passes there.
+func (l *learner) hit(job *survey.Job, r *survey.Reading) survey.Item {
+	at, ok := l.post.PlaceOfPoint(r.Point)
+	if !ok {
+		return nil
+	}
+	radius := job.Settings.Hole.Radius
+	if r.Radius != nil {
+		radius = r.Radius.Metres
+	}
+	type line struct {
+		target
+		within, soft float64
+	}
+	var lines []line
+	for _, id := range l.post.Lines(r) {
+		p := job.Sketch.Part(id)
+		n := line{target{line: l.post.PlacesOfLine(id)}, practice.PipeOutside/2 + radius, Run}
+		if p.Kind == asbuilt.Lateral {
+			n.within, n.soft = practice.Width(p)/2+radius, Rim
+		}
+		lines = append(lines, n)
+	}
+	if len(lines) == 0 {
+		return nil
+	}
+	return func(places []geo.Vec, _ []float64) float64 {
+		misses := 1.0
+		for k := range lines {
+			n := &lines[k]
+			misses *= 1 - ramp(n.within-n.distance(places, places[at], n.within+n.soft), n.soft)
+		}
+		return math.Log(1 - (1-Stray)*misses)
 	}
 }
 

@@ -18,6 +18,8 @@ const (
 	MeetsLine = 0.97 // the same of a trench
 	Rim       = 0.08 // metres by which the edge of a hole or of a part may be out, either way
 	Floor     = 0.08 // metres by which the bottom of a hole, or the top of a part, may be out, either way
+	Run       = 0.25 // metres by which a header may run beside where it is drawn between its ends, either way
+	Stray     = 0.02 // chance that a line met is none of those drawn, or not where its kind is said to be
 	Unstated  = 0.5  // chance that a hole went deep enough where its depth was not written
 )
 

@@ -119,4 +119,4 @@ func toGo(v float64) float64 {
 // blind is up to how many cells nothing is gained by digging elsewhere than
 // where the part may lie: 1/ln(1/ρ) where a hole on a trench shrinks the
 // search to the share ρ = 0.78 (found by simulation; judgement).
-const blind = 4
+const blind = 5
