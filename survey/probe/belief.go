@@ -15,9 +15,10 @@ type belief struct {
 	mean   float64 // minutes that a usual hole takes
 }
 
-// hole is a hole that may be dug.
+// hole is a hole, or a slot, that may be dug.
 type hole struct {
 	at     geo.Vec
+	slot   geo.Vec // from at to the far end of a slot, metres; zero for a hole
 	radius float64
 	blur   float64   // metres: standard deviation of where its rim comes to lie against a part
 	stop   float64   // metres: called empty here; 0: nothing is known of depths
@@ -92,14 +93,14 @@ func (b *belief) each(h *hole, subset []int32, f func(i int32, met int, w float6
 	for n := range b.objects {
 		o := &b.objects[n]
 		q := o.meets * h.deep[n]
-		if q == 0 || !o.near(h.at, h.radius+far) {
+		if q == 0 || !o.near(h.middle(), h.radius+h.half()+far) {
 			continue
 		}
 		for k, i := range subset {
 			if rest[k] == 0 {
 				continue
 			}
-			in, spot := o.inside(int(i), h.at, h.radius, far)
+			in, spot := o.cut(int(i), h, far)
 			if in <= -far {
 				continue
 			}
@@ -208,12 +209,12 @@ func (b *belief) chances(h *hole, subset []int32) []float64 {
 		if h.deep != nil {
 			q *= h.deep[n]
 		}
-		if !o.near(h.at, h.radius+far) {
+		if !o.near(h.middle(), h.radius+h.half()+far) {
 			continue
 		}
 		for _, i := range subset {
 			if w := b.weight[i]; w > 0 {
-				if in, _ := o.inside(int(i), h.at, h.radius, far); in > -far {
+				if in, _ := o.cut(int(i), h, far); in > -far {
 					all[n] += w * q * ramp(in, h.blur) / sum
 				}
 			}

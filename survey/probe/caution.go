@@ -26,9 +26,13 @@ func (b *belief) cautions(h *Proposal, f setout.Fix) {
 	case deep >= entry:
 		say("May go past %s: a way out within 25 ft, nobody in an unprotected cut (29 CFR 1926.651).", geo.FormatDepth(entry, unit))
 	}
+	if h.Slot() {
+		say("A slot %s long, on to %s. Cut it across in thin lifts; the first gravel, pipe or lid ends it: log what was met where, and the clean stretch as an empty hole every 2 ft. A bucket tears what it meets.",
+			geo.FormatLength(h.To.Dist(h.At), unit), farEnd(h, unit))
+	}
 	for i := range b.ground.outs {
 		k := &b.ground.outs[i]
-		d := k.distance(h.At) - k.margin
+		d := min(k.distance(h.At), k.distance(h.To), k.distance(h.At.Lerp(h.To, 0.5))) - k.margin
 		if d >= 2 || k.kind != asbuilt.Utility && k.kind != asbuilt.NoDig {
 			continue
 		}
@@ -50,6 +54,15 @@ func (b *belief) cautions(h *Proposal, f setout.Fix) {
 	if h.Side != "" {
 		say("It lies %s.", h.Side)
 	}
+}
+
+// farEnd says where the far end of a slot lies: by its first two tapes.
+func farEnd(h *Proposal, u geo.Unit) string {
+	if len(h.ToTies) < 2 {
+		return "a place that two tapes do not fix"
+	}
+	a, b := h.ToTies[0], h.ToTies[1]
+	return fmt.Sprintf("%s from %s and %s from %s, %s", geo.FormatLength(a.Distance, u), a.From, geo.FormatLength(b.Distance, u), b.From, h.ToSide)
 }
 
 // surroundings says what lies about a hole that is no clearance.

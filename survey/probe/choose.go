@@ -48,6 +48,15 @@ func (b *belief) best(greedy bool, e effort) (c choice, ok bool) {
 			}
 		}
 	}
+	for _, v := range b.slots(e) {
+		for i := range b.tools {
+			if b.tools[i].Slot > 0 {
+				if h, ok := b.openSlot(v[0], v[1], &b.tools[i], coarse); ok {
+					all = append(all, b.judge(h, coarse, &t, greedy, 1))
+				}
+			}
+		}
+	}
 	if len(all) == 0 {
 		return c, false
 	}
@@ -65,7 +74,7 @@ func (b *belief) best(greedy bool, e effort) (c choice, ok bool) {
 // order puts the best first.
 func order(all []choice) {
 	slices.SortFunc(all, func(a, b choice) int {
-		return cmp.Or(cmp.Compare(a.score, b.score), cmp.Compare(a.at.X, b.at.X), cmp.Compare(a.at.Y, b.at.Y), cmp.Compare(a.radius, b.radius))
+		return cmp.Or(cmp.Compare(a.score, b.score), cmp.Compare(a.at.X, b.at.X), cmp.Compare(a.at.Y, b.at.Y), cmp.Compare(a.radius, b.radius), cmp.Compare(a.slot.X, b.slot.X), cmp.Compare(a.slot.Y, b.slot.Y))
 	})
 }
 
@@ -73,7 +82,13 @@ func order(all []choice) {
 func (b *belief) climb(c choice, fine []int32, t *tally, greedy bool) choice {
 	for s := 0.2; s > 0.03; s /= 2 {
 		for _, d := range []geo.Vec{{X: s}, {X: -s}, {Y: s}, {Y: -s}} {
-			if h, ok := b.open(round(c.at.Add(d)), c.tool, fine); ok {
+			h, ok := hole{}, false
+			if c.slot == (geo.Vec{}) {
+				h, ok = b.open(round(c.at.Add(d)), c.tool, fine)
+			} else {
+				h, ok = b.openSlot(round(c.at.Add(d)), c.slot, c.tool, fine)
+			}
+			if ok {
 				if n := b.judge(h, fine, t, greedy, phases); n.score < c.score {
 					c = n
 				}
@@ -90,15 +105,29 @@ func (b *belief) open(v geo.Vec, t *tool, subset []int32) (h hole, ok bool) {
 	if !ok {
 		return h, false
 	}
-	h = hole{at: v, radius: t.Radius, sigma: sigma, blur: max(0.05, sigma), tool: t}
+	return b.deepen(hole{at: v, radius: t.Radius, sigma: sigma, blur: max(0.05, sigma), tool: t}, subset), true
+}
+
+// openSlot returns the slot that a crew would cut from v on.
+func (b *belief) openSlot(v, slot geo.Vec, t *tool, subset []int32) (h hole, ok bool) {
+	sigma, ok := b.allowedSlot(v, slot, t.Radius)
+	if !ok {
+		return h, false
+	}
+	return b.deepen(hole{at: v, slot: slot, radius: t.Radius, sigma: sigma, blur: max(0.05, sigma), tool: t}, subset), true
+}
+
+// deepen returns a hole with its stop depth, and what it would meet above that.
+func (b *belief) deepen(h hole, subset []int32) hole {
 	h.stop = b.stopAt(&h, subset)
 	h.deep = make([]float64, len(b.objects))
+	v := h.middle()
 	for n := range b.objects {
-		if b.objects[n].near(v, h.radius+2*h.blur) {
-			h.deep[n] = t.Notices * b.within(n, v, h.stop)
+		if b.objects[n].near(v, h.radius+h.half()+2*h.blur) {
+			h.deep[n] = h.tool.Notices * b.within(n, v, h.stop)
 		}
 	}
-	return h, true
+	return h
 }
 
 // stopAt returns where a hole is called empty, metres: below what is sought if
@@ -117,7 +146,7 @@ func (b *belief) stopAt(h *hole, subset []int32) (stop float64) {
 		if b.objects[n].sought {
 			floor = 0.02
 		}
-		if d, ok := b.depthAt(n, h.at); ok && (p[n] >= floor || n == likeliest) {
+		if d, ok := b.depthAt(n, h.middle()); ok && (p[n] >= floor || n == likeliest) {
 			stop = max(stop, stopDepth(d))
 			least = min(least, d.Mean)
 		}
@@ -164,7 +193,10 @@ func (b *belief) judge(h hole, subset []int32, t *tally, greedy bool, grids int)
 	}
 	b.try(&h, subset, t, grids)
 	c := choice{hole: h, chance: t.chance[sought]}
-	minutes := h.tool.Minutes(h.stop)*t.chance[none] + h.tool.Minutes(0.8*h.stop)*(1-t.chance[none])
+	minutes := h.minutes(h.stop)*t.chance[none] + h.minutes(0.8*h.stop)*(1-t.chance[none])
+	if h.tool.Slot > 0 { // a bucket tears what it meets
+		minutes += mend * (t.chance[trench] + t.chance[start] + t.chance[end] + t.chance[header])
+	}
 	if greedy {
 		c.score = -c.chance / minutes
 		return c

@@ -17,6 +17,7 @@ type SetOut = setout.Tie
 type Proposal struct {
 	Rank      int
 	At        geo.Vec  // field frame
+	To        geo.Vec  // the far end of a slot; At for a hole
 	Chance    float64  // that it meets the sought part, all holes before it having come up empty
 	Seeks     []string // parts it may meet: what is sought, then the likeliest first
 	Part      string   // that Depth is of: the likeliest to be met
@@ -27,8 +28,13 @@ type Proposal struct {
 	Minutes   float64 // that it is expected to take
 	Ties      []SetOut
 	Side      string // on which side of its landmarks the hole lies, in words
+	ToTies    []SetOut
+	ToSide    string // both of the far end of a slot
 	Cautions  []string
 }
+
+// Slot reports whether the proposal is a slot, from At to To, and no hole.
+func (h *Proposal) Slot() bool { return h.To != h.At }
 
 // Met is what a hole may come upon.
 type Met string

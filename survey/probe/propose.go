@@ -10,11 +10,16 @@ import (
 
 // propose turns a choice into a proposal.
 func (b *belief) propose(c choice) (h Proposal) {
-	h = Proposal{At: c.at, Chance: c.chance, Radius: c.radius, Tool: c.tool.Name, StopDepth: c.stop}
-	h.Minutes = c.tool.Minutes(c.stop)
+	h = Proposal{At: c.at, To: c.at.Add(c.slot), Chance: c.chance, Radius: c.radius, Tool: c.tool.Name, StopDepth: c.stop}
+	h.Minutes = c.minutes(c.stop)
 	f, ok := b.marks.Fix(c.at)
 	if ok {
 		h.Ties, h.Side = f.Ties, f.Side
+	}
+	if h.Slot() {
+		if far, ok := b.marks.Fix(h.To); ok {
+			h.ToTies, h.ToSide = far.Ties, far.Side
+		}
 	}
 	b.expects(&h, &c.hole)
 	b.cautions(&h, f)
@@ -51,7 +56,7 @@ func (b *belief) expects(h *Proposal, c *hole) {
 		if o.sought && p > 0.1 {
 			p++ // what is sought comes first, if it may well be here
 		}
-		if d, ok := b.depthAt(x.n, c.at); ok && p > best {
+		if d, ok := b.depthAt(x.n, c.middle()); ok && p > best {
 			best, h.Part, h.Depth = p, o.name, d
 		}
 	}

@@ -63,6 +63,10 @@ func TestSafeOnInventedSites(t *testing.T) {
 			{Part: "lot", Kind: asbuilt.Boundary, Now: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{near("c"), near("d")}}}},
 		}
 		loc.Outlines = append(loc.Outlines, keep...)
+		if rapid.Bool().Draw(t, "machine") {
+			machine, _ := survey.ToolNamed("excavator")
+			loc.Job.Settings.Tools = []survey.Tool{machine}
+		}
 		plan, err := probe.Options{Holes: 1, Levels: 2}.Plan(loc, fit.Draws(loc.Posterior, 150))
 		if err != nil {
 			t.Fatal(err)
@@ -73,8 +77,11 @@ func TestSafeOnInventedSites(t *testing.T) {
 		}
 		for _, h := range all(plan) {
 			for i := range keep {
-				if d := (geo.Outline{Vertices: keep[i].Now[0].Vertices}).Distance(h.At); d <= least[i]+h.Radius {
-					t.Fatalf("a hole %.3f m from %s, which wants %.3f", d, keep[i].Part, least[i]+h.Radius)
+				for k := range 101 { // along a slot; 101 times the same place of a hole
+					v := h.At.Lerp(h.To, float64(k)/100)
+					if d := (geo.Outline{Vertices: keep[i].Now[0].Vertices}).Distance(v); d <= least[i]+h.Radius {
+						t.Fatalf("a hole or slot %.3f m from %s, which wants %.3f", d, keep[i].Part, least[i]+h.Radius)
+					}
 				}
 			}
 			if !strings.Contains(strings.Join(h.Cautions, " "), "stands in the way") {
