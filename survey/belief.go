@@ -14,7 +14,7 @@ func (p *Posterior) gauss(i int) Gauss {
 	if p.draws != nil {
 		return p.sampled(i)
 	}
-	m := p.members
+	m := p.spreads()
 	var at geo.Vec
 	for k := range m {
 		at = at.Add(m[k].at[i].Scale(m[k].weight))
@@ -120,11 +120,12 @@ func (p *Posterior) worst(part string) (sigma float64) {
 			continue
 		}
 		var c geo.Cov
-		for i := range p.members {
-			c = c.Add(pointCov(p.members[i].tied, k).Scale(p.members[i].weight))
-		}
 		if p.draws != nil {
 			c = moment(p.draws.at[k], mean(p.draws.at[k]))
+		} else {
+			for _, m := range p.spreads() {
+				c = c.Add(pointCov(m.tied, k).Scale(m.weight))
+			}
 		}
 		a, _, _ := c.Eigen()
 		sigma = math.Max(sigma, math.Sqrt(a))
@@ -202,6 +203,7 @@ func (p *Posterior) Line(part string) (s Strip, ok bool) {
 			dir = dir.Add(s.At[v+1].Sub(s.At[v]).Unit())
 		}
 		across := dir.Unit().Right()
+		p.spreads()
 		lobes := make([]lobe, len(p.members))
 		for i := range p.members {
 			lobes[i].off = p.members[i].at[k].Sub(s.At[v])

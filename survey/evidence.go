@@ -46,14 +46,15 @@ const beliefDraws = 800
 func (p *Posterior) Learn(e Evidence) Learned {
 	p.evidence, p.draws, p.lift, p.learned = e, nil, geo.Vec{}, Learned{Left: 1, Share: 1}
 	p.metLine = map[string]map[string]float64{}
-	if len(p.fit.loose) > 0 {
-		p.join(p.fit.components)
+	if loose := len(e.Hits) > 0 && len(p.fit.loose) > 0; loose != p.loose {
+		if p.loose = loose; loose {
+			p.join(p.fit.loose)
+		} else {
+			p.join(p.fit.components)
+		}
 	}
 	if len(e.Items)+len(e.Hits) == 0 {
 		return p.learned
-	}
-	if len(e.Hits) > 0 && len(p.fit.loose) > 0 {
-		p.join(p.fit.loose)
 	}
 	var d *Draws
 	d, p.learned = p.draw(beliefDraws, e)
@@ -177,6 +178,7 @@ func (p *Posterior) Apart(name SpotName) bool {
 	var at geo.Vec
 	own := 0.0
 	var all geo.Cov
+	p.spreads()
 	for i := range p.members {
 		at = at.Add(p.members[i].at[k].Scale(p.members[i].weight))
 	}

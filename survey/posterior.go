@@ -35,6 +35,7 @@ type Posterior struct {
 	sigma map[string]float64 // of each part, once asked for
 
 	explanations []explanation // that the members belong to
+	loose        bool          // the members are the fit's loose components
 	evidence     Evidence      // learnt, and counting
 	learned      Learned
 	draws        *Draws                        // the belief after the evidence, nil: it is that of the fit
@@ -42,15 +43,24 @@ type Posterior struct {
 	lift         geo.Vec                       // brings draws, which lie on the landmarks of the first member, onto the expected ones
 }
 
-// member is one component with the uncertainty of every place worked out.
+// member is one component, and the uncertainty of every place where asked for.
 type member struct {
 	c      *component
 	weight float64
 	at     []geo.Vec      // nodes, then points, in the axes of the main member
-	root   [][2][]float64 // of each place, x and y: its covariance with another is a product of these
+	root   [][2][]float64 // spread's, of each place, x and y: its covariance with another is a product of these
 	tied   [][2][]float64 // the same relative to the landmarks
 
-	explanation int // index into the posterior's
+	explanation int    // index into the posterior's
+	by          motion // that brought it there
+}
+
+// spreads returns the members with their uncertainty worked out.
+func (p *Posterior) spreads() []member {
+	for i := range p.members {
+		p.members[i].spread(p.datum)
+	}
+	return p.members
 }
 
 // pointCov returns the covariance of place i, m².
@@ -59,7 +69,7 @@ func pointCov(root [][2][]float64, i int) geo.Cov {
 	return geo.Cov{XX: dot(x, x), XY: dot(x, y), YY: dot(y, y)}
 }
 
-// Posterior works out the uncertainty of every place. It is not cheap: keep it.
+// Posterior returns what is believed. It is not cheap: keep it.
 func (f *Fit) Posterior() *Posterior {
 	p := &Posterior{fit: f, sigma: map[string]float64{}}
 	p.datum = f.book.datum(f.components[0].network.drawing)
@@ -91,15 +101,12 @@ func (p *Posterior) join(components []component) {
 		}
 		m.explanation = seen[key]
 		m.at = c.places()
-		m.root = c.roots()
 		if p.fit.Frame.Kind == Local && (i > 0 || c != &p.fit.components[0]) {
-			by := congruence(pick(m.at, p.datum), pick(main, p.datum))
+			m.by = congruence(pick(m.at, p.datum), pick(main, p.datum))
 			for k, v := range m.at {
-				m.at[k] = by.move(v)
+				m.at[k] = m.by.move(v)
 			}
-			m.rotate(by)
 		}
-		m.tied = relative(m.root, m.at, p.datum)
 		p.members = append(p.members, m)
 	}
 }
@@ -174,8 +181,22 @@ func (c *component) roots() [][2][]float64 {
 	return roots
 }
 
+// spread works out the uncertainty of every place, once it is asked for: a
+// belief that follows evidence never asks.
+func (m *member) spread(datum []int) {
+	if m.root != nil {
+		return
+	}
+	m.root = m.c.roots()
+	m.rotate(m.by)
+	m.tied = relative(m.root, m.at, datum)
+}
+
 // rotate turns the roots with the places they belong to.
 func (m *member) rotate(by motion) {
+	if by == (motion{}) {
+		return
+	}
 	s, c := math.Sincos(by.turn.Radians())
 	for _, r := range m.root {
 		for k := range r[0] {

@@ -293,7 +293,7 @@ func (p *Prepared) spread(beam []component) ([]component, error) {
 
 // spreadBelow is how much smaller the logarithm of the weight of an explanation
 // may be that is still worked out under all suppositions.
-const spreadBelow = 3
+const spreadBelow = 2
 
 // weigh drops what hardly counts and makes the weights add up to one.
 func weigh(all []component) []component {
