@@ -17,11 +17,15 @@ type diary struct {
 	site  *site
 	game  *game
 	lines []string
+	told  float64 // holes that the first plan expects
 }
 
 // keep returns a note that writes into the diary.
 func (d *diary) keep(f *fitted, loc *locate.Location, draws *survey.Draws, plan *probe.Plan) {
 	d.finish()
+	if len(d.lines) == 0 {
+		d.told = plan.ExpectedHoles
+	}
 	box := draws.Spots[survey.SpotName{Part: "box", Spot: asbuilt.Center}]
 	truth := toFrame(d.site, loc.Fit, loc.Posterior)(d.site.lot.box)
 	s := loc.Spot("box", asbuilt.Center)

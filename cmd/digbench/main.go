@@ -19,12 +19,13 @@ import (
 const (
 	floor = "all laterals known" // then the likeliest cells first
 	least = "least mean"         // of any plan
+	told  = "told"               // mean of what the planner expects before the first hole
 )
 
 var trusts = []asbuilt.Trust{asbuilt.ToScale, asbuilt.Roughly, asbuilt.NotToScale}
 
 // columns are what a run may have, in the order of the table.
-var columns = []string{"practice", "spiral", "swung", "greedy", "planner", floor, least}
+var columns = []string{"practice", "spiral", "swung", "greedy", "planner", told, floor, least}
 
 // options say what is played.
 type options struct {
@@ -130,6 +131,7 @@ type outcome struct {
 	holes map[string]int
 	found map[string]bool
 	least float64
+	told  float64
 	diary *diary
 	err   error
 }
@@ -175,6 +177,7 @@ func (c *cell) play(o options, progress io.Writer) {
 			c.tally[p].add(n, out.found[p])
 		}
 		c.least += out.least / float64(c.lots)
+		c.told += out.told / float64(c.lots)
 		if out.diary != nil {
 			diaries = append(diaries, out.diary)
 		}
@@ -235,6 +238,9 @@ func playLot(seed uint64, trust asbuilt.Trust, m mix, players []string) (out out
 			if err := f.play(); err != nil {
 				out.err = err
 				return out
+			}
+			if p == "planner" {
+				out.told = out.diary.told
 			}
 		default:
 			continue

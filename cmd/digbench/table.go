@@ -57,6 +57,7 @@ type cell struct {
 	lots   int
 	tally  map[string]*tally
 	least  float64 // mean over the lots
+	told   float64 // the same
 	worst  []*diary
 	failed []error
 }
@@ -76,6 +77,8 @@ func (c *cell) row(w io.Writer, players []string) {
 		switch t := c.tally[p]; {
 		case p == least:
 			fmt.Fprintf(w, " %.1f |", c.least)
+		case p == told:
+			fmt.Fprintf(w, " %.1f |", c.told)
 		case t == nil:
 			fmt.Fprint(w, " – |")
 		default:
