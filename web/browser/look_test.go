@@ -29,20 +29,22 @@ func TestScreens(t *testing.T) {
 				b.press("Turn, or north")
 				b.look(name + "-house-" + job)
 				b.press("Log a hole")
-				b.sees("Where is it?")
-				b.look(name + "-log-where-" + job)
+				b.sees("What did it meet?")
+				b.look(name + "-log-what-" + job)
 				b.press("Two tapes")
 				b.look(name + "-log-tapes-" + job)
 				b.press("Back")
 				b.press("Log a hole")
-				b.press("Where it was proposed")
-				b.look(name + "-log-what-" + job)
+				b.press("Along a wall")
+				b.look(name + "-log-line-" + job)
+				b.press("Back")
+				b.press("Log a hole")
 				b.press("A trench")
 				b.look(name + "-log-depth-" + job)
 				b.press("Back")
 				b.press("Measure")
 				b.look(name + "-measure-" + job)
-				for _, what := range []string{"a position", "a level", "a condition"} {
+				for _, what := range []string{"a position", "a level", "a bearing", "a condition"} {
 					b.press(what)
 					b.look(name + "-measure-" + what[2:] + "-" + job)
 				}
@@ -53,7 +55,7 @@ func TestScreens(t *testing.T) {
 				if z == phone {
 					b.press("More")
 				}
-				for _, what := range []string{"Readings", "Fit", "Papers", "People"} {
+				for _, what := range []string{"Readings", "Dig plan", "Fit", "Papers", "People"} {
 					b.press(what)
 					b.look(name + "-" + what + "-" + job)
 				}

@@ -84,7 +84,6 @@ func TestDigWithoutCoverage(t *testing.T) {
 
 	// A hole in three taps and the depth.
 	b.press("Log a hole")
-	b.press("Where it was proposed")
 	b.press("● the box")
 	b.keys("3'9")
 	b.shot("phone-logging")
@@ -147,7 +146,6 @@ func TestTwoPhones(t *testing.T) {
 	s.stop()
 	for i, b := range []*tab{one, two} {
 		b.press("Log a hole")
-		b.press("Where it was proposed")
 		b.press([]string{"○ Nothing", "● trench L3"}[i])
 		b.keys([]string{"5'", "4'1"}[i])
 		b.press("Save")

@@ -5,6 +5,7 @@ import { useBook } from "./context";
 import type { Row } from "./entry";
 import { FixTaker, fixRow } from "./fix";
 import { Keypad } from "./keypad";
+import { Offset } from "./offset";
 import { go } from "./route";
 import { nothingTyped, text, unitOf } from "./units";
 import { rowText } from "./words";
@@ -34,10 +35,12 @@ export function Again({ state, row }: { state: Believed; row: Row }) {
       {suspect && <p class="warning">▲ {suspect.says}</p>}
       {row.kind === "gnss" ? (
         <FixTaker label="Use this position" onDone={(f, s, n) => save(fixRow(row.point, f, s, n))} />
+      ) : row.kind === "baseline" ? (
+        <Offset from={row.from} along={row.to} unit={unit} end="Save instead" done={(value, offset) => void save({ value, offset })} />
       ) : (
         <Keypad
-          unit={row.kind === "bearing" ? "m" : unit}
-          label={row.kind === "tape" ? `${row.from} to ${row.to}` : column(row)}
+          unit={row.kind === "bearing" ? "°" : unit}
+          label={row.from ? `${row.from} to ${row.to}` : column(row)}
           value={typed}
           onInput={type}
           done="Save instead"

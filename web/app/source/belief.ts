@@ -174,7 +174,16 @@ export interface Proposal {
   stop_depth: number;
   ties: Tie[];
   side?: string;
+  tool?: string;
+  minutes?: number | null;
   cautions?: string[];
+}
+
+/** A hole of the tree, and what to do after each thing that it may meet. */
+export interface TreeStep {
+  label: string;
+  hole: Proposal;
+  branches: { met: string; says: string; parts?: string[]; chance: number; then?: string; next?: TreeStep }[];
 }
 
 export interface Plan {
@@ -182,6 +191,8 @@ export interface Plan {
   expected_holes: number | null;
   chance_next: number | null;
   holes: Proposal[];
+  /** The first holes for every case. */
+  tree?: TreeStep;
   cautions?: string[];
   remark?: string;
   doubtful?: string;

@@ -32,20 +32,22 @@ export function FitPanel({ state }: { state: Believed }) {
   );
 }
 
+/** What counts of a belief for a comparison. */
+type Answer = Pick<Belief, "sought" | "fit">;
+
 /** The suspects, and the sought place with and without each. */
 function Without({ state }: { state: Believed }) {
   const book = useBook();
   const { job, belief } = state;
   const unit = unitOf(job.settings);
   const suspects = (belief?.fit.suspects ?? []).filter((s) => job.rows.some((r) => r.id === s.reading));
-  const [answers, set] = useState<Record<string, Belief | null>>({});
+  const [answers, set] = useState<Record<string, Answer | null>>({});
   useEffect(() => {
     set({});
     let stale = false;
     (async () => {
       for (const s of suspects) {
-        const rows = job.rows.filter((r) => r.id !== s.reading && !(r.kind === "void" && r.target === s.reading));
-        const b = await stage<Belief>("belief", { job: { ...asked(job), rows } }).catch(() => null);
+        const b = await stage<Answer>("without", { job: asked(job), drop: [s.reading] }).catch(() => null);
         if (stale) return;
         set((a) => ({ ...a, [s.reading]: b }));
       }
@@ -55,9 +57,9 @@ function Without({ state }: { state: Believed }) {
     };
   }, [belief]);
   if (!suspects.length || !belief) return <p>No reading is in doubt.</p>;
-  const line = (b: Belief) =>
+  const line = (b: Answer) =>
     b.sought ? `within ${length(b.sought.radius95, unit)}, variance factor ${b.fit.variance_factor.toFixed(2)}` : "nothing tells where it lies";
-  const moved = (b: Belief) =>
+  const moved = (b: Answer) =>
     b.sought && belief.sought ? `, ${length(Math.hypot(b.sought.east - belief.sought.east, b.sought.north - belief.sought.north), unit)} away` : "";
   return (
     <>

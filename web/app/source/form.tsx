@@ -24,11 +24,13 @@ export function Choice<T extends string>({ label, value, options, onChange }: {
 }
 
 /** One of many, from a list. */
-export function Pick({ label, value, options, onChange }: {
+export function Pick({ label, value, options, onChange, names = false }: {
   label: string;
   value: string;
   options: { id: string; name: string }[];
   onChange: (v: string) => void;
+  /** The names say it all: ids are not shown. */
+  names?: boolean;
 }) {
   const id = useId();
   return (
@@ -38,7 +40,7 @@ export function Pick({ label, value, options, onChange }: {
         {!options.some((o) => o.id === value) && <option value={value}>{value || "choose"}</option>}
         {options.map((o) => (
           <option key={o.id} value={o.id}>
-            {o.name && o.name !== o.id ? `${o.id}: ${o.name}` : o.id}
+            {names ? o.name : o.name && o.name !== o.id ? `${o.id}: ${o.name}` : o.id}
           </option>
         ))}
       </select>

@@ -1,5 +1,5 @@
-// A keypad for lengths: large keys for gloves, feet and inches with eighths, or
-// a decimal number. A keyboard works too.
+// A keypad for lengths and bearings: large keys for gloves, feet and inches with
+// eighths, or a decimal number. A keyboard works too.
 import { useEffect, useRef, useState } from "preact/hooks";
 import { nothingTyped, shown, type Typed, type Unit } from "./units";
 
@@ -7,7 +7,7 @@ type Part = "feet" | "inches";
 
 /** One length being typed; the parent holds what was typed. */
 export function Keypad({ unit, value, onInput, label, done, onDone }: {
-  unit: Unit;
+  unit: Unit | "°";
   value: Typed;
   onInput: (t: Typed) => void;
   label: string;
@@ -15,7 +15,7 @@ export function Keypad({ unit, value, onInput, label, done, onDone }: {
   done: string;
   onDone: () => void;
 }) {
-  const [tenths, setTenths] = useState(unit === "m");
+  const [tenths, setTenths] = useState(unit !== "ft");
   const [part, setPart] = useState<Part>("feet");
   const pad = useRef<HTMLDivElement>(null);
   // A new length begins with its feet.

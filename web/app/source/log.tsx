@@ -1,86 +1,102 @@
-// Log a hole: where, what, how deep. Three taps and the numbers.
-import { useState } from "preact/hooks";
+// Log a hole: where, what, how deep. Where it was proposed stands until another
+// way is chosen, so that the usual hole takes three taps and its depth.
+import { useEffect, useState } from "preact/hooks";
+import type { Proposal } from "./belief";
 import type { Believed } from "./believe";
 import { Cautions } from "./card";
 import { useBook } from "./context";
 import type { Row } from "./entry";
-import { Choice, Screen } from "./form";
+import { Pick, Screen } from "./form";
 import { Keypad } from "./keypad";
-import { go, to } from "./route";
+import { go as leave, to } from "./route";
 import { depth, length, nothingTyped, text, unitOf } from "./units";
-import { What, type Met } from "./what";
-import { Where, type Placed } from "./where";
-import { freeName, partName } from "./words";
+import { What, spotsOf, type Met } from "./what";
+import { asProposed, Ways, Where, type Placed, type Way } from "./where";
+import { depthTo, freeName, partName } from "./words";
 
 export function LogScreen({ state }: { state: Believed }) {
   const book = useBook();
-  const { job, belief, plan } = state;
+  const { job, belief } = state;
   const unit = unitOf(job.settings);
   const [name] = useState(() => freeName("H", book.tag, job.sketch, job.rows));
-  const [placed, place] = useState<Placed | null>(null);
+  const [next, hold] = useState<Proposal | null>(null);
+  const [way, go] = useState<Way | null>(null);
+  const [taken, place] = useState<Placed | null>(null);
   const [met, meet] = useState<Met | null>(null);
+  const [spot, setSpot] = useState("");
   const [typed, type] = useState(nothingTyped);
   const [feature, setFeature] = useState("top");
+  // The hole that was set out is the one that was proposed when this began: what
+  // another phone sends meanwhile does not move it, and an old plan is none.
+  const ready = !state.busy ? (state.plan?.holes[0] ?? null) : null;
+  useEffect(() => {
+    if (!next && ready && ready.ties.length >= 2) hold(ready);
+  }, [next, ready]);
+  const placed = taken ?? (next && !way ? asProposed(next, unit) : null);
+  const kindOf = (id: string) => String(job.sketch?.features.find((f) => String(f.id) === id)?.properties?.part ?? id);
 
   const save = async () => {
     const deep = text(typed, unit);
     const row: Row = { kind: met!.kind, point: name };
     if (deep) row.depth = deep;
-    if (met!.kind === "found") Object.assign(row, { target: met!.target, spot: met!.spot, feature });
+    if (met!.kind === "found") Object.assign(row, { target: met!.target, spot, feature });
     await book.logged(job.id, [...placed!.rows(name), row], met!.kind === "found" ? `${name} met ${met!.target}` : `${name} met nothing`);
-    go("plan", job.id);
+    leave("plan", job.id);
   };
+  const elsewhere = () => (place(null), go(null));
 
-  if (!placed) {
-    return (
-      <Screen title={`Log hole ${name}`} back={to("plan", job.id)}>
-        <Where state={state} unit={unit} done={place} />
-      </Screen>
+  let step;
+  if (way && !taken) step = <Where way={way} state={state} unit={unit} done={place} />;
+  else if (!met) {
+    step = (
+      <>
+        {taken ? <Done says={taken.says} again={elsewhere} /> : <Ways next={next} unit={unit} go={go} />}
+        {!placed && state.busy && <p class="hint" role="status">The next hole is being worked out …</p>}
+        {placed && (
+          <What
+            job={job}
+            likely={next?.seeks ?? []}
+            done={(m) => {
+              meet(m);
+              if (m.kind === "empty") return;
+              setSpot(spotsOf(kindOf(m.target))[0].id);
+              setFeature(kindOf(m.target) === "header" ? "crown" : "top");
+            }}
+          />
+        )}
+      </>
+    );
+  } else {
+    const target = met.kind === "found" ? met.target : "";
+    const expected = belief?.spots.find((s) => s.part === target || s.kind === target);
+    step = (
+      <>
+        <Done says={placed!.says} again={() => (meet(null), elsewhere())} />
+        <Done says={met.kind === "found" ? `met ${partName(target, kindOf(target))}` : "met nothing"} again={() => meet(null)} />
+        {met.kind === "found" ? (
+          <>
+            <div class="two">
+              <Pick names label="Where on it" value={spot} onChange={setSpot} options={spotsOf(kindOf(target))} />
+              <Pick names label="Depth down to" value={feature} onChange={setFeature} options={features} />
+            </div>
+            {expected?.depth != null && <p class="hint">Expected {depth(expected.depth, expected.depth_sigma, unit)} to the {depthTo[expected.depth_to ?? "top"]}.</p>}
+          </>
+        ) : (
+          <p class="hint">How deep did you go?{next ? ` The plan calls it empty at ${length(next.stop_depth, unit)}.` : ""}</p>
+        )}
+        <Keypad unit={unit} value={typed} onInput={type} label={met.kind === "found" ? "How deep" : "Empty down to"} done={text(typed, unit) ? "Save" : "Save without depth"} onDone={save} />
+        <Cautions />
+      </>
     );
   }
-  if (!met) {
-    return (
-      <Screen title={`Log hole ${name}`} back={to("plan", job.id)}>
-        <Done says={placed.says} again={() => place(null)} />
-        <What
-          job={job}
-          likely={plan?.holes[0]?.seeks ?? []}
-          done={(m) => {
-            meet(m);
-            setFeature(m.kind === "found" && partKind(m.target) === "header" ? "crown" : "top");
-          }}
-        />
-      </Screen>
-    );
-  }
-  function partKind(id: string) {
-    return String(job.sketch?.features.find((f) => String(f.id) === id)?.properties?.part ?? id);
-  }
-  const target = met.kind === "found" ? met.target : "";
-  const spot = belief?.spots.find((s) => s.part === target || s.kind === target);
-  const next = plan?.holes[0];
   return (
     <Screen title={`Log hole ${name}`} back={to("plan", job.id)}>
-      <Done says={placed.says} again={() => place(null)} />
-      <Done says={met.kind === "found" ? `met ${partName(target, partKind(target))}${met.spot === "on" || met.spot === "center" ? "" : `, ${met.spot}`}` : "met nothing"} again={() => meet(null)} />
-      {met.kind === "found" ? (
-        <>
-          <Choice
-            label="Depth down to the"
-            value={feature}
-            onChange={setFeature}
-            options={[["top", "top"], ["crown", "top of pipe"], ["invert", "invert"], ["bottom", "bottom"]]}
-          />
-          {spot?.depth != null && <p class="hint">Expected {depth(spot.depth, spot.depth_sigma, unit)} to the {spot.depth_to ?? "top"}.</p>}
-        </>
-      ) : (
-        <p class="hint">How deep did you go?{next ? ` The plan calls it empty at ${length(next.stop_depth, unit)}.` : ""}</p>
-      )}
-      <Keypad unit={unit} value={typed} onInput={type} label={met.kind === "found" ? "How deep" : "Empty down to"} done={text(typed, unit) ? "Save" : "Save without depth"} onDone={save} />
-      <Cautions />
+      {step}
     </Screen>
   );
 }
+
+const features = [{ id: "top", name: "its top" }, { id: "crown", name: "top of the pipe" }, { id: "invert", name: "invert" }, { id: "bottom", name: "bottom" }];
 
 /** What was said in an earlier step, with a way back to it. */
 function Done({ says, again }: { says: string; again: () => void }) {

@@ -71,7 +71,7 @@ export class SiteMap {
     ];
     if (!points.length) return;
     this.map.updateSize();
-    this.map.getView().fit(boundingExtent(points as [number, number][]), { padding: [56, 56, 56, 56], maxZoom: undefined, minResolution: 0.02 });
+    this.map.getView().fit(boundingExtent(points as [number, number][]), { padding: [44, 84, 60, 44], maxZoom: undefined, minResolution: 0.02 });
   }
 
   /** Moves to a place, near enough to see a hole. */

@@ -1,17 +1,19 @@
-// Measure: ties, landmarks, levels, and what was seen of a part.
+// Measure: ties, landmarks, levels, bearings, and what was seen of a part.
 import { useState } from "preact/hooks";
 import { Again } from "./again";
 import type { Believed } from "./believe";
+import { Bearing } from "./bearing";
 import { Condition } from "./condition";
 import { useBook } from "./context";
 import { FixTaker, fixRow } from "./fix";
 import { Choice, Pick, Screen, Words } from "./form";
 import { Keypad } from "./keypad";
 import { go, to } from "./route";
-import { nothingTyped, shown, text, unitOf } from "./units";
+import { Tie } from "./tie";
+import { nothingTyped, text, unitOf } from "./units";
 import { pointsOf } from "./words";
 
-type What = "tie" | "fix" | "level" | "condition";
+type What = "tie" | "fix" | "level" | "bearing" | "condition";
 
 export function MeasureScreen({ state, about }: { state: Believed; about: string }) {
   const [what, set] = useState<What>("tie");
@@ -30,41 +32,14 @@ export function MeasureScreen({ state, about }: { state: Believed; about: string
         label="What"
         value={what}
         onChange={set}
-        options={[["tie", "a distance"], ["fix", "a position"], ["level", "a level"], ["condition", "a condition"]]}
+        options={[["tie", "a distance"], ["fix", "a position"], ["level", "a level"], ["bearing", "a bearing"], ["condition", "a condition"]]}
       />
       {what === "tie" && <Tie state={state} />}
       {what === "fix" && <Position state={state} />}
       {what === "level" && <Level state={state} />}
+      {what === "bearing" && <Bearing state={state} />}
       {what === "condition" && <Condition job={state.job} />}
     </Screen>
-  );
-}
-
-/** A tape, or a cable pushed through a pipe, between two points. */
-function Tie({ state }: { state: Believed }) {
-  const book = useBook();
-  const unit = unitOf(state.job.settings);
-  const points = pointsOf(state.job.sketch, state.job.rows);
-  const [kind, setKind] = useState<"tape" | "cable">("tape");
-  const [from, setFrom] = useState(points[0]?.id ?? "");
-  const [end, setEnd] = useState(points[1]?.id ?? "");
-  const [typed, type] = useState(nothingTyped);
-  const save = async () => {
-    const value = text(typed, unit);
-    if (!value || from === end) return;
-    await book.logged(state.job.id, [{ kind, from, to: end, value }], `${kind} ${from} to ${end}: ${shown(typed, unit)}`);
-    go("plan", state.job.id);
-  };
-  return (
-    <>
-      <Choice label="With" value={kind} onChange={setKind} options={[["tape", "tape, level"], ["cable", "cable in the pipe"]]} />
-      <div class="two">
-        <Pick label="From" value={from} options={points} onChange={setFrom} />
-        <Pick label="To" value={end} options={points} onChange={setEnd} />
-      </div>
-      {from === end && <p class="warning">▲ From and to are one point.</p>}
-      <Keypad unit={unit} label={`${from} to ${end}`} value={typed} onInput={type} done="Save" onDone={save} />
-    </>
   );
 }
 

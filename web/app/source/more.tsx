@@ -1,5 +1,5 @@
-// Everything about a job beside its plan, on a phone: readings, fit, papers,
-// people.
+// Everything about a job beside its plan, on a phone: readings, dig plan, fit,
+// papers, people.
 import { useState } from "preact/hooks";
 import type { Believed } from "./believe";
 import { FitPanel } from "./fit";
@@ -8,14 +8,16 @@ import { Papers } from "./papers";
 import { People } from "./people";
 import { Readings } from "./readings";
 import { to } from "./route";
+import { DigPlan } from "./tree";
 
-export type Tab = "readings" | "fit" | "papers" | "people";
+export type Tab = "readings" | "digplan" | "fit" | "papers" | "people";
 
 /** The panels and what they are called, for phone and desk. */
-export const tabs: [Tab, string][] = [["readings", "Readings"], ["fit", "Fit"], ["papers", "Papers"], ["people", "People"]];
+export const tabs: [Tab, string][] = [["readings", "Readings"], ["digplan", "Dig plan"], ["fit", "Fit"], ["papers", "Papers"], ["people", "People"]];
 
 export function Panel({ tab, state, about }: { tab: Tab; state: Believed; about: string }) {
   if (tab === "fit") return <FitPanel state={state} />;
+  if (tab === "digplan") return <DigPlan state={state} />;
   if (tab === "papers") return <Papers state={state} />;
   if (tab === "people") return <People />;
   return <Readings state={state} about={about} />;

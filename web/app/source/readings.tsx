@@ -46,7 +46,7 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
                 <td class="do">
                   {!gone.has(r.id) && (
                     <span class="pair">
-                      {r.kind !== "condition" && r.kind !== "baseline" && (
+                      {r.kind !== "condition" && (
                         <button type="button" class="plain" aria-label={`Measure again: ${rowText(r)}`} onClick={() => go("measure", job.id, r.id)}>
                           again
                         </button>

@@ -70,8 +70,8 @@ export function metres(t: Typed, unit: Unit): number | null {
 }
 
 /** What was typed, as the crew says it: 12′ 6½″. */
-export function shown(t: Typed, unit: Unit): string {
-  if (t.decimal !== "" || unit === "m") return t.decimal === "" ? "" : `${t.decimal} ${unit}`;
+export function shown(t: Typed, unit: Unit | "°"): string {
+  if (t.decimal !== "" || unit !== "ft") return t.decimal === "" ? "" : `${t.decimal}${unit === "°" ? "" : " "}${unit}`;
   if (t.feet === "" && t.inches === "" && t.eighths === 0) return "";
   const f = ["", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞"][t.eighths];
   return `${t.feet || "0"}′ ${t.inches || (f ? "" : "0")}${f}″`;

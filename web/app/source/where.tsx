@@ -1,11 +1,13 @@
 // Where a hole is: as it was proposed, by two tapes, off a baseline, or by the
 // phone's receiver.
 import { useState } from "preact/hooks";
+import type { Proposal } from "./belief";
 import type { Believed } from "./believe";
 import type { Row } from "./entry";
 import { FixTaker, fixRow } from "./fix";
-import { Choice, Pick } from "./form";
+import { Pick } from "./form";
 import { Keypad } from "./keypad";
+import { Offset } from "./offset";
 import { nothingTyped, shown, tape, text, written, type Unit } from "./units";
 import { pointsOf } from "./words";
 
@@ -19,53 +21,42 @@ export interface Placed {
 // mark at worst: common practice, no published source.
 const setOut = "0.08 m";
 
-type Way = "" | "tapes" | "line" | "fix";
+/** Another way to say where a hole is than that it was dug where proposed. */
+export type Way = "tapes" | "line" | "fix";
 
-export function Where({ state, unit, done }: { state: Believed; unit: Unit; done: (p: Placed) => void }) {
-  const [way, go] = useState<Way>("");
-  const next = state.plan?.holes[0];
+/** The place of a hole that was set out by its tapes and dug there. */
+export function asProposed(next: Proposal, unit: Unit): Placed {
+  const as = next.ties.map((t) => `${t.from} ${tape(t.distance, unit)}`).slice(0, 2).join(" and ");
+  return {
+    says: `where it was proposed: ${as}${next.side ? `, ${next.side}` : ""}`,
+    rows: (point) => next.ties.map((t) => ({ kind: "tape", from: t.from, to: point, value: written(t.distance, unit), sigma: setOut, note: "as set out" })),
+  };
+}
+
+/** The ways to say where a hole is, none of them gone yet. */
+export function Ways({ next, unit, go }: { next: Proposal | null; unit: Unit; go: (w: Way) => void }) {
+  return (
+    <fieldset class="choice">
+      <legend>Where is it?</legend>
+      <div class="options even">
+        {next && <button type="button" class="option" aria-pressed="true">As proposed</button>}
+        <button type="button" class="option" onClick={() => go("tapes")}>Two tapes</button>
+        <button type="button" class="option" onClick={() => go("line")}>Along a wall</button>
+        <button type="button" class="option" onClick={() => go("fix")}>Phone position</button>
+      </div>
+      {next && <p class="hint">{asProposed(next, unit).says}</p>}
+    </fieldset>
+  );
+}
+
+export function Where({ way, state, unit, done }: { way: Way; state: Believed; unit: Unit; done: (p: Placed) => void }) {
   if (way === "tapes") return <Tapes state={state} unit={unit} done={done} />;
   if (way === "line") return <Line state={state} unit={unit} done={done} />;
-  if (way === "fix") {
-    return (
-      <FixTaker
-        label="Use this position"
-        onDone={(f, s, n) => done({ says: `phone fix within ${f.accuracy.toFixed(1)} m`, rows: (p) => [fixRow(p, f, s, n)] })}
-      />
-    );
-  }
-  const as = next?.ties.map((t) => `${t.from} ${tape(t.distance, unit)}`) ?? [];
   return (
-    <div class="ways">
-      <h2>Where is it?</h2>
-      {next && next.ties.length >= 2 && (
-        <button
-          type="button"
-          class="way first"
-          onClick={() =>
-            done({
-              says: `where it was proposed: ${as.slice(0, 2).join(", ")}`,
-              rows: (point) => next.ties.map((t) => ({ kind: "tape", from: t.from, to: point, value: written(t.distance, unit), sigma: setOut, note: "as set out" })),
-            })
-          }
-        >
-          <b>Where it was proposed</b>
-          <span>{as.slice(0, 2).join(" and ")}{next.side ? `, ${next.side}` : ""}</span>
-        </button>
-      )}
-      <button type="button" class="way" onClick={() => go("tapes")}>
-        <b>Two tapes</b>
-        <span>from two landmarks to the hole</span>
-      </button>
-      <button type="button" class="way" onClick={() => go("line")}>
-        <b>Along a wall and square off it</b>
-        <span>baseline and offset</span>
-      </button>
-      <button type="button" class="way" onClick={() => go("fix")}>
-        <b>Phone position</b>
-        <span>averaged while you stand over it</span>
-      </button>
-    </div>
+    <FixTaker
+      label="Use this position"
+      onDone={(f, s, n) => done({ says: `phone fix within ${f.accuracy.toFixed(1)} m`, rows: (p) => [fixRow(p, f, s, n)] })}
+    />
   );
 }
 
@@ -119,34 +110,19 @@ function Line({ state, unit, done }: { state: Believed; unit: Unit; done: (p: Pl
   const points = pointsOf(state.job.sketch, state.job.rows);
   const [from, setFrom] = useState(points[0]?.id ?? "");
   const [along, setAlong] = useState(points[1]?.id ?? "");
-  const [side, setSide] = useState<"right" | "left">("right");
-  const [typed, type] = useState([nothingTyped, nothingTyped]);
-  const [at, step] = useState(0);
-  const forward = () => {
-    const [value, off] = typed.map((t) => text(t, unit));
-    if (at === 0) return value && step(1);
-    if (!off) return;
-    done({
-      says: `${shown(typed[0], unit)} along ${from} to ${along}, ${shown(typed[1], unit)} ${side}`,
-      rows: (point) => [{ kind: "baseline", from, to: along, point, value, offset: side === "left" ? `-${off}` : off }],
-    });
-  };
   return (
     <>
       <div class="two">
         <Pick label="Along the line from" value={from} options={points} onChange={setFrom} />
         <Pick label="towards" value={along} options={points} onChange={setAlong} />
       </div>
-      {at === 1 && (
-        <Choice label={`Looking from ${from} to ${along}, it lies to the`} value={side} onChange={setSide} options={[["left", "← left"], ["right", "right →"]]} />
-      )}
-      <Keypad
+      {from === along && <p class="warning">▲ A line needs two points. Choose another.</p>}
+      <Offset
+        from={from}
+        along={along}
         unit={unit}
-        label={at === 0 ? `Along the line from ${from}` : "Square off the line"}
-        value={typed[at]}
-        onInput={(t) => type(at === 0 ? [t, typed[1]] : [typed[0], t])}
-        done={at === 0 ? "Next: square off it" : "Next: what it met"}
-        onDone={forward}
+        end="Next: what it met"
+        done={(value, offset, says) => from !== along && done({ says, rows: (point) => [{ kind: "baseline", from, to: along, point, value, offset }] })}
       />
     </>
   );

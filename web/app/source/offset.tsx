@@ -1,0 +1,47 @@
+// Along a line and square off it: two lengths and a side.
+import { useState } from "preact/hooks";
+import { Choice } from "./form";
+import { Keypad } from "./keypad";
+import { nothingTyped, shown, text, type Unit } from "./units";
+
+export function Offset({ from, along, unit, end, done }: {
+  from: string;
+  along: string;
+  unit: Unit;
+  /** What the key says that ends it. */
+  end: string;
+  done: (value: string, offset: string, says: string) => void;
+}) {
+  const [side, setSide] = useState<"right" | "left">("right");
+  const [typed, type] = useState([nothingTyped, nothingTyped]);
+  const [at, step] = useState(0);
+  const forward = () => {
+    const [value, off] = typed.map((t) => text(t, unit));
+    if (at === 0) return value && step(1);
+    if (!off) return;
+    done(value, side === "left" ? `-${off}` : off, `${shown(typed[0], unit)} along ${from} to ${along}, ${shown(typed[1], unit)} ${side}`);
+  };
+  return (
+    <>
+      {at === 1 && (
+        <>
+          <p class="done">
+            <span>✓ {shown(typed[0], unit)} along</span>
+            <button type="button" class="plain" onClick={() => step(0)}>
+              change
+            </button>
+          </p>
+          <Choice label={`Looking from ${from} to ${along}, it lies to the`} value={side} onChange={setSide} options={[["left", "← left"], ["right", "right →"]]} />
+        </>
+      )}
+      <Keypad
+        unit={unit}
+        label={at === 0 ? `Along the line from ${from}` : "Square off the line"}
+        value={typed[at]}
+        onInput={(t) => type(at === 0 ? [t, typed[1]] : [typed[0], t])}
+        done={at === 0 ? "Next: square off it" : end}
+        onDone={forward}
+      />
+    </>
+  );
+}

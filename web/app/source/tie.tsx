@@ -1,0 +1,62 @@
+// A tape, or a cable pushed through a pipe, between two points.
+import { useState } from "preact/hooks";
+import type { Believed } from "./believe";
+import { useBook } from "./context";
+import { Choice, Pick } from "./form";
+import { Keypad } from "./keypad";
+import { go } from "./route";
+import { nothingTyped, shown, text, unitOf } from "./units";
+import { pointsOf } from "./words";
+
+type Kind = "tape" | "slope" | "cable";
+
+export function Tie({ state }: { state: Believed }) {
+  const book = useBook();
+  const unit = unitOf(state.job.settings);
+  const points = pointsOf(state.job.sketch, state.job.rows);
+  const [kind, setKind] = useState<Kind>("tape");
+  const [from, setFrom] = useState(points[0]?.id ?? "");
+  const [end, setEnd] = useState(points[1]?.id ?? "");
+  const [typed, type] = useState([nothingTyped, nothingTyped]);
+  const [at, step] = useState(0);
+  const [value, rise] = typed.map((t) => text(t, unit));
+  const rising = kind === "slope";
+  const forward = async () => {
+    if (!(at === 0 ? value : rise) || from === end) return;
+    if (rising && at === 0) return step(1);
+    const row = { kind: kind === "cable" ? "cable" : "tape", from, to: end, value, ...(rising && { rise }) };
+    await book.logged(state.job.id, [row], `${row.kind} ${from} to ${end}: ${shown(typed[0], unit)}`);
+    go("plan", state.job.id);
+  };
+  return (
+    <>
+      <Choice
+        label="With"
+        value={kind}
+        onChange={(k) => (setKind(k), step(0))}
+        options={[["tape", "tape, level"], ["slope", "tape on a slope"], ["cable", "cable in the pipe"]]}
+      />
+      <div class="two">
+        <Pick label="From" value={from} options={points} onChange={setFrom} />
+        <Pick label="To" value={end} options={points} onChange={setEnd} />
+      </div>
+      {from === end && <p class="warning">▲ From and to are one point.</p>}
+      {at === 1 && (
+        <p class="done">
+          <span>✓ {shown(typed[0], unit)} along the slope</span>
+          <button type="button" class="plain" onClick={() => step(0)}>
+            change
+          </button>
+        </p>
+      )}
+      <Keypad
+        unit={unit}
+        label={at === 0 ? `${from} to ${end}` : "How much higher one end is"}
+        value={typed[at]}
+        onInput={(t) => type(at === 0 ? [t, typed[1]] : [typed[0], t])}
+        done={rising && at === 0 ? "Next: how steep" : "Save"}
+        onDone={forward}
+      />
+    </>
+  );
+}

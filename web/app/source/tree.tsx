@@ -1,0 +1,95 @@
+// The dig plan: what is sought, the next hole, and the holes that follow for
+// every case, as on paper.
+import type { Plan, TreeStep } from "./belief";
+import type { Believed } from "./believe";
+import { Cautions } from "./card";
+import { useBook } from "./context";
+import { Pick } from "./form";
+import { stillToDig } from "./strip";
+import { depth, length, tape, unitOf, type Unit } from "./units";
+import { depthTo, partName, partsOf } from "./words";
+
+export function DigPlan({ state }: { state: Believed }) {
+  const { job, plan } = state;
+  const unit = unitOf(job.settings);
+  return (
+    <section class="panel" aria-label="Dig plan">
+      <Seek state={state} />
+      {!plan && <p role="status">{job.sketch ? "The plan is being worked out …" : "A plan needs a sketch first."}</p>}
+      {plan && (
+        <>
+          <h2>Dig plan</h2>
+          <p>
+            Holes to go: <b>{stillToDig(plan)}</b>.{plan.remark && ` ${plan.remark}`}
+          </p>
+          {plan.doubtful && <p class="warning">▲ Not to be trusted as it stands: {plan.doubtful}</p>}
+          {plan.tree && steps(plan.tree).map((s) => <Step key={s.label} s={s} unit={unit} />)}
+          {!plan.tree && <Row plan={plan} unit={unit} />}
+          <Cautions list={plan.cautions} />
+        </>
+      )}
+    </section>
+  );
+}
+
+/** What is sought; the lead, or who works alone, may change it. */
+function Seek({ state }: { state: Believed }) {
+  const book = useBook();
+  const { job } = state;
+  const kinds = [{ id: "box", name: "the box" }, { id: "tank", name: "the tank" }];
+  const parts = partsOf(job.sketch, "box", "tank", "lateral", "header", "port");
+  const options = [...kinds.filter((k) => parts.some((p) => p.part === k.id)), ...parts.filter((p) => p.id !== "box" && p.id !== "tank").map((p) => ({ id: p.id, name: partName(p.id, p.part) }))];
+  const seek = String(job.settings.seek ?? "box");
+  if (book.session && book.session.role !== "lead") {
+    return (
+      <p>
+        Sought: <b>{options.find((o) => o.id === seek)?.name ?? seek}</b>. The lead may change it.
+      </p>
+    );
+  }
+  return <Pick names label="Sought" value={seek} options={options} onChange={(v) => void book.write(job.id, [{ kind: "settings", body: { ...job.settings, seek: v } }])} />;
+}
+
+/** The steps of a tree in the order of a page: 1, 2A, 2B, 3AA. */
+function steps(first: TreeStep): TreeStep[] {
+  const out = [first];
+  for (const s of out) out.push(...s.branches.flatMap((b) => b.next ?? []));
+  return out;
+}
+
+function Step({ s, unit }: { s: TreeStep; unit: Unit }) {
+  const h = s.hole;
+  return (
+    <article class="step" aria-label={`Hole ${s.label}`}>
+      <h3>Hole {s.label}</h3>
+      <p>
+        <b>{h.ties.slice(0, 2).map((t) => `${t.from} ${tape(t.distance, unit)}`).join(" and ")}</b>
+        {h.side && `, ${h.side}`}. Expected {depth(h.depth, h.depth_sigma, unit)} to the {depthTo[h.depth_to ?? "top"] ?? h.depth_to}; empty at {length(h.stop_depth, unit)}.
+        {h.tool && ` By ${h.tool}.`}
+      </p>
+      <ul class="branches">
+        {s.branches.map((b) => (
+          <li key={b.met + b.says}>
+            {b.says}
+            {b.parts?.length ? ` (${b.parts.join(", ")})` : ""}, {percent(b.chance)}: <b>{b.next ? `go to hole ${b.next.label}` : (b.then ?? "log it, a new plan follows")}</b>
+          </li>
+        ))}
+      </ul>
+    </article>
+  );
+}
+
+const percent = (p: number) => (p > 0 && p < 0.005 ? "under 1 %" : `${Math.round(100 * p)} %`);
+
+/** A plan without a tree: one hole after another until one meets it. */
+function Row({ plan, unit }: { plan: Plan; unit: Unit }) {
+  return (
+    <ol class="branches">
+      {plan.holes.map((h) => (
+        <li key={h.rank}>
+          <b>{h.ties.slice(0, 2).map((t) => `${t.from} ${tape(t.distance, unit)}`).join(" and ")}</b>, {percent(h.chance)}, empty at {length(h.stop_depth, unit)}
+        </li>
+      ))}
+    </ol>
+  );
+}
