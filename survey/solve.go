@@ -25,19 +25,16 @@ type component struct {
 // its odds.
 type supposition struct{ all, block, odds float64 }
 
-// suppositions are a mixture that stands in for the heavy tails of real
-// drawings: three scales each way, and one way each to be wrong beyond all that
-// is usual, without which a field that lies far off is looked for too long
-// where it was drawn. The first is the one to start from. Judgement, checked by
-// simulation; no published source.
+// suppositions are a mixture over three scales each way, which stands in for
+// the heavy tails of real drawings. The first is the one to start from.
+// Judgement, checked by simulation; no published source.
 var suppositions = func() (all []supposition) {
-	const wild = 0.02 // odds of each of the last two
 	for _, a := range [...][2]float64{{1, 0.45}, {0.6, 0.25}, {1.65, 0.30}} {
 		for _, b := range [...][2]float64{{1.05, 0.35}, {0.65, 0.50}, {2, 0.15}} {
-			all = append(all, supposition{a[0], b[0], a[1] * b[1] * (1 - 2*wild)})
+			all = append(all, supposition{a[0], b[0], a[1] * b[1]})
 		}
 	}
-	return append(all, supposition{1, 4, wild}, supposition{3, 1.05, wild})
+	return all
 }()
 
 const usual = 0 // index of the supposition to start from
