@@ -82,12 +82,12 @@ func (s *Site) Assess() (Score, error) {
 	}
 	for i := range s.Job.Readings {
 		r := &s.Job.Readings[i]
-		odds := fit.MetOdds(r.ID)
-		if odds == nil {
+		if fit.MetOdds(r.ID) == nil { // the log says which
 			continue
 		}
-		m := MetScore{OfTruth: odds[s.Met[r.ID]], Probability: odds[fit.Met(r.ID)]}
-		m.Right = fit.Met(r.ID) == s.Met[r.ID]
+		odds := p.MetOdds(r.ID)
+		m := MetScore{OfTruth: odds[s.Met[r.ID]], Probability: odds[p.Met(r.ID)]}
+		m.Right = p.Met(r.ID) == s.Met[r.ID]
 		score.Met = append(score.Met, m)
 	}
 	return score, nil
