@@ -174,13 +174,18 @@ func (l *learner) hit(job *survey.Job, r *survey.Reading) survey.Item {
 		within, soft float64
 	}
 	var lines []line
+	pipe := practice.PipeOutside/2 + radius
 	for _, id := range l.post.Lines(r) {
-		p := job.Sketch.Part(id)
-		n := line{target{line: l.post.PlacesOfLine(id)}, practice.PipeOutside/2 + radius, Run}
-		if p.Kind == asbuilt.Lateral {
+		n := line{target{line: l.post.PlacesOfLine(id)}, pipe, Run}
+		if p := job.Sketch.Part(id); p.Kind == asbuilt.Lateral {
 			n.within, n.soft = practice.Width(p)/2+radius, Rim
 		}
 		lines = append(lines, n)
+	}
+	if r.Kind == survey.Found && r.Target == string(asbuilt.Header) && len(lines) == 0 {
+		for _, places := range l.joins(job.Sketch) {
+			lines = append(lines, line{target{line: places}, pipe, Run})
+		}
 	}
 	if len(lines) == 0 {
 		return nil
@@ -193,6 +198,24 @@ func (l *learner) hit(job *survey.Job, r *survey.Reading) survey.Item {
 		}
 		return math.Log(1 - (1-Stray)*misses)
 	}
+}
+
+// joins returns the places of the headers that there must be where a sketch has
+// none drawn: from the box to the near end of each lateral, the straight way.
+func (l *learner) joins(sketch *asbuilt.Sketch) (lines [][]int) {
+	for i := range sketch.Parts {
+		from, ok := l.post.Place(survey.SpotName{Part: sketch.Parts[i].ID, Spot: asbuilt.Center})
+		if sketch.Parts[i].Kind != asbuilt.Box || !ok {
+			continue
+		}
+		for k := range sketch.Parts {
+			to, ok := l.post.Place(survey.SpotName{Part: sketch.Parts[k].ID, Spot: asbuilt.Start})
+			if sketch.Parts[k].Kind == asbuilt.Lateral && ok {
+				lines = append(lines, []int{from, to})
+			}
+		}
+	}
+	return lines
 }
 
 // deep returns the chance, in a draw of given shifts, that the top of a part
