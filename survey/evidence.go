@@ -27,9 +27,10 @@ type Item func(at []geo.Vec, shift []float64) float64
 
 // Learned is what evidence did to a belief.
 type Learned struct {
-	Left   float64 // probability that the belief, what holes met included, gave to what they did not meet
-	Share  float64 // effective share of the draws before the evidence that is left after it, as if weighed at once (Kish 1965)
-	Counts bool    // whether the belief now differs from that of the fit
+	Left   float64   // probability that the belief, what holes met included, gave to what they did not meet
+	Share  float64   // effective share of the draws before the evidence that is left after it, as if weighed at once (Kish 1965)
+	Hits   []float64 // probability that the belief before, the hits before it included, gave to each hit
+	Counts bool      // whether the belief now differs from that of the fit
 }
 
 // counts is the effective share below which evidence changes a belief. Above

@@ -130,6 +130,9 @@ func (s *population) learn(e Evidence) Learned {
 			d.weight *= l
 			sum, square = sum+d.weight, square+before*l*l
 		}
+		if n < len(e.Hits) {
+			out.Hits = append(out.Hits, sum)
+		}
 		if !tells || !(sum > 0) {
 			continue
 		}

@@ -17,8 +17,9 @@ import (
 // Belief is what is believed of a job once its holes are in.
 type Belief struct {
 	survey.Learned
-	post  *survey.Posterior
-	depth map[string]shifted
+	Strange []survey.Reading // holes on a line where hardly one was believed to pass
+	post    *survey.Posterior
+	depth   map[string]shifted
 }
 
 // shifted is what holes did to the depth of a part: the mean and the standard
@@ -37,9 +38,10 @@ func Learn(job *survey.Job, post *survey.Posterior, depths *depth.Model) *Belief
 	e.Shifts = len(l.shift)
 	live := job.Live()
 	slices.SortStableFunc(live, func(a, b survey.Reading) int { return cmp.Compare(a.ID, b.ID) })
+	var hits []survey.Reading
 	for i := range live {
 		if item := l.hit(job, &live[i]); item != nil {
-			e.Hits = append(e.Hits, item)
+			e.Hits, hits = append(e.Hits, item), append(hits, live[i])
 		}
 	}
 	for i := range all {
@@ -50,6 +52,11 @@ func Learn(job *survey.Job, post *survey.Posterior, depths *depth.Model) *Belief
 		}
 	}
 	b := &Belief{Learned: post.Learn(e), post: post, depth: map[string]shifted{}}
+	for i, p := range b.Hits {
+		if p < strange {
+			b.Strange = append(b.Strange, hits[i])
+		}
+	}
 	if b.Counts {
 		b.lower(&l)
 	}

@@ -2,6 +2,7 @@ package belief_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -126,4 +127,15 @@ func TestPipesDoNotPinTheBox(t *testing.T) {
 			assert.Less(t, after.Landmarks95, 0.95*was.Landmarks95, "seed %d, drawn %v", seed, drawn)
 		}
 	}
+}
+
+// A pipe far from any that the sketch allows is told; one where the headers
+// are believed is not.
+func TestStrangeHits(t *testing.T) {
+	j := piped(3, true)
+	box := where(t, j).Spot("box", asbuilt.Center).At
+	assert.NotContains(t, strings.Join(where(t, met(t, j, box.Add(geo.Vec{X: 0.7}), "header")).Learnt, "; "), "hardly any")
+	said := where(t, met(t, j, box.Add(geo.Vec{X: 60, Y: 40}), "header")).Learnt
+	require.NotEmpty(t, said)
+	assert.Contains(t, said[0], "X (y) met a header where hardly any")
 }

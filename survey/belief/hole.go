@@ -20,6 +20,7 @@ const (
 	Floor     = 0.08 // metres by which the bottom of a hole, or the top of a part, may be out, either way
 	Run       = 0.25 // metres by which a header may run beside where it is drawn between its ends, either way
 	Stray     = 0.02 // chance that a line met is none of those drawn, or not where its kind is said to be
+	strange   = 0.04 // chance below which a line met is one too many, twice Stray
 	Unstated  = 0.5  // chance that a hole went deep enough where its depth was not written
 )
 

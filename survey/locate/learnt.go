@@ -24,6 +24,9 @@ func (l *locator) learnt() {
 	if l.Excluded >= worthSaying {
 		l.Learnt = append(l.Learnt, fmt.Sprintf("the holes that met nothing rule out %.0f %% of what was believed before them", 100*l.Excluded))
 	}
+	for _, r := range l.belief.Strange {
+		l.Learnt = append(l.Learnt, fmt.Sprintf("%s (%s) met a %s where hardly any was believed to pass: measure its place again, or is it another pipe or trench?", r.Point, r.ID, r.Target))
+	}
 	live := l.Job.Live()
 	slices.SortStableFunc(live, func(a, b survey.Reading) int { return cmp.Compare(a.ID, b.ID) })
 	for _, r := range live {
