@@ -13,12 +13,19 @@ package main
 
 import (
 	"encoding/json"
+	"runtime/debug"
 	"syscall/js"
 
 	"asfound/web/api"
 )
 
+// kept is what was worked out for the page so far. Calls come one at a time.
+var kept api.Memory
+
 func main() {
+	// One thread works and collects: a heap of a few megabytes may well grow
+	// to several times that before it is looked through.
+	debug.SetGCPercent(400)
 	js.Global().Set("asfound", map[string]any{"run": js.FuncOf(run)})
 	select {} // the functions are called from outside
 }
@@ -28,7 +35,7 @@ func run(_ js.Value, args []js.Value) any {
 	if len(args) != 2 || args[0].Type() != js.TypeString || args[1].Type() != js.TypeString {
 		return map[string]any{"ok": false, "error": `{"error":"asfound.run wants a stage and a request, both text"}`}
 	}
-	answer, err := api.Run(args[0].String(), []byte(args[1].String()))
+	answer, err := kept.Run(args[0].String(), []byte(args[1].String()))
 	if err != nil {
 		text, err := json.Marshal(err)
 		if err != nil {

@@ -3,9 +3,7 @@ package api
 import (
 	"slices"
 
-	"asfound/survey"
 	"asfound/survey/export"
-	"asfound/survey/locate"
 )
 
 // BeliefRequest asks where everything is believed to lie. With names what is
@@ -50,13 +48,13 @@ type Level struct {
 	W        export.Number `json:"w"` // residual over its own standard deviation
 }
 
-func belief(q *BeliefRequest) (*Belief, *Refusal) {
+func belief(m *Memory, q *BeliefRequest) (*Belief, *Refusal) {
 	for _, w := range q.With {
 		if w != "history" && w != "plan" {
 			return nil, refuse("with %q; want history or plan", w)
 		}
 	}
-	s, refusal := q.Job.locate()
+	s, refusal := m.locate(&q.Job)
 	if refusal != nil {
 		return nil, refusal
 	}
@@ -73,7 +71,7 @@ func belief(q *BeliefRequest) (*Belief, *Refusal) {
 		b.Levels = append(b.Levels, Level{r.Reading, r.What, export.Metres(r.Observed), export.Metres(r.Fitted), export.Number(r.Standardized)})
 	}
 	if slices.Contains(q.With, "history") {
-		b.History = history(s.job)
+		b.History = m.history(&q.Job, s)
 	}
 	if slices.Contains(q.With, "plan") {
 		p, refusal := s.plan()
@@ -84,28 +82,4 @@ func belief(q *BeliefRequest) (*Belief, *Refusal) {
 		b.Plan = &answer
 	}
 	return b, nil
-}
-
-// site is a job that was read, fitted and located.
-type site struct {
-	job      *survey.Job
-	location *locate.Location
-	problems []Problem // rows that were left out
-}
-
-// locate reads, fits and locates a job.
-func (j *Job) locate() (*site, *Refusal) {
-	job, problems := j.read()
-	if job == nil {
-		return nil, &Refusal{Says: "the job cannot be read", Problems: problems}
-	}
-	fit, err := survey.Solve(job)
-	if err != nil {
-		return nil, refuse("%v", err)
-	}
-	l, err := locate.Locate(job, fit)
-	if err != nil {
-		return nil, refuse("%v", err)
-	}
-	return &site{job, l, problems}, nil
 }

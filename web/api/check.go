@@ -16,7 +16,7 @@ type Check struct {
 	Problems []Problem `json:"problems"`
 }
 
-func check(q *CheckRequest) (*Check, *Refusal) {
+func check(_ *Memory, q *CheckRequest) (*Check, *Refusal) {
 	job, problems := q.Job.read()
 	var cautions []string
 	if job != nil {

@@ -25,16 +25,17 @@ const maxSteps = 16
 // else by the order of the log. Each step is fitted to everything but what was
 // read of later holes. Of a long log the first holes are passed over. Steps
 // that cannot be fitted are left out.
-func history(job *survey.Job) []Step {
+func (m *Memory) history(q *Job, s *site) []Step {
+	job := s.job
 	live := job.Live()
 	holes := dug(live)
 	first := 0
 	if len(holes) > maxSteps {
 		first = len(holes) - maxSteps
 	}
-	prepared, err := survey.Prepare(job.Sketch)
-	if err != nil {
-		return nil
+	by := map[string]map[string]string{}
+	for _, row := range q.named() {
+		by[row["id"]] = row
 	}
 	var steps []Step
 	for n := first; n <= len(holes); n++ {
@@ -46,19 +47,15 @@ func history(job *survey.Job) []Step {
 		then.Readings = slices.DeleteFunc(slices.Clone(live), func(r survey.Reading) bool {
 			return later[r.Point] || later[r.From] || later[r.To]
 		})
-		fit, err := prepared.Refit(&then)
-		if err != nil {
+		var known *locate.Location
+		if n == len(holes) {
+			known = s.location
+		}
+		radius, ok := m.step(q, &then, by, known)
+		if !ok {
 			continue
 		}
-		l, err := locate.Locate(&then, fit)
-		if err != nil {
-			continue
-		}
-		at := soughtSpot(l)
-		if at < 0 {
-			continue
-		}
-		step := Step{Radius95: export.Metres(l.Spots[at].Landmarks95)}
+		step := Step{Radius95: radius}
 		if n > 0 {
 			step.After, step.Met = holes[n-1].Point, holes[n-1].Target
 		}

@@ -18,7 +18,7 @@ type Length struct {
 	Shown  string  `json:"shown"` // in the unit asked for, as answers print it
 }
 
-func length(q *LengthRequest) (*Length, *Refusal) {
+func length(_ *Memory, q *LengthRequest) (*Length, *Refusal) {
 	u, err := geo.ParseUnit(q.Unit)
 	if err != nil || u != geo.Foot && u != geo.Metre {
 		return nil, refuse("unit %q; want %s", q.Unit, spelling.OneOf(q.Unit, []string{"ft", "m"}))

@@ -47,7 +47,7 @@ var Papers = map[string]struct {
 	"digplan.json":        {"application/json", "the answer of digplan, for a program", planned(export.DigplanJSON)},
 }
 
-func paper(q *PaperRequest) (*Paper, *Refusal) {
+func paper(m *Memory, q *PaperRequest) (*Paper, *Refusal) {
 	p, ok := Papers[q.Name]
 	if !ok {
 		return nil, refuse("no paper %q; want %s", q.Name, spelling.OneOf(q.Name, slices.Sorted(maps.Keys(Papers))))
@@ -60,7 +60,7 @@ func paper(q *PaperRequest) (*Paper, *Refusal) {
 		}
 		opt.Date = day
 	}
-	s, refusal := q.Job.locate()
+	s, refusal := m.locate(&q.Job)
 	if refusal != nil {
 		return nil, refusal
 	}

@@ -1,9 +1,6 @@
 package api
 
-import (
-	"asfound/survey/export"
-	"asfound/survey/probe"
-)
+import "asfound/survey/export"
 
 // ways is how many ways in which the site may lie a plan is made on: the same
 // as the command's, so that both say the same.
@@ -22,8 +19,11 @@ type Plan struct {
 	Problems []Problem `json:"problems"` // rows that could not be read and were left out
 }
 
-func plan(q *PlanRequest) (*Plan, *Refusal) {
-	s, refusal := q.Job.locate()
+func plan(m *Memory, q *PlanRequest) (*Plan, *Refusal) {
+	if q.Seek != "" {
+		m = new(Memory) // what is kept is of the job as it stands
+	}
+	s, refusal := m.locate(&q.Job)
 	if refusal != nil {
 		return nil, refusal
 	}
@@ -40,13 +40,4 @@ func plan(q *PlanRequest) (*Plan, *Refusal) {
 		return nil, refusal
 	}
 	return &Plan{export.NewDigPlan(s.location, p), s.problems}, nil
-}
-
-// plan plans the digging on a located site.
-func (s *site) plan() (*probe.Plan, *Refusal) {
-	p, err := probe.New(s.location, s.location.Fit.Draws(s.location.Posterior, ways))
-	if err != nil {
-		return nil, refuse("%v", err)
-	}
-	return p, nil
 }

@@ -20,7 +20,18 @@ const MaxRequest = 2 * entry.MaxBody
 type Stage func(request []byte) ([]byte, error)
 
 // Stages are all stages by the name under which they are asked for.
-var Stages = map[string]Stage{
+var Stages = func() map[string]Stage {
+	all := map[string]Stage{}
+	for name, s := range stages {
+		all[name] = func(request []byte) ([]byte, error) { return s(new(Memory), request) }
+	}
+	return all
+}()
+
+// stage answers one request with what is kept.
+type stage func(m *Memory, request []byte) ([]byte, error)
+
+var stages = map[string]stage{
 	"check":   answering(check),
 	"belief":  answering(belief),
 	"plan":    answering(plan),
@@ -35,23 +46,28 @@ var Stages = map[string]Stage{
 // not ours. Where one does, the request is refused: a phone in a field must not
 // lose its engine to one odd job.
 func Run(name string, request []byte) (answer []byte, err error) {
-	stage, ok := Stages[name]
+	return run(new(Memory), name, request)
+}
+
+func run(m *Memory, name string, request []byte) (answer []byte, err error) {
+	answering, ok := stages[name]
 	if !ok {
-		return nil, refuse("no stage %q; want %s", name, spelling.OneOf(name, slices.Sorted(maps.Keys(Stages))))
+		return nil, refuse("no stage %q; want %s", name, spelling.OneOf(name, slices.Sorted(maps.Keys(stages))))
 	}
 	defer func() {
 		if p := recover(); p != nil {
+			*m = Memory{} // it may be half of something
 			answer, err = nil, refuse("this job cannot be worked out: the engine failed on it (%v). The readings are safe; please report the job", p)
 		}
 	}()
-	return stage(request)
+	return answering(m, request)
 }
 
 // answering makes a stage of a function of Go values. A request with a member
 // that is not known is answered all the same: an older engine must serve a
 // newer page as well as it can.
-func answering[Request, Answer any](f func(*Request) (Answer, *Refusal)) Stage {
-	return func(request []byte) ([]byte, error) {
+func answering[Request, Answer any](f func(*Memory, *Request) (Answer, *Refusal)) stage {
+	return func(m *Memory, request []byte) ([]byte, error) {
 		if len(request) > MaxRequest {
 			return nil, refuse("a request of %d bytes; at most %d are read", len(request), MaxRequest)
 		}
@@ -59,7 +75,7 @@ func answering[Request, Answer any](f func(*Request) (Answer, *Refusal)) Stage {
 		if err := json.Unmarshal(request, &q); err != nil {
 			return nil, refuse("the request is not as wanted: %v", err)
 		}
-		answer, refusal := f(&q)
+		answer, refusal := f(m, &q)
 		if refusal != nil {
 			return nil, refusal
 		}

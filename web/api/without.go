@@ -19,7 +19,7 @@ type Without struct {
 }
 
 // without withdraws the readings as a crew would, by voids.
-func without(q *WithoutRequest) (*Without, *Refusal) {
+func without(m *Memory, q *WithoutRequest) (*Without, *Refusal) {
 	rest := q.Job
 	rest.Rows = q.Job.named()
 	for i, id := range q.Drop {
@@ -28,7 +28,8 @@ func without(q *WithoutRequest) (*Without, *Refusal) {
 		}
 		rest.Rows = append(rest.Rows, map[string]string{"id": fmt.Sprintf("without %d", i+1), "kind": "void", "target": id})
 	}
-	s, refusal := rest.locate()
+	aside := Memory{sketch: m.sketch, prepared: m.prepared} // the job itself stays the one that is kept
+	s, refusal := aside.locate(&rest)
 	if refusal != nil {
 		return nil, refusal
 	}

@@ -1,0 +1,152 @@
+package api
+
+import (
+	"crypto/sha256"
+	"encoding/json"
+
+	"asfound/survey"
+	"asfound/survey/export"
+	"asfound/survey/locate"
+	"asfound/survey/probe"
+)
+
+// Memory keeps what was worked out, so that a phone waits for nothing twice: the
+// sketch made ready to be fitted, the site of the last job, its plan, and what
+// was known after each hole. Everything is kept by the content that it follows
+// from, so answers with and without a memory are the same. The zero value is
+// ready. It is for one asker at a time.
+type Memory struct {
+	sketch   content
+	prepared *survey.Prepared
+
+	job  content
+	site *site
+
+	steps map[content]export.Metres
+}
+
+// content is the SHA-256 of what an answer follows from.
+type content [sha256.Size]byte
+
+// maxKept bounds the steps that are kept: far more than jobs of a day have.
+const maxKept = 512
+
+// contentOf returns the content of values that JSON can write.
+func contentOf(values ...any) (c content) {
+	h := sha256.New()
+	_ = json.NewEncoder(h).Encode(values) // texts and tables of text: always can, or differ all the same
+	h.Sum(c[:0])
+	return c
+}
+
+// Run is Run with a memory.
+func (m *Memory) Run(name string, request []byte) (answer []byte, err error) {
+	return run(m, name, request)
+}
+
+// prepare returns a job's sketch ready to be fitted.
+func (m *Memory) prepare(j *Job, job *survey.Job) (*survey.Prepared, error) {
+	c := contentOf(string(j.Sketch), string(j.Settings))
+	if m.prepared != nil && m.sketch == c {
+		return m.prepared, nil
+	}
+	p, err := survey.Prepare(job.Sketch)
+	if err != nil {
+		return nil, err
+	}
+	m.sketch, m.prepared = c, p
+	return p, nil
+}
+
+// locate reads, fits and locates a job.
+func (m *Memory) locate(j *Job) (*site, *Refusal) {
+	c := contentOf(string(j.Sketch), string(j.Settings), j.Rows)
+	if m.site != nil && m.job == c {
+		return m.site, nil
+	}
+	job, problems := j.read()
+	if job == nil {
+		return nil, &Refusal{Says: "the job cannot be read", Problems: problems}
+	}
+	prepared, err := m.prepare(j, job)
+	if err != nil {
+		return nil, refuse("%v", err)
+	}
+	fit, err := prepared.Refit(job)
+	if err != nil {
+		return nil, refuse("%v", err)
+	}
+	l, err := locate.Locate(job, fit)
+	if err != nil {
+		return nil, refuse("%v", err)
+	}
+	m.job, m.site = c, &site{job: job, location: l, problems: problems}
+	return m.site, nil
+}
+
+// step returns the radius of what is sought with the readings of then alone,
+// false where there is none. by has the row that each reading was read from;
+// known is the location with all readings, where then has them all.
+func (m *Memory) step(j *Job, then *survey.Job, by map[string]map[string]string, known *locate.Location) (export.Metres, bool) {
+	rows := make([]map[string]string, len(then.Readings))
+	for i, r := range then.Readings {
+		rows[i] = by[r.ID]
+	}
+	c := contentOf(string(j.Sketch), string(j.Settings), rows)
+	if r, ok := m.steps[c]; ok {
+		return r, r >= 0
+	}
+	radius := export.Metres(-1)
+	if known == nil {
+		known = m.then(j, then)
+	}
+	if l := known; l != nil {
+		if at := soughtSpot(l); at >= 0 {
+			radius = export.Metres(l.Spots[at].Landmarks95)
+		}
+	}
+	if m.steps == nil || len(m.steps) >= maxKept {
+		m.steps = map[content]export.Metres{}
+	}
+	m.steps[c] = radius
+	return radius, radius >= 0
+}
+
+// then fits and locates a job of fewer readings, nil where that cannot be done.
+func (m *Memory) then(j *Job, job *survey.Job) *locate.Location {
+	prepared, err := m.prepare(j, job)
+	if err != nil {
+		return nil
+	}
+	fit, err := prepared.Refit(job)
+	if err != nil {
+		return nil
+	}
+	l, err := locate.Locate(job, fit)
+	if err != nil {
+		return nil
+	}
+	return l
+}
+
+// site is a job that was read, fitted and located.
+type site struct {
+	job      *survey.Job
+	location *locate.Location
+	problems []Problem // rows that were left out
+
+	planned *probe.Plan // once it was asked for
+}
+
+// plan plans the digging on a located site.
+func (s *site) plan() (*probe.Plan, *Refusal) {
+	if s.planned != nil {
+		return s.planned, nil
+	}
+	p, err := probe.New(s.location, s.location.Fit.Draws(s.location.Posterior, ways))
+	if err != nil {
+		return nil, refuse("%v", err)
+	}
+	s.planned = p
+	return p, nil
+}
