@@ -47,13 +47,13 @@ func (f *Factor) factorize(h []float64, n int, mu float64) (ok bool) {
 			k := max(fi, f.first[j])
 			v := hi[j] * si * f.scale[j]
 			if k < j {
-				v -= blas.Ddot(j-k, li[k:], 1, lj[k:], 1)
+				v -= dot(j-k, li[k:], lj[k:])
 			}
 			li[j] = v / lj[j]
 		}
 		d := 1 + mu
 		if fi < i {
-			d -= blas.Ddot(i-fi, li[fi:], 1, li[fi:], 1)
+			d -= dot(i-fi, li[fi:], li[fi:])
 		}
 		if !(d > 1e-15) {
 			return false
@@ -78,7 +78,7 @@ func (f *Factor) Forward(b []float64) {
 		v := b[i] * f.scale[i]
 		li := f.l[i*n : i*n+i+1]
 		if k := max(f.first[i], lead); k < i {
-			v -= blas.Ddot(i-k, li[k:], 1, b[k:], 1)
+			v -= dot(i-k, li[k:], b[k:])
 		}
 		b[i] = v / li[i]
 	}
