@@ -35,7 +35,16 @@ type Proposal struct {
 	Minutes    Number   `json:"minutes,omitempty"` // that it takes if it meets nothing
 	Ties       []Tie    `json:"ties"`
 	Side       string   `json:"side,omitempty"` // on which side of the first two landmarks the hole lies
+	To         *SlotEnd `json:"to,omitempty"`   // where a slot ends that begins here
 	Cautions   []string `json:"cautions"`
+}
+
+// SlotEnd is the far end of a slot, and how it is set out.
+type SlotEnd struct {
+	Place
+	Length Metres `json:"length"` // of the slot
+	Ties   []Tie  `json:"ties"`
+	Side   string `json:"side,omitempty"`
 }
 
 // Tie is a distance from a landmark.
@@ -95,6 +104,12 @@ func newProposal(l *locate.Location, h *probe.Proposal) Proposal {
 		q.Ties = append(q.Ties, Tie{t.From, Metres(t.Distance), Metres(t.Sigma)})
 	}
 	q.Side = side(l, h)
+	if h.Slot() {
+		q.To = &SlotEnd{Place: newPlace(l.Frame, h.To), Length: Metres(h.To.Dist(h.At)), Ties: []Tie{}, Side: h.ToSide}
+		for _, t := range h.ToTies {
+			q.To.Ties = append(q.To.Ties, Tie{t.From, Metres(t.Distance), Metres(t.Sigma)})
+		}
+	}
 	return q
 }
 
