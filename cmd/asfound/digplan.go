@@ -60,6 +60,7 @@ the folder --out; with another format than text only where --out is given.
 func sayPlan(w io.Writer, l *locate.Location, p *probe.Plan) {
 	fmt.Fprintf(w, "%s\n\n", heading(l.Job))
 	sayHoles(w, l, p, len(p.Holes))
+	sayTree(w, l, p)
 	saySuspects(w, l.Fit, l.Job.Settings.Unit)
 	sayPlanCautions(w, l.Job, p)
 }
@@ -114,19 +115,7 @@ func sayHole(w io.Writer, l *locate.Location, h probe.Proposal, common []string)
 	if h.Rank > 1 {
 		name = fmt.Sprintf("then %-2d", h.Rank)
 	}
-	var ties []string
-	for _, t := range h.Ties {
-		from := t.From
-		if h.Rank == 1 {
-			from = landmarkName(l.Job.Sketch, t.From)
-		}
-		ties = append(ties, geo.FormatLength(t.Distance, u)+" from "+from)
-	}
-	where := and(ties)
-	if h.Side != "" {
-		where += "; " + h.Side
-	}
-	fmt.Fprintf(w, "%s %s\n", name, fold(where, 70, "        "))
+	fmt.Fprintf(w, "%s %s\n", name, fold(taped(l, h.Ties, h.Side, h.Rank == 1), 70, "        "))
 	fmt.Fprintf(w, "        chance %s; may meet %s\n", percent(h.Chance), strings.Join(h.Seeks, ", "))
 	fmt.Fprintf(w, "        expect it %s deep, give or take %s; call it empty at %s\n",
 		geo.FormatDepth(h.Depth.Mean, u), spread(h.Depth.Sigma, u), geo.FormatDepth(h.StopDepth, u))
@@ -137,8 +126,25 @@ func sayHole(w io.Writer, l *locate.Location, h probe.Proposal, common []string)
 	}
 }
 
+// taped says by which tapes a place is set out, and on which side it lies.
+func taped(l *locate.Location, ties []probe.SetOut, side string, named bool) string {
+	var all []string
+	for _, t := range ties {
+		from := t.From
+		if named {
+			from = landmarkName(l.Job.Sketch, t.From)
+		}
+		all = append(all, geo.FormatLength(t.Distance, l.Job.Settings.Unit)+" from "+from)
+	}
+	where := and(all)
+	if side != "" {
+		where += "; " + side
+	}
+	return where
+}
+
 // saysSide tells whether a caution only says the side, which stands with the
 // tapes already.
 func saysSide(h probe.Proposal, caution string) bool {
-	return h.Side != "" && strings.Contains(caution, h.Side)
+	return h.Side != "" && caution == "It lies "+h.Side+"."
 }
