@@ -11,8 +11,9 @@ import (
 // belief is where everything may lie: draws by weights, which sum to 1.
 type belief struct {
 	*site
-	weight []float64
-	mean   float64 // minutes that a usual hole takes
+	weight  []float64
+	mean    float64 // minutes that a usual hole takes
+	opening float64 // minutes of opening what was only felt, 0 where the usual tool opens
 }
 
 // hole is a hole, or a slot, that may be dug.

@@ -39,7 +39,7 @@ func (b *belief) best(greedy bool, e effort) (c choice, ok bool) {
 		return c, false
 	}
 	var t tally
-	b.mean = b.usual(coarse)
+	b.usual(coarse)
 	var all []choice
 	for _, v := range b.candidates(e, greedy) {
 		for i := range b.tools {
@@ -159,10 +159,11 @@ func (b *belief) stopAt(h *hole, subset []int32) (stop float64) {
 	return stop
 }
 
-// usual returns how many minutes a hole takes that meets nothing where what is
-// sought is likely, with the tool that is quickest at it.
-func (b *belief) usual(subset []int32) (minutes float64) {
-	minutes = math.Inf(1)
+// usual works out what a search costs where what is sought is likely: the
+// minutes of a hole, with the tool that searches quickest, and those of opening
+// in the end what that tool has only felt. A tool searches by its footprint and
+// by how much it notices, beside the first one's.
+func (b *belief) usual(subset []int32) {
 	depth := 1.0
 	for _, i := range subset {
 		if v, ok := b.objects[0].place(int(i), 0.5); ok {
@@ -172,16 +173,25 @@ func (b *belief) usual(subset []int32) (minutes float64) {
 			break
 		}
 	}
+	b.mean, b.opening = math.Inf(1), math.Inf(1)
+	opens := false
 	for i := range b.tools {
-		m := b.tools[i].Minutes(depth)
-		if b.tools[i].Opens || len(b.tools) == 1 {
-			minutes = min(minutes, m)
+		t := &b.tools[i]
+		m := t.Minutes(depth)
+		if t.Opens {
+			b.opening = min(b.opening, m)
+		}
+		foot := (b.objects[0].reach + t.Radius) / (b.objects[0].reach + b.tools[0].Radius)
+		if b.objects[0].pieces == nil {
+			foot *= foot
+		}
+		if m /= foot * t.Notices; m < b.mean {
+			b.mean, opens = m, t.Opens
 		}
 	}
-	if math.IsInf(minutes, 1) {
-		minutes = b.tools[0].Minutes(depth)
+	if opens || math.IsInf(b.opening, 1) { // what is met lies open, or nothing opens it
+		b.opening = 0
 	}
-	return minutes
 }
 
 // judge scores a hole. Looking ahead, that is the minutes it takes and those
@@ -203,11 +213,11 @@ func (b *belief) judge(h hole, subset []int32, t *tally, greedy bool, grids int)
 	}
 	c.score = minutes
 	if !h.tool.Opens { // what it has met has to be opened after all
-		c.score += t.chance[sought] * b.mean
+		c.score += t.chance[sought] * b.opening
 	}
 	for m := sought + 1; m < len(mets); m++ {
 		if t.chance[m] > 0 {
-			c.score += t.chance[m] * b.mean * toGo(t.search[m])
+			c.score += t.chance[m] * (b.mean*toGo(t.search[m]) + b.opening)
 		}
 	}
 	return c
