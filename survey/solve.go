@@ -71,6 +71,31 @@ func (p *Prepared) Refit(job *Job) (*Fit, error) {
 	return f, nil
 }
 
+// Glance fits a job as Refit does, but takes the sheet to be drawn as badly as
+// such sheets usually are, and to have the fault, and the readings the slips, that
+// the likeliest explanation of the fit before had, which must be of the same
+// prepared sketch; nil: none. It is what can be shown while Refit is still at
+// work. Where the last reading changes none of that the two differ little; where
+// it does, only Refit says so.
+func (p *Prepared) Glance(job *Job, before *Fit) (*Fit, error) {
+	b := newBook(job)
+	e := explanation{fault: p.faults[0]}
+	if before != nil {
+		e.fault, e.slips = before.components[0].explanation.fault, before.components[0].explanation.slips
+	}
+	plain, ambiguous, err := p.solve(b, e, nil)
+	if err != nil {
+		return nil, err
+	}
+	beam := p.branchTurned(b, p.branchMet(b, []component{plain}), ambiguous)
+	written := beam[0]
+	f := newFit(b, weigh(slices.Clone(beam)), &written, ambiguous)
+	if f.loose, err = p.loosen(b, beam); err != nil {
+		return nil, err
+	}
+	return f, nil
+}
+
 // solve fits one explanation under the usual supposition, from the unknowns
 // start or, where that is nil, from scratch. ambiguous names the points that
 // two tapes alone place, and the other crossing of those.

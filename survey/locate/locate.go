@@ -14,6 +14,35 @@ import (
 // Locate works out where everything of a fitted job lies. It is an error where
 // the depths cannot be worked out.
 func Locate(job *survey.Job, fit *survey.Fit) (*Location, error) {
+	l, err := learn(job, fit)
+	if err != nil {
+		return nil, err
+	}
+	for i := range job.Sketch.Parts {
+		l.part(&job.Sketch.Parts[i])
+	}
+	l.holes()
+	return l.Location, nil
+}
+
+// Sought locates the spots of what the job seeks alone, and none of them by a
+// region of its own shape: enough for a first look.
+func Sought(job *survey.Job, fit *survey.Fit) (*Location, error) {
+	l, err := learn(job, fit)
+	if err != nil {
+		return nil, err
+	}
+	l.plain = true
+	for i := range job.Sketch.Parts {
+		if p := &job.Sketch.Parts[i]; p.ID == job.Settings.Seek || string(p.Kind) == job.Settings.Seek {
+			l.part(p)
+		}
+	}
+	return l.Location, nil
+}
+
+// learn takes the holes into what a fit believes, and works out the depths.
+func learn(job *survey.Job, fit *survey.Fit) (*locator, error) {
 	l := &locator{
 		Location: &Location{Job: job, Fit: fit, Frame: fit.Frame},
 		post:     fit.Posterior(),
@@ -41,12 +70,8 @@ func Locate(job *survey.Job, fit *survey.Fit) (*Location, error) {
 			l.DepthSuspects = append(l.DepthSuspects, r)
 		}
 	}
-	for i := range job.Sketch.Parts {
-		l.part(&job.Sketch.Parts[i])
-	}
-	l.holes()
 	l.Posterior = l.post
-	return l.Location, nil
+	return l, nil
 }
 
 // places is the posterior as the depths want it.
@@ -93,6 +118,7 @@ type locator struct {
 	draws *survey.Draws // of a belief of several explanations, nil: not needed yet
 	seen  map[survey.SpotName]bool
 	told  bool
+	plain bool // ellipses will do
 
 	mirrored float64 // probability before the holes that met nothing
 }
@@ -197,7 +223,7 @@ func (l *locator) spot(p *asbuilt.Part, spot asbuilt.Spot) {
 	if d, ok := l.DepthAt(p.ID, g.At); ok {
 		s.Depth = &d
 	}
-	if p.Kind != asbuilt.Landmark {
+	if p.Kind != asbuilt.Landmark && !l.plain {
 		l.lobes(&s)
 	}
 	l.Spots = append(l.Spots, s)

@@ -13,7 +13,8 @@ import (
 // Memory keeps what was worked out, so that a phone waits for nothing twice: the
 // sketch made ready to be fitted, the site of the last job, its plan, and what
 // was known after each hole. Everything is kept by the content that it follows
-// from, so answers with and without a memory are the same. The zero value is
+// from, so answers with and without a memory are the same, but for a glance, which
+// begins with what was believed last. The zero value is
 // ready. It is for one asker at a time.
 type Memory struct {
 	sketch   content
@@ -54,15 +55,33 @@ func (m *Memory) prepare(j *Job, job *survey.Job) (*survey.Prepared, error) {
 	if err != nil {
 		return nil, err
 	}
-	m.sketch, m.prepared = c, p
+	m.sketch, m.prepared, m.site = c, p, nil
 	return p, nil
+}
+
+// content returns what a job's belief follows from.
+func (j *Job) content() content { return contentOf(string(j.Sketch), string(j.Settings), j.Rows) }
+
+// known returns a job's site where it is at hand, else nil.
+func (m *Memory) known(j *Job) *site {
+	if m.site == nil || m.job != j.content() {
+		return nil
+	}
+	return m.site
+}
+
+// before returns the fit of the last job, nil where there is none of its sketch.
+func (m *Memory) before() *survey.Fit {
+	if m.site == nil {
+		return nil
+	}
+	return m.site.location.Fit
 }
 
 // locate reads, fits and locates a job.
 func (m *Memory) locate(j *Job) (*site, *Refusal) {
-	c := contentOf(string(j.Sketch), string(j.Settings), j.Rows)
-	if m.site != nil && m.job == c {
-		return m.site, nil
+	if s := m.known(j); s != nil {
+		return s, nil
 	}
 	job, problems := j.read()
 	if job == nil {
@@ -80,7 +99,7 @@ func (m *Memory) locate(j *Job) (*site, *Refusal) {
 	if err != nil {
 		return nil, refuse("%v", err)
 	}
-	m.job, m.site = c, &site{job: job, location: l, problems: problems}
+	m.job, m.site = j.content(), &site{job: job, location: l, problems: problems}
 	return m.site, nil
 }
 

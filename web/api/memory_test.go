@@ -17,8 +17,7 @@ func TestMemoryChangesNoAnswer(t *testing.T) {
 	var m api.Memory
 	same := func(stage string, q map[string]any) {
 		t.Helper()
-		text, err := json.Marshal(q)
-		require.NoError(t, err)
+		text := encode(t, q)
 		want, err := api.Run(stage, text)
 		if err != nil {
 			_, err2 := m.Run(stage, text)
@@ -64,4 +63,11 @@ func TestHistoryEndsWithTheBelief(t *testing.T) {
 			assert.Equal(t, b.Sought.Radius95, b.History[len(b.History)-1].Radius95, site)
 		}
 	}
+}
+
+func encode(t testing.TB, v any) []byte {
+	t.Helper()
+	text, err := json.Marshal(v)
+	require.NoError(t, err)
+	return text
 }

@@ -34,6 +34,7 @@ type stage func(m *Memory, request []byte) ([]byte, error)
 var stages = map[string]stage{
 	"check":   answering(check),
 	"belief":  answering(belief),
+	"glance":  answering(glance),
 	"plan":    answering(plan),
 	"paper":   answering(paper),
 	"without": answering(without),

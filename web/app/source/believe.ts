@@ -3,7 +3,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Belief, Plan, Sought } from "./belief";
 import type { Book } from "./book";
-import { stage } from "./engine";
+import { here, stage } from "./engine";
 import { voided, type Job } from "./entry";
 
 export interface Believed {
@@ -14,6 +14,8 @@ export interface Believed {
   before: Sought | null;
   /** The engine is at work on newer readings than what is shown. */
   busy: boolean;
+  /** A first look at what is sought with all readings, while the belief is worked out. */
+  glance: Sought | null;
   /** Why there is no belief, a line each. */
   wrong: string[];
   /** Milliseconds that the last answer took. */
@@ -35,13 +37,13 @@ export function useBelief(book: Book, id: string): Believed | null {
     shown.current = null;
     set(null);
     book.db.get("words", `belief ${id}`).then((kept) => {
-      if (kept && !shown.current) set((s) => s ?? { ...(kept as Believed), job: book.job(id)!, before: null, busy: true, wrong: [] });
+      if (kept && !shown.current) set((s) => s ?? { ...(kept as Believed), job: book.job(id)!, before: null, busy: true, glance: null, wrong: [] });
     });
   }, [id]);
 
   useEffect(() => {
     if (!job?.sketch) {
-      set(job && { job, belief: null, plan: null, before: null, busy: false, wrong: [], took: 0 });
+      set(job && { job, belief: null, plan: null, before: null, busy: false, glance: null, wrong: [], took: 0 });
       return;
     }
     let stale = false;
@@ -49,24 +51,37 @@ export function useBelief(book: Book, id: string): Believed | null {
     (async () => {
       const start = performance.now();
       try {
-        const belief = await stage<Belief>("belief", { job: asked(job) });
-        if (stale) return;
-        const took = performance.now() - start;
+        const question = { job: asked(job) };
         const old = shown.current;
         const before = old && count(old.job) !== count(job) ? old.belief.sought : null;
-        shown.current = { job, belief };
-        set((s) => ({ job, belief, plan: s?.plan ?? null, before: before ?? s?.before ?? null, busy: true, wrong: [], took }));
-        // The place first: plan and history take longer than a glance.
-        const full = await stage<Belief>("belief", { job: asked(job), with: ["history", "plan"] });
+        // A first look goes ahead of what takes its time. The first belief of a
+        // job has nothing that a look could begin from, and a server no memory.
+        if (old && here()) {
+          const { sought } = await stage<{ sought: Sought | null }>("glance", question);
+          if (stale) return;
+          set((s) => s && { ...s, before: before ?? s.before, glance: sought });
+        }
+        const belief = await stage<Belief>("belief", question);
         if (stale) return;
-        const plan = full.plan ?? null;
-        set((s) => s && { ...s, belief: full, plan, busy: false });
+        const took = performance.now() - start;
+        const history = old?.belief.history;
+        shown.current = { job, belief: { ...belief, history } };
+        set((s) => ({ job, belief: { ...belief, history }, plan: s?.plan ?? null, before: before ?? s?.before ?? null, busy: true, glance: null, wrong: [], took }));
+        // The place first. The engine here keeps what it worked out, so that
+        // this adds only what is asked for beside it.
+        const full = await stage<Belief>("belief", { ...question, with: here() ? ["history"] : ["history", "plan"] });
+        if (stale) return;
+        shown.current = { job, belief: full };
+        set((s) => s && { ...s, belief: full });
+        const plan = full.plan ?? (await stage<Plan>("plan", question));
+        if (stale) return;
+        set((s) => s && { ...s, plan, busy: false });
         await book.db.put("words", { belief: full, plan, took }, `belief ${id}`);
       } catch (e) {
         if (stale) return;
         const problems = (e as { problems?: { says?: string }[] }).problems ?? [];
         const wrong = [(e as Error).message, ...problems.map((p) => p.says ?? "").filter(Boolean)];
-        set((s) => ({ job, belief: s?.belief ?? null, plan: s?.plan ?? null, before: null, busy: false, wrong, took: 0 }));
+        set((s) => ({ job, belief: s?.belief ?? null, plan: s?.plan ?? null, before: null, busy: false, glance: null, wrong, took: 0 }));
       }
     })();
     return () => {

@@ -33,6 +33,9 @@ export function watchEngine(f: (w: Where) => void): () => void {
   return () => watchers.delete(f);
 }
 
+/** Reports whether the engine runs on this device. */
+export const here = () => where === "here";
+
 function move(to: Where) {
   where = to;
   watchers.forEach((f) => f(to));

@@ -23,7 +23,9 @@ export function change(before: Sought | null, now: Sought | null, unit: Unit): s
 }
 
 export function Strip({ state, unit }: { state: Believed; unit: Unit }) {
-  const s = state.belief?.sought ?? null;
+  // A first look is shown as one: it may yet change in the last digits.
+  const s = state.glance ?? state.belief?.sought ?? null;
+  const about = state.glance ? "≈ " : "";
   const was = change(state.before, s, unit);
   const doubtful = state.belief?.fit.doubtful;
   return (
@@ -36,21 +38,22 @@ export function Strip({ state, unit }: { state: Believed; unit: Unit }) {
           </div>
           <div class="fact">
             <dt>Within (95 %)</dt>
-            <dd data-radius={s.radius95}>{length(s.radius95, unit)}</dd>
+            <dd data-radius={s.radius95}>{about}{length(s.radius95, unit)}</dd>
           </div>
           <div class="fact">
             <dt>Depth</dt>
-            <dd>{depth(s.depth, s.depth_sigma, unit)}</dd>
+            <dd>{about}{depth(s.depth, s.depth_sigma, unit)}</dd>
           </div>
           <div class="fact">
             <dt>Holes to go</dt>
-            <dd>{s.state === "seen" ? "none: seen" : stillToDig(state.plan)}</dd>
+            <dd>{s.state === "seen" ? "none: seen" : state.busy ? "…" : stillToDig(state.plan)}</dd>
           </div>
         </dl>
       ) : (
         <p>{state.busy ? "Working it out …" : "Nothing tells where the sought part lies."}</p>
       )}
       <div class="stripline">
+        {s && state.busy && <p class="change">{state.glance ? "First look; the whole is being worked out …" : "Being worked out …"}</p>}
         {was && (
           <p class="change">
             <b>Last reading:</b> {was}

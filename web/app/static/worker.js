@@ -10,7 +10,9 @@ async function start() {
   const go = new Go();
   const r = await fetch("/static/engine.wasm" + version);
   if (!r.ok) throw new Error("the engine is not built in here");
-  const { instance } = await WebAssembly.instantiate(await r.arrayBuffer(), go.importObject);
+  // As it comes in: the browser compiles what is there already, and may keep
+  // what it compiled for the next start.
+  const { instance } = await WebAssembly.instantiateStreaming(r, go.importObject);
   // Go runs until it ends, which it does only when something is badly wrong.
   go.run(instance).then(() => postMessage({ failed: "the engine ended" }));
   run = self.asfound.run;
