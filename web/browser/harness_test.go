@@ -153,6 +153,16 @@ func (b *tab) press(name string) {
 	js := fmt.Sprintf(find, quote(name))
 	b.wait(js)
 	at := eval[[]float64](b, js)
+	for range 20 { // what is still being laid out moves away from under the finger
+		time.Sleep(20 * time.Millisecond)
+		now := eval[[]float64](b, js)
+		if slices.Equal(at, now) {
+			break
+		}
+		if now != nil {
+			at = now
+		}
+	}
 	if b.size.touch {
 		b.do(chromedp.TapXY(at[0], at[1]))
 	} else {

@@ -24,7 +24,7 @@ func (b *tab) whole() {
 }
 
 func (b *tab) unsent() float64 {
-	return eval[float64](b, `Number(document.querySelector("[data-unsent]").dataset.unsent)`)
+	return eval[float64](b, `Number(document.querySelector("[data-unsent]")?.dataset.unsent)`)
 }
 
 // radius returns the radius that the strip shows, in metres.
@@ -38,9 +38,12 @@ func (b *tab) radius() float64 {
 func (b *tab) keys(s string) {
 	b.t.Helper()
 	for _, c := range s {
-		if c == '\'' {
+		switch c {
+		case '\'':
 			b.press("feet ′")
-		} else {
+		case '.':
+			b.press("decimal point")
+		default:
 			b.press(string(c))
 		}
 	}
@@ -66,7 +69,7 @@ func TestDigWithoutCoverage(t *testing.T) {
 	lead := open(t, desk)
 	lead.join(s.first(), "Desk")
 	lead.bring("demo")
-	lead.wait(`document.querySelector("[data-unsent]").dataset.unsent === "0"`)
+	lead.wait(`document.querySelector("[data-unsent]")?.dataset.unsent === "0"`)
 
 	b := open(t, phone)
 	b.join(s.invite(), "Phone one")
@@ -97,7 +100,7 @@ func TestDigWithoutCoverage(t *testing.T) {
 	logged := b.unsent()
 
 	b.press("Undo")
-	b.wait(`Number(document.querySelector("[data-unsent]").dataset.unsent) > ` + num(logged))
+	b.wait(`Number(document.querySelector("[data-unsent]")?.dataset.unsent) > ` + num(logged))
 	b.wait(`Math.abs(Number(document.querySelector("dd[data-radius]")?.dataset.radius) - ` + num(before) + `) < 1e-9`)
 
 	// By two tapes, and nothing met.
@@ -120,7 +123,7 @@ func TestDigWithoutCoverage(t *testing.T) {
 	assert.Equal(t, mine, b.unsent(), "nothing is lost by a reload")
 
 	s.start()
-	b.wait(`document.querySelector("[data-unsent]").dataset.unsent === "0"`)
+	b.wait(`document.querySelector("[data-unsent]")?.dataset.unsent === "0"`)
 	lead.do(reload)
 	lead.settled()
 	lead.wait(`document.body.innerText.includes("met nothing down to 5'0")`)
@@ -135,7 +138,7 @@ func TestTwoPhones(t *testing.T) {
 	one := open(t, phone)
 	one.join(s.first(), "Phone one")
 	one.bring("demo")
-	one.wait(`document.querySelector("[data-unsent]").dataset.unsent === "0"`)
+	one.wait(`document.querySelector("[data-unsent]")?.dataset.unsent === "0"`)
 	one.whole()
 	two := open(t, phone)
 	two.join(s.invite(), "Phone two")
@@ -156,7 +159,7 @@ func TestTwoPhones(t *testing.T) {
 	s.start()
 	for _, b := range []*tab{one, two, one, two} {
 		eval[bool](b, `(dispatchEvent(new Event("online")), true)`)
-		b.wait(`document.querySelector("[data-unsent]").dataset.unsent === "0"`)
+		b.wait(`document.querySelector("[data-unsent]")?.dataset.unsent === "0"`)
 	}
 	for range 20 {
 		if one.rows() == two.rows() {

@@ -17,6 +17,8 @@ export class Book {
   online = navigator.onLine;
   trouble = "";
   kept = false;
+  /** Photos and scans whose bytes the server does not have yet. */
+  filesUnsent = 0;
   /** What was logged last, for undoing it. */
   last: { job: string; ids: string[]; says: string } | null = null;
 
@@ -33,6 +35,7 @@ export class Book {
       b.tag = newID().slice(-2);
       await b.db.put("words", b.tag, "tag");
     }
+    await b.countFiles();
     return b;
   }
 
@@ -77,6 +80,11 @@ export class Book {
   /** Entries that the server has not acknowledged, oldest first. */
   unsent(): store.Stored[] {
     return [...this.entries.values()].flatMap((m) => [...m.values()].filter((e) => e.unsent)).sort(compare);
+  }
+
+  /** Counts the files anew whose bytes are still to be sent. */
+  async countFiles() {
+    this.filesUnsent = await this.db.countFromIndex("files", "unsent", 1);
   }
 
   /** Writes entries down; they are on this device for good when it returns. */
@@ -131,6 +139,7 @@ export class Book {
   /** Takes entries from anywhere; those that are here already change nothing. */
   async take(entries: Entry[], fromServer: boolean) {
     const fresh = await store.add(this.db, entries, fromServer);
+    await this.countFiles();
     for (const e of fresh) this.hold(e);
     if (fromServer) {
       for (const e of entries) {

@@ -1,7 +1,7 @@
 // A job as a folder of plain files, in and out, without a server.
 import type { Book } from "./book";
 import * as csv from "./csv";
-import { newID, type Entry, type Row, type Sketch } from "./entry";
+import { newID, type Entry, type Job, type Row, type Sketch } from "./entry";
 import { sha256 } from "./store";
 import { fileBytes } from "./sync";
 import { pack } from "./zip";
@@ -96,23 +96,29 @@ function column(head: string, i: number): string {
   return columns.includes(low) ? low : name || `column ${i + 1}`;
 }
 
-/** The whole job as a zip archive of its folder. */
-export async function give(book: Book, id: string): Promise<Blob> {
+/** Rows that a GPX or NMEA file of the folder holds are not written once more. */
+const inFile = (r: Row, job: Job) =>
+  /\.(gpx|nmea)$/i.test(r.file ?? "") && (r.id === r.file || r.id.startsWith(`${r.file}:`)) && job.files.some((f) => f.name === r.file);
+
+/** The whole job as a zip archive of its folder, and the files that cannot be had here. */
+export async function give(book: Book, id: string): Promise<{ zip: Blob; missing: string[] }> {
   const job = book.job(id)!;
+  const missing: string[] = [];
   const files = new Map<string, Uint8Array>();
   const put = (name: string, text: string) => files.set(name, new TextEncoder().encode(text));
   if (job.sketch) put("sketch.geojson", JSON.stringify(job.sketch, null, 1) + "\n");
   if (Object.keys(job.settings).length) put("job.json", JSON.stringify(job.settings, null, 1) + "\n");
-  const log = job.rows.map((r) => {
+  const log = job.rows.filter((r) => !inFile(r, job)).map((r) => {
     const photo = job.files.filter((f) => f.for === r.id).map((f) => f.name).join("; ");
     return photo ? { ...r, photo } : r;
   });
   if (log.length) put("readings.csv", csv.write(columns, log));
   for (const f of job.files) {
     const blob = await fileBytes(book, id, f.sha256);
-    if (blob) files.set(files.has(f.name) ? `${f.sha256.slice(0, 8)}-${f.name}` : f.name, new Uint8Array(await blob.arrayBuffer()));
+    if (!blob) missing.push(f.name);
+    else files.set(files.has(f.name) ? `${f.sha256.slice(0, 8)}-${f.name}` : f.name, new Uint8Array(await blob.arrayBuffer()));
   }
-  return pack(files);
+  return { zip: pack(files), missing };
 }
 
 /** Offers a file for download. */

@@ -37,6 +37,11 @@ export function Papers({ state }: { state: Believed }) {
     }
     work("");
   };
+  const whole = async () => {
+    const { zip, missing } = await give(book, job.id);
+    download(zip, `${file}.zip`);
+    say(missing.length ? `Not in the folder, since they are not on this device and the server cannot be reached: ${missing.join(", ")}.` : "");
+  };
   return (
     <section class="panel" aria-label="Papers">
       <h2>Papers</h2>
@@ -52,19 +57,19 @@ export function Papers({ state }: { state: Believed }) {
       {wrong && <p class="warning" role="alert">▲ {wrong}</p>}
       <h2>The whole job</h2>
       <p class="row">
-        <button type="button" class="go" onClick={async () => download(await give(book, job.id), `${file}.zip`)}>
+        <button type="button" class="go" onClick={whole}>
           Export the job folder
         </button>
         <a class="button" href={to("trace", job.id)}>
           {job.sketch ? "Change the sketch" : "Trace the sketch"}
         </a>
       </p>
-      <Photos state={state} />
+      <Files state={state} />
     </section>
   );
 }
 
-function Photos({ state }: { state: Believed }) {
+function Files({ state }: { state: Believed }) {
   const n = state.job.files.length;
   return n ? (
     <p class="hint">

@@ -11,6 +11,8 @@ interface Invite {
   expires: string;
   role: string;
   name?: string;
+  used?: boolean;
+  revoked?: boolean;
 }
 
 interface Device {
@@ -18,7 +20,7 @@ interface Device {
   name: string;
   role: string;
   seen?: string;
-  this?: boolean;
+  revoked?: boolean;
 }
 
 type Role = "lead" | "tech" | "office";
@@ -53,8 +55,10 @@ function Lead() {
   const [wrong, say] = useState("");
   const load = async () => {
     try {
-      setInvites((await ask<Invite[] | null>("GET", "/api/invites")) ?? []);
-      setDevices((await ask<Device[] | null>("GET", "/api/devices")) ?? []);
+      // The server remembers all that there ever were.
+      const now = new Date().toISOString();
+      setInvites(((await ask<Invite[] | null>("GET", "/api/invites")) ?? []).filter((i) => !i.used && !i.revoked && i.expires > now));
+      setDevices(((await ask<Device[] | null>("GET", "/api/devices")) ?? []).filter((d) => !d.revoked));
     } catch (e) {
       say((e as Error).message);
     }
@@ -91,7 +95,7 @@ function Lead() {
         {invites.map((i) => (
           <li key={i.id}>
             {i.name} as {i.role}, until {i.expires.slice(0, 16).replace("T", " ")}
-            <button type="button" class="plain" aria-label={`Revoke the invite of ${i.name}`} onClick={() => act(() => ask("DELETE", `/api/invites/${i.id}`))}>
+            <button type="button" class="plain" aria-label={`Revoke the invite of ${i.name}`} onClick={() => act(async () => (await ask("DELETE", `/api/invites/${i.id}`), made?.id === i.id && show(null)))}>
               revoke
             </button>
           </li>

@@ -2,6 +2,7 @@
 import type { Believed } from "./believe";
 import { useBook } from "./context";
 import { voided, type Row } from "./entry";
+import { Photos } from "./photos";
 import { go } from "./route";
 import { length, unitOf } from "./units";
 import { rowText } from "./words";
@@ -38,6 +39,7 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
                 <th scope="row">
                   <small>{r.id.length > 12 ? `…${r.id.slice(-5)}` : r.id}</small> {rowText(r)} {r.by && <small>({r.by})</small>}
                   {r.note && r.kind !== "condition" && <small class="note">{r.note}</small>}
+                  {r.kind === "condition" && <Photos job={job} reading={r.id} />}
                   {suspect.has(r.id) && <small class="note">▲ {suspect.get(r.id)}</small>}
                   {gone.has(r.id) && <small class="note">withdrawn</small>}
                 </th>

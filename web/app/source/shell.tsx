@@ -26,10 +26,10 @@ export function Header({ job, desk }: { job: Job | null; desk: boolean }) {
   );
 }
 
-/** How many readings the server does not have yet: never hidden. */
+/** How many readings and photos the server does not have yet: never hidden. */
 export function Sent() {
   const book = useBook();
-  const n = book.unsent().length;
+  const n = book.unsent().length + book.filesUnsent;
   const refused = book.unsent().filter((e) => e.refused).length;
   const joined = !!book.session;
   const says = n === 0 ? (joined ? "all sent" : "on this device") : `${n} not sent`;

@@ -53,7 +53,7 @@ export function Strip({ state, unit }: { state: Believed; unit: Unit }) {
         <p>{state.busy ? "Working it out …" : "Nothing tells where the sought part lies."}</p>
       )}
       <div class="stripline">
-        {s && state.busy && <p class="change">{state.glance ? "First look; the whole is being worked out …" : "Being worked out …"}</p>}
+        {s && state.busy && <p class="hint">{state.glance ? "First look; the whole is being worked out …" : "Being worked out …"}</p>}
         {was && (
           <p class="change">
             <b>Last reading:</b> {was}

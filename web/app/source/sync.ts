@@ -99,6 +99,8 @@ export class Sync {
     for (const f of await this.book.db.getAllFromIndex("files", "unsent", 1)) {
       await ask("PUT", `/api/jobs/${f.job}/files/${f.sha256}`, f.blob);
       await this.book.db.put("files", { ...f, unsent: 0 });
+      await this.book.countFiles();
+      this.book.changed();
     }
   }
 }

@@ -28,7 +28,7 @@ export type Way = "tapes" | "line" | "fix";
 export function asProposed(next: Proposal, unit: Unit): Placed {
   const as = next.ties.map((t) => `${t.from} ${tape(t.distance, unit)}`).slice(0, 2).join(" and ");
   return {
-    says: `where it was proposed: ${as}${next.side ? `, ${next.side}` : ""}`,
+    says: `as proposed: ${as}`,
     rows: (point) => next.ties.map((t) => ({ kind: "tape", from: t.from, to: point, value: written(t.distance, unit), sigma: setOut, note: "as set out" })),
   };
 }
@@ -44,7 +44,7 @@ export function Ways({ next, unit, go }: { next: Proposal | null; unit: Unit; go
         <button type="button" class="option" onClick={() => go("line")}>Along a wall</button>
         <button type="button" class="option" onClick={() => go("fix")}>Phone position</button>
       </div>
-      {next && <p class="hint">{asProposed(next, unit).says}</p>}
+      {next && <p class="hint">{asProposed(next, unit).says}{next.side && `, ${next.side}`}.</p>}
     </fieldset>
   );
 }
