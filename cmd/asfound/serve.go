@@ -23,6 +23,7 @@ import (
 	"asfound/testdata/sites"
 	"asfound/web"
 	"asfound/web/access"
+	"asfound/web/app"
 	"asfound/web/logbook"
 )
 
@@ -108,6 +109,9 @@ func (s *session) runServe(c *cli.Context) error {
 	says := fmt.Sprintf("asfound serves %s, jobs in %s\n", address, c.String("data"))
 	if token != "" {
 		says += fmt.Sprintf("\nNobody leads here yet. This link makes whoever opens it the lead; it serves once:\n\n  %s/#join=%s\n\n", address, token)
+	}
+	if !app.HasEngine() {
+		says += "\nThis program was built without the engine for phones: without coverage they get no new belief.\nBuild it with go generate ./web/app, then go build ./cmd/asfound.\n"
 	}
 	fmt.Fprint(s.stdout, says) // in one piece, for whoever waits for the link
 	return stand(ctx, web.Server(handler), l, how.config)

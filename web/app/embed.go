@@ -28,6 +28,13 @@ func Static() fs.FS {
 	return static
 }
 
+// HasEngine reports whether the engine for the browser was built in. Without it
+// the server answers for a phone, while there is coverage.
+func HasEngine() bool {
+	_, err := fs.Stat(Static(), "engine.wasm.gz")
+	return err == nil
+}
+
 // Version names what is served together: a hash of all files, the engine's
 // among them. Two builds from one source have the same.
 func Version() string { return whole().version }
