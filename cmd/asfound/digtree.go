@@ -1,0 +1,69 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"asfound/geo"
+	"asfound/survey/locate"
+	"asfound/survey/probe"
+)
+
+// sayTree tells what to do after each thing that the next holes may meet, step
+// by step: for a crew that takes paper along and no phone.
+func sayTree(w io.Writer, l *locate.Location, p *probe.Plan) {
+	if p.Tree == nil {
+		return
+	}
+	fmt.Fprintf(w, "\nAnd then, by what each hole meets (all of it on the cards of the dig plan):\n")
+	steps := []*probe.Step{p.Tree}
+	for len(steps) > 0 {
+		s := steps[0]
+		steps = steps[1:]
+		sayStep(w, l, s, p.Seek)
+		for _, b := range s.Branches {
+			if b.Next != nil {
+				steps = append(steps, b.Next)
+			}
+		}
+	}
+}
+
+// sayStep tells of one step: where it is dug, how deep, and where each branch
+// leads.
+func sayStep(w io.Writer, l *locate.Location, s *probe.Step, seek string) {
+	u := l.Job.Settings.Unit
+	h := &s.Hole
+	where := taped(l, h.Ties[:min(2, len(h.Ties))], h.Side, false)
+	if len(h.Ties) < 2 {
+		where = "no two landmarks to tape from"
+	}
+	if h.Slot() {
+		where = fmt.Sprintf("a slot %s long from there (%s) to %s", geo.FormatLength(h.To.Dist(h.At), u), where, taped(l, h.ToTies[:min(2, len(h.ToTies))], h.ToSide, false))
+	}
+	depth := "depth not known"
+	if h.StopDepth > 0 {
+		depth = fmt.Sprintf("expect %s, stop at %s", geo.FormatDepth(h.Depth.Mean, u), geo.FormatDepth(h.StopDepth, u))
+	}
+	fmt.Fprintf(w, "%-7s %s\n", s.Label, fold(where+"; "+depth, 70, "        "))
+	rest := 0.0
+	for _, b := range s.Branches {
+		then := b.Then
+		switch {
+		case b.Next != nil:
+			then = "go on to " + b.Next.Label + "."
+		case b.Met != probe.MetSought:
+			rest += b.Chance
+			continue
+		}
+		met := b.Met.Says(seek)
+		if len(b.Parts) > 0 && b.Met != probe.MetSought {
+			met += ", maybe " + strings.Join(b.Parts[:min(3, len(b.Parts))], ", ")
+		}
+		fmt.Fprintf(w, "        - %s\n", fold(fmt.Sprintf("%s (%s): %s", met, percent(b.Chance), then), 68, "          "))
+	}
+	if rest > 0 {
+		fmt.Fprintf(w, "        - Anything else (%s): log it and plan anew.\n", percent(rest))
+	}
+}
