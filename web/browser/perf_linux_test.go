@@ -62,17 +62,17 @@ func TestSpeed(t *testing.T) {
 			t.Logf("%d times slower: opened again, the plan as kept %.0f ms after the page began, worked out anew with the next hole %.0f ms", times, kept, eval[float64](b, `performance.now()`))
 		})
 		assert.InDelta(t, radius, b.radius(), 1e-9)
-		for hole := range 2 {
+		for _, met := range []string{"● the box", "○ Nothing"} {
 			b.atSpeed(times, func() {
 				b.press("Log a hole")
-				b.press("● the box")
+				b.press(met)
 				b.keys("3'9")
 				eval[bool](b, watchStrip)
 				b.press("Save")
 				b.wait(`window.strip.settled`)
 			})
 			look, all, next := eval[float64](b, `strip.look - strip.pressed`), eval[float64](b, `strip.belief - strip.pressed`), eval[float64](b, `strip.settled - strip.pressed`)
-			t.Logf("%d times slower, hole %d: radius in sight %.0f ms after it was logged, the whole belief %.0f ms, the next hole %.0f ms", times, hole+1, look, all, next)
+			t.Logf("%d times slower, %s: radius in sight %.0f ms after it was logged, the whole belief %.0f ms, the next hole %.0f ms", times, met[len("● "):], look, all, next)
 			assert.Positive(t, look, "the first look was seen")
 			assert.Greater(t, all, look)
 			b.press("Undo")

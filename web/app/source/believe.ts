@@ -3,7 +3,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Belief, Plan, Sought } from "./belief";
 import type { Book } from "./book";
-import { here, stage } from "./engine";
+import { here, stage, start } from "./engine";
 import { voided, type Job } from "./entry";
 
 export interface Believed {
@@ -49,21 +49,26 @@ export function useBelief(book: Book, id: string): Believed | null {
     let stale = false;
     set((s) => s && { ...s, job, busy: true });
     (async () => {
-      const start = performance.now();
+      const asking = performance.now();
       try {
         const question = { job: asked(job) };
         const old = shown.current;
         const before = old && count(old.job) !== count(job) ? old.belief.sought : null;
-        // A first look goes ahead of what takes its time. The first belief of a
-        // job has nothing that a look could begin from, and a server no memory.
-        if (old && here()) {
+        // A first look goes ahead of what takes its time, but for where the server
+        // works. At the start it has nothing to begin from: what was kept is
+        // better, and the look only gets the engine going.
+        await start();
+        if (here()) {
           const { sought } = await stage<{ sought: Sought | null }>("glance", question);
           if (stale) return;
-          set((s) => s && { ...s, before: before ?? s.before, glance: sought });
+          set((s) => {
+            if (!s) return { job, belief: null, plan: null, before: null, busy: true, glance: sought, wrong: [], took: 0 };
+            return old || !s.belief ? { ...s, before: before ?? s.before, glance: sought } : s;
+          });
         }
         const belief = await stage<Belief>("belief", question);
         if (stale) return;
-        const took = performance.now() - start;
+        const took = performance.now() - asking;
         const history = old?.belief.history;
         shown.current = { job, belief: { ...belief, history } };
         set((s) => ({ job, belief: { ...belief, history }, plan: s?.plan ?? null, before: before ?? s?.before ?? null, busy: true, glance: null, wrong: [], took }));
