@@ -24,6 +24,7 @@ type Record struct {
 	Setbacks   []Setback
 
 	Doubts   []string // what must be known before the record is used
+	Settled  []string // what the fit found out and leaves no doubt of, such as which trench a hole met
 	Doubtful string   // not empty: the record must not be used as it stands, and why
 
 	Method   string   // how it was worked out

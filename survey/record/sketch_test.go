@@ -54,6 +54,24 @@ func TestTheNextCrewFindsItAgain(t *testing.T) {
 	}
 }
 
+// Which trench a hole met is no warning where it is as good as sure: the demo's H1 met L3 by truth.json. Any other warning stays one.
+func TestWhichTrenchWarnsOnlyWhereOpen(t *testing.T) {
+	fsys, err := fs.Sub(sites.Folders, "demo")
+	require.NoError(t, err)
+	job, problems := folder.Read(fsys)
+	require.NoError(t, problems.Err())
+	l := located(t, job)
+	require.Contains(t, l.Fit.Warnings, "H1 (r16) is L3 (over 99 %)")
+	r := record.New(l)
+	assert.Equal(t, []string{"H1 (r16) is L3 (over 99 %)"}, r.Settled)
+	assert.NotContains(t, r.Doubts, "H1 (r16) is L3 (over 99 %)")
+
+	l.Fit.Warnings = []string{"H9 (r99) is L3 (over 99 %)", "the mirror is not decided"} // no such reading: never taken on its word
+	open, settled := record.Warnings(l)
+	assert.Equal(t, l.Fit.Warnings, open)
+	assert.Empty(t, settled)
+}
+
 func located(t *testing.T, job *survey.Job) *locate.Location {
 	t.Helper()
 	fit, err := survey.Solve(job)

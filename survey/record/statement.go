@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"asfound/geo"
+	"asfound/survey"
 	"asfound/survey/locate"
 )
 
@@ -13,10 +14,49 @@ func (r *Record) doubts(l *locate.Location) {
 	for _, s := range l.Fit.Suspects {
 		r.Doubts = append(r.Doubts, fmt.Sprintf("%s %s", s.Reading, s.Says))
 	}
-	r.Doubts = append(r.Doubts, l.Fit.Warnings...)
+	open, settled := Warnings(l)
+	r.Doubts = append(r.Doubts, open...)
+	r.Settled = settled
 	for _, d := range l.DepthSuspects {
 		r.Doubts = append(r.Doubts, fmt.Sprintf("%s does not fit the other depths: measure it again", d.Reading))
 	}
+}
+
+// sure is the probability from which a trench that was met counts as known:
+// what is left open then is no more than any region of 95 % leaves.
+const sure = 0.95
+
+// Warnings divides what the fit says of the readings: what is open, and must be
+// known before anything is used, and what is settled, such as which trench a
+// hole met where that is as good as sure.
+func Warnings(l *locate.Location) (open, settled []string) {
+	if l.Fit == nil {
+		return nil, nil
+	}
+	for _, w := range l.Fit.Warnings {
+		if metForSure(l, w) {
+			settled = append(settled, w)
+		} else {
+			open = append(open, w)
+		}
+	}
+	return open, settled
+}
+
+// metForSure reports whether a warning of the fit is of a hole that met one
+// trench as good as surely.
+func metForSure(l *locate.Location, warning string) bool {
+	for _, r := range l.Job.Live() {
+		if r.Kind != survey.Found || !strings.HasPrefix(warning, fmt.Sprintf("%s (%s) is ", r.Point, r.ID)) {
+			continue
+		}
+		for part, odds := range l.Fit.MetOdds(r.ID) {
+			if part != "" && odds >= sure {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // method writes the statements of method and accuracy.

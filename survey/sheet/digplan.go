@@ -86,7 +86,7 @@ func (d *digPlan) first() {
 func (d *digPlan) next(h *probe.Proposal) {
 	top, x, w := d.y, d.area.X, d.area.W
 	split := x + w*0.62
-	d.page.Text(chart.Text{Size: 11, Strong: true}, vec(x+3, top+6), "NEXT HOLE: measure from")
+	d.page.Text(chart.Text{Size: 11, Strong: true}, vec(x+3, top+6), map[bool]string{true: "NEXT SLOT: its first end, measure from", false: "NEXT HOLE: measure from"}[isSlot(h)])
 	y := top + 8
 	for i, t := range h.Ties {
 		size := 26.0
@@ -113,6 +113,7 @@ func (d *digPlan) next(h *probe.Proposal) {
 	if side := d.side(h); side != "" {
 		y += 1.5 + d.page.Paragraph(chart.Text{Size: 11, Strong: true}, chart.Rect{X: x + 3, Y: y + 1, W: split - x - 6, H: 30}, "It lies "+side+".")
 	}
+	y += d.farEnd(h, chart.Rect{X: x + 3, Y: y + 2, W: split - x - 6, H: 40})
 	r, z := split+4, top+6
 	big := func(what, figure string) {
 		d.page.Text(chart.Text{Size: 11, Strong: true}, vec(r, z), what)
@@ -140,15 +141,58 @@ func (d *digPlan) next(h *probe.Proposal) {
 	d.y = y + 5
 }
 
-// mind returns the cautions of a hole but the one on its side, which is set
-// large.
+// farEnd sets the far end of a slot, from the top of r, and returns the height
+// taken in millimetres; a hole has none.
+func (d *digPlan) farEnd(h *probe.Proposal, r chart.Rect) (high float64) {
+	if !isSlot(h) {
+		return 0
+	}
+	const size = 18.0
+	high = d.page.Paragraph(chart.Text{Size: 11, Strong: true}, r, "FAR END, "+geo.FormatLength(h.At.Dist(h.To), d.unit())+" on:")
+	for _, t := range h.ToTies[:min(2, len(h.ToTies))] {
+		high += chart.LineHeight(size)
+		y := r.Y + high - 0.2*chart.LineHeight(size)
+		d.page.Text(chart.Text{Size: size, Strong: true, Align: chart.Right}, vec(r.X+46, y), geo.FormatLength(t.Distance, d.unit()))
+		d.page.Text(chart.Text{Size: 14, Strong: true}, vec(r.X+50, y), chart.Cut("from "+t.From, r.W-50, 14, true))
+	}
+	if h.ToSide != "" && h.ToSide != d.side(h) {
+		r.Y += high
+		high += d.page.Paragraph(chart.Text{Size: 11, Strong: true}, r, "The far end lies "+h.ToSide+".")
+	}
+	return high + 2
+}
+
+// mind returns the cautions of a hole but those that are set large: its side,
+// and the far end of a slot.
 func (d *digPlan) mind(h *probe.Proposal) (list []string) {
 	for _, c := range h.Cautions {
-		if !strings.HasPrefix(c, "It lies ") {
+		if strings.HasPrefix(c, "A slot ") {
+			_, c, _ = strings.Cut(c, ". ")
+		}
+		if c != "" && !strings.HasPrefix(c, "It lies ") {
 			list = append(list, c)
 		}
 	}
 	return list
+}
+
+// far says in a line where the far end of a slot lies, and nothing of a hole.
+func (d *digPlan) far(h *probe.Proposal) string {
+	if !isSlot(h) {
+		return ""
+	}
+	var ties []string
+	for _, t := range h.ToTies[:min(2, len(h.ToTies))] {
+		ties = append(ties, t.From+": "+geo.FormatLength(t.Distance, d.unit()))
+	}
+	says := "slot " + geo.FormatLength(h.At.Dist(h.To), d.unit()) + " long"
+	if len(ties) > 0 {
+		says += ", far end " + strings.Join(ties, " · ")
+	}
+	if h.ToSide != "" && h.ToSide != d.side(h) {
+		says += ", " + h.ToSide
+	}
+	return says
 }
 
 func (d *digPlan) name(landmark string) string {
@@ -217,6 +261,9 @@ func (d *digPlan) sketchMap() {
 		must = nil
 		for i := range d.plan.Holes[:min(len(d.plan.Holes), 1+further)] {
 			must = append(must, d.plan.Holes[i].At)
+			if isSlot(&d.plan.Holes[i]) {
+				must = append(must, d.plan.Holes[i].To)
+			}
 		}
 		for _, t := range d.plan.Holes[0].Ties {
 			if s := d.m.loc.Spot(t.From, asbuilt.Center); s != nil {
@@ -267,7 +314,11 @@ func (d *digPlan) order() {
 		if len(ties) < 2 {
 			ties = append(ties, d.where(h))
 		}
-		row := []string{strconv.Itoa(h.Rank), strings.Join(ties, " · "), strings.Replace(d.side(h), "the line from ", "", 1), "not known", "", chance(h.Chance), strings.Join(h.Seeks, ", ")}
+		where := strings.Join(ties, " · ")
+		if says := d.far(h); says != "" {
+			where += "; " + says
+		}
+		row := []string{strconv.Itoa(h.Rank), where, strings.Replace(d.side(h), "the line from ", "", 1), "not known", "", chance(h.Chance), strings.Join(h.Seeks, ", ")}
 		if h.StopDepth > 0 {
 			row[3], row[4] = depthWords(h.Depth, d.unit()), geo.FormatDepth(h.StopDepth, d.unit())
 		}

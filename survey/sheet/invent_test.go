@@ -154,7 +154,7 @@ func invent(in invention) *locate.Location {
 func inventPlan(l *locate.Location) *probe.Plan {
 	p := &probe.Plan{Seek: "box", ExpectedHoles: 1.8, ChanceNext: 0.55}
 	for i, at := range []geo.Vec{v(20.2, -11.8), v(18.4, -12.6), v(21.8, -13.2)} {
-		h := probe.Proposal{Rank: i + 1, At: at, Chance: 0.5, Seeks: []string{"box"}, Depth: locate.Depth{Mean: 0.6, Sigma: 0.08, Feature: survey.Top}, StopDepth: 0.9}
+		h := probe.Proposal{Rank: i + 1, At: at, To: at, Chance: 0.5, Seeks: []string{"box"}, Depth: locate.Depth{Mean: 0.6, Sigma: 0.08, Feature: survey.Top}, StopDepth: 0.9}
 		for _, id := range []string{"A", "B"} {
 			if s := l.Spot(id, asbuilt.Center); s != nil {
 				h.Ties = append(h.Ties, probe.SetOut{From: id, Distance: s.At.Dist(at), Sigma: 0.03})

@@ -13,7 +13,8 @@ const (
 	panel    = 66.0 // width of the panel beside the map on a sheet on its side
 	northBox = 17.0 // height of the arrow
 	small    = 6.5  // points: legend and notes
-	room     = 9.0  // left round the content for its labels
+	room     = 9.0  // left beside the content for its labels
+	over     = 5.0  // left above and below it: labels are wider than high
 )
 
 // layout is how a sheet is divided.
@@ -86,6 +87,7 @@ func (m *siteMap) divide(lying bool, entries []chart.Entry) (l layout, fits bool
 	l.frame.Window = chart.Rect{X: window.X + ticks, Y: window.Y + ticks, W: window.W - 1.5*ticks, H: window.H - 1.5*ticks}
 	center, w, h, _ := chart.Bounds(m.opt.Turn, m.content()...)
 	inner := l.frame.Window.Inset(room)
+	inner.H = l.frame.Window.H - 2*over
 	l.frame.Center, l.frame.Turn = center, m.opt.Turn
 	l.frame.Scale = chart.FitScale(w, h, inner, m.opt.Unit)
 	return l, l.frame.Window.H >= 0.4*l.size.H && l.frame.Window.W >= 0.4*l.size.W

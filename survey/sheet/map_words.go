@@ -8,18 +8,21 @@ import (
 	"asfound/geo"
 	"asfound/geo/chart"
 	"asfound/survey"
+	"asfound/survey/record"
 )
 
 // warning returns what must be read before the map is used, or nothing.
 func (m *siteMap) warning() string {
 	f := m.loc.Fit
-	switch {
-	case f == nil:
+	if f == nil {
 		return ""
+	}
+	open, _ := record.Warnings(m.loc)
+	switch {
 	case f.Doubtful != "":
 		return "DO NOT DIG BY THIS MAP AS IT STANDS: " + f.Doubtful
-	case len(f.Warnings) > 0:
-		return "Before this map is used: " + strings.Join(f.Warnings, " · ")
+	case len(open) > 0:
+		return "Before this map is used: " + strings.Join(open, " · ")
 	}
 	return ""
 }

@@ -202,6 +202,9 @@ func (s *recordSheet) readings() {
 	}
 	s.heading("Readings used", 15)
 	s.table(t)
+	if len(s.rec.Settled) > 0 {
+		s.paragraph(7, false, "Which trench a hole met follows from the readings: "+strings.Join(s.rec.Settled, ", ")+".")
+	}
 	s.paragraph(7, false, "Depths and levels are not in this list; they are in the log. w: residual over its own standard deviation; beyond 3.3 the reading is suspected.")
 }
 

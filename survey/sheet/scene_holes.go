@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"asfound/asbuilt"
@@ -94,6 +95,7 @@ func (s *scene) proposals() {
 		if i == 0 {
 			s.setOut(h)
 		}
+		s.slot(h, i == 0)
 		c := s.frame.Page(h.At)
 		sign := func(p *chart.Page, at geo.Vec, rank int) {
 			st, r := chart.Style{Stroke: ink, Width: 0.6, Fill: chart.White}, 2.2
@@ -120,6 +122,9 @@ func (s *scene) proposals() {
 
 func nextLines(h *probe.Proposal, u geo.Unit) []string {
 	lines := []string{"NEXT HOLE"}
+	if isSlot(h) {
+		lines[0] = "NEXT SLOT, " + geo.FormatLength(h.At.Dist(h.To), u) + " long"
+	}
 	if h.Depth.Mean > 0 {
 		lines = append(lines, plusMinus(h.Depth, u))
 	}
@@ -133,21 +138,62 @@ func nextLines(h *probe.Proposal, u geo.Unit) []string {
 // arc that it swings.
 func (s *scene) setOut(h *probe.Proposal) {
 	st := chart.Style{Stroke: pink, Width: 0.25, Dash: []float64{3, 0.8, 0.6, 0.8}}
-	for _, tie := range h.Ties {
+	for i, tie := range append(slices.Clone(h.Ties), h.ToTies[:min(2, len(h.ToTies))]...) {
+		at := h.At
+		if i >= len(h.Ties) {
+			at = h.To
+		}
 		from, ok := s.landmark(tie.From)
 		if !ok {
 			continue
 		}
-		s.page.Line(st, s.frame.Page(from), s.frame.Page(h.At))
-		s.labels.KeepLine(s.frame.Page(from), s.frame.Page(h.At))
-		s.page.Line(chart.Style{Stroke: pink, Width: 0.3}, s.arc(from, h.At, tie.Distance)...)
-		if !s.labels.Along(s.page, chart.Text{Size: 7, Strong: true, Color: pink}, s.frame.Page(from), s.frame.Page(h.At), geo.FormatLength(tie.Distance, s.unit)) {
-			s.label(2, from.Lerp(h.At, 0.5), 0, chart.Text{Size: 7, Strong: true, Color: pink}, geo.FormatLength(tie.Distance, s.unit))
+		s.page.Line(st, s.frame.Page(from), s.frame.Page(at))
+		s.labels.KeepLine(s.frame.Page(from), s.frame.Page(at))
+		s.page.Line(chart.Style{Stroke: pink, Width: 0.3}, s.arc(from, at, tie.Distance)...)
+		figure := chart.Text{Size: 7, Strong: i < len(h.Ties), Color: pink} // of the far end lighter
+		if !s.labels.Along(s.page, figure, s.frame.Page(from), s.frame.Page(at), geo.FormatLength(tie.Distance, s.unit)) {
+			s.label(2, from.Lerp(at, 0.5), 0, figure, geo.FormatLength(tie.Distance, s.unit))
 		}
 		s.explain(3, "tape from a landmark to the next hole, and the arc that it swings", func(p *chart.Page, r chart.Rect) {
 			p.Line(st, vec(r.X, r.Y+r.H/2), vec(r.X+r.W, r.Y+r.H/2))
 			p.Line(chart.Style{Stroke: pink, Width: 0.3}, vec(r.X+r.W-0.6, r.Y), vec(r.X+r.W, r.Y+r.H/2), vec(r.X+r.W-0.6, r.Y+r.H))
 		})
+	}
+}
+
+// isSlot reports whether a proposal is a slot that can be drawn.
+func isSlot(h *probe.Proposal) bool {
+	d := h.At.Dist(h.To)
+	return h.Slot() && d > 0 && !math.IsInf(d, 0)
+}
+
+// slot draws a slot as a line from end to end, the next one heavier; of a hole
+// it draws nothing.
+func (s *scene) slot(h *probe.Proposal, next bool) {
+	if !isSlot(h) {
+		return
+	}
+	width := 0.4
+	if next {
+		width = 0.9
+	}
+	slotSign(s.page, width, s.frame.Page(h.At), s.frame.Page(h.To))
+	s.labels.KeepLine(s.frame.Page(h.At), s.frame.Page(h.To))
+	if next {
+		s.keep(h.To, 1.2)
+		s.explain(2, "the slot to cut, from the hole's sign to the bar at its far end", func(p *chart.Page, r chart.Rect) {
+			slotSign(p, width, vec(r.X, r.Y+r.H/2), vec(r.X+r.W-0.5, r.Y+r.H/2))
+		})
+	}
+}
+
+// slotSign draws a line with a bar across its far end, edged white so that it
+// stands out over what is dark.
+func slotSign(p *chart.Page, width float64, a, b geo.Vec) {
+	bar := b.Sub(a).Unit().Rotate(geo.Degrees(90)).Scale(1.4)
+	for _, st := range []chart.Style{{Stroke: chart.White, Width: width + 0.6}, {Stroke: ink, Width: width}} {
+		p.Line(st, a, b)
+		p.Line(st, b.Sub(bar), b.Add(bar))
 	}
 }
 
