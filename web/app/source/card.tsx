@@ -38,7 +38,7 @@ export function Next({ p, unit, job }: { p: Proposal; unit: Unit; job: string })
         Meets what is sought with {Math.round(100 * p.chance)} %. May meet {p.seeks.join(", ")}. Expected {depth(p.depth, p.depth_sigma, unit)} deep
         {p.depth_to ? ` to the ${depthTo[p.depth_to] ?? p.depth_to}` : ""}; call it empty at {length(p.stop_depth, unit)}.
       </p>
-      <Cautions list={p.cautions ?? []} />
+      <Cautions list={cautionsOf(p)} />
       <p class="row">
         <a class="button" href={to("guide", job)}>
           Guide me there
@@ -47,6 +47,9 @@ export function Next({ p, unit, job }: { p: Proposal; unit: Unit; job: string })
     </>
   );
 }
+
+/** The cautions of a hole, without the side of the tapes, which stands beside them. */
+export const cautionsOf = (p: Proposal) => (p.cautions ?? []).filter((c) => !p.side || !c.includes(p.side));
 
 /** The cautions that stand beside every depth and every hole. */
 export function Cautions({ list = [] }: { list?: string[] }) {

@@ -71,7 +71,7 @@ function Without({ state }: { state: Believed }) {
           </p>
           <p>
             With it: {line(belief)}. <br />
-            Without it: {answers[s.reading] === undefined ? "working it out …" : answers[s.reading] ? line(answers[s.reading]!) + moved(answers[s.reading]!) : "no answer"}.
+            Without it: {answers[s.reading] === undefined ? "working it out …" : answers[s.reading] ? `${line(answers[s.reading]!)}${moved(answers[s.reading]!)}.` : "no answer."}
           </p>
           <button type="button" class="button" onClick={() => book.withdraw(job.id, [s.reading], `in doubt: ${s.says}`)}>
             Withdraw it

@@ -2,7 +2,7 @@
 // tapes, in figures that can be read at arm's length.
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Believed } from "./believe";
-import { Cautions } from "./card";
+import { Cautions, cautionsOf } from "./card";
 import { Screen } from "./form";
 import * as position from "./position";
 import { to } from "./route";
@@ -63,7 +63,7 @@ export function GuideScreen({ state }: { state: Believed }) {
       <p>
         Expected <b>{depth(next.depth, next.depth_sigma, unit)}</b> deep. Call it empty at <b>{length(next.stop_depth, unit)}</b>.
       </p>
-      <Cautions list={next.cautions} />
+      <Cautions list={cautionsOf(next)} />
       <a class="go wide" href={to("log", job.id)}>
         Log a hole
       </a>

@@ -23,7 +23,9 @@ export function JoinScreen({ token, sync }: { token: string; sync: Sync }) {
       go("jobs");
       dispatchEvent(new HashChangeEvent("hashchange"));
     } catch (e) {
-      say((e as Error).message);
+      const { message } = e as Error;
+      if (e instanceof TypeError) say("The server cannot be reached from here. The link still serves: try again with coverage.");
+      else say(/ask the lead/i.test(message) ? `${message}.` : `${message}: ask the lead for a new link.`);
     }
     work(false);
   };
@@ -38,7 +40,7 @@ export function JoinScreen({ token, sync }: { token: string; sync: Sync }) {
         <button class="go wide" disabled={busy || !name.trim()}>
           {busy ? "Joining …" : "Join"}
         </button>
-        {wrong && <p class="warning" role="alert">▲ {wrong}. Ask the lead for a new link.</p>}
+        {wrong && <p class="warning" role="alert">▲ {wrong}</p>}
         <p>
           <a href="#/jobs">Work on this device alone</a>
         </p>

@@ -110,7 +110,7 @@ function Site({ state, pick }: { state: Believed; pick: (what: string) => void }
         <button type="button" aria-label="My position" aria-pressed={watching} onClick={() => (watch(!watching), say(""))}><Sign d="M12 3v4M12 17v4M3 12h4M17 12h4M12 8a4 4 0 1 0 0 8a4 4 0 1 0 0-8" /></button>
       </div>
       {says && <p class="mapword" role="status">{says}</p>}
-      {belief?.frame.kind === "local" && <p class="frame">Up is up on the sheet, not north: no satellite fix.</p>}
+      {belief?.frame.kind === "local" && <p class="frame">Up on the sheet, not north</p>}
     </section>
   );
 }

@@ -71,7 +71,7 @@ function Step({ s, unit }: { s: TreeStep; unit: Unit }) {
         {s.branches.map((b) => (
           <li key={b.met + b.says}>
             {b.says}
-            {b.parts?.length ? ` (${b.parts.join(", ")})` : ""}, {percent(b.chance)}: <b>{b.next ? `go to hole ${b.next.label}` : (b.then ?? "log it, a new plan follows")}</b>
+            {b.met !== "sought" && b.parts?.length ? ` (${b.parts.join(", ")})` : ""}, {percent(b.chance)}: <b>{b.next ? `go to hole ${b.next.label}` : (b.then ?? "log it, a new plan follows")}</b>
           </li>
         ))}
       </ul>

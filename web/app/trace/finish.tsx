@@ -3,6 +3,8 @@
 import type { Finding } from "./check";
 import type { Shared } from "./state";
 
+const of = (n: number, one: string, more = `${one}s`) => `${n} ${n === 1 ? one : more}`;
+
 export function Finish({ c, found, refused, saving, save, go }: {
   c: Shared; found: Finding[]; refused: string[]; saving: boolean; save: () => void; go: (part: string) => void;
 }) {
@@ -12,7 +14,7 @@ export function Finish({ c, found, refused, saving, save, go }: {
   return (
     <div class="trace-panel trace-finish">
       <h2>Save</h2>
-      <p>{c.sketch.features.length} parts: {count("landmark")} landmarks, {count("box")} boxes, {count("lateral")} laterals; {ties} ties.</p>
+      <p>{of(c.sketch.features.length, "part")}: {of(count("landmark"), "landmark")}, {of(count("box"), "box", "boxes")}, {of(count("lateral"), "lateral")}; {of(ties, "tie")}.</p>
       <ul class="trace-findings">
         {refused.map((says) => <li key={says} class="trace-stop">⚠ Must be mended: {says}</li>)}
         {found.map((f) => (
