@@ -20,7 +20,7 @@ func (d *digPlan) tree() {
 	d.turn()
 	d.heading("What to do after each hole", 60)
 	d.paragraph(10, false, "Begin at card 1. Dig, look what the hole met, and go to the card that stands beside it: 2A is the second hole after the first thing that hole 1 may have met, "+
-		"3AB the third after that. Write down every hole in the log. Met something that is not on the card, or unsure what it is: log it and plan anew. "+
+		"3AB the third after that. The small maps show house, landmarks, the two tapes and, in grey, what is believed below: to see by, not to measure on. Write down every hole in the log. Met something that is not on the card, or unsure what it is: log it and plan anew. "+
 		"Per cent: how likely it is that the hole meets this.")
 	const gap = 4.0
 	w := (d.area.W - gap) / 2
@@ -33,7 +33,7 @@ func (d *digPlan) tree() {
 		}
 		d.need(min(high, d.area.H-12))
 		for k, c := range pair {
-			c.draw(d.page, chart.Rect{X: d.area.X + float64(k)*(w+gap), Y: d.y, W: w, H: high})
+			d.draw(c, chart.Rect{X: d.area.X + float64(k)*(w+gap), Y: d.y, W: w, H: high})
 		}
 		d.y += high + gap
 	}
@@ -42,8 +42,10 @@ func (d *digPlan) tree() {
 // card is one hole of the tree on paper.
 type card struct {
 	label, after string
-	ties         []string // the first two; set large
-	lines        []string // what else to know of the hole
+	hole         *probe.Proposal
+	ties, far    [][2]string // the first two of the hole, and of a slot's far end: figure, landmark; set large
+	depth        [][2]string // words, figure; set large
+	lines        []string    // what else to know of the hole
 	branches     [][2]string
 }
 
@@ -73,10 +75,10 @@ func (d *digPlan) cards(root *probe.Step) (all []card) {
 // card returns the card of a step.
 func (d *digPlan) card(s *probe.Step, after string) card {
 	h := &s.Hole
-	c := card{label: s.Label, after: after}
+	c := card{label: s.Label, after: after, hole: h}
 	for i, t := range h.Ties {
 		if i < 2 {
-			c.ties = append(c.ties, t.From+"  "+geo.FormatLength(t.Distance, d.unit()))
+			c.ties = append(c.ties, [2]string{geo.FormatLength(t.Distance, d.unit()), "from " + t.From})
 			continue
 		}
 		c.lines = append(c.lines, fmt.Sprintf("Check: %s %s.", t.From, geo.FormatLength(t.Distance, d.unit())))
@@ -84,14 +86,22 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 	if len(h.Ties) < 2 {
 		c.lines = append(c.lines, "No two landmarks to tape from: "+d.where(h))
 	}
+	if isSlot(h) {
+		for _, t := range h.ToTies[:min(2, len(h.ToTies))] {
+			c.far = append(c.far, [2]string{geo.FormatLength(t.Distance, d.unit()), "from " + t.From})
+		}
+		if h.ToSide != "" && h.ToSide != d.side(h) {
+			c.lines = append([]string{"The far end lies " + h.ToSide + "."}, c.lines...)
+		}
+	}
 	if side := d.side(h); side != "" {
 		c.lines = append([]string{"It lies " + side + "."}, c.lines...)
 	}
 	if h.StopDepth > 0 {
-		c.lines = append(c.lines, fmt.Sprintf("Expect %s at %s; STOP AT %s.", orUnknown(h.Part), geo.FormatDepth(h.Depth.Mean, d.unit()), geo.FormatDepth(h.StopDepth, d.unit())))
+		c.depth = [][2]string{{orUnknown(h.Part) + " at", geo.FormatDepth(h.Depth.Mean, d.unit())}, {"STOP AT", geo.FormatDepth(h.StopDepth, d.unit())}}
 	}
 	for _, m := range d.mind(h) {
-		if !strings.HasPrefix(m, "May go past") || s.Label == "1" { // of every hole: said once
+		if s.Label == "1" || !strings.HasPrefix(m, "May go past") && !strings.HasPrefix(m, "Cut it across") { // of every hole: said once
 			c.lines = append(c.lines, m)
 		}
 	}
@@ -124,13 +134,17 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 	return c
 }
 
-// The sizes of a card: points of its lines, millimetres of its label and of
-// the column that says where to go.
+// The sizes of a card: points of its texts, millimetres of its label, its map
+// and the column that says where to go.
 const (
-	cardTies  = 15.0
+	cardTies  = 21.0
+	cardFar   = 14.0
+	cardDepth = 15.0
 	cardText  = 8.5
 	cardGo    = 26.0
 	cardLabel = 18.0
+	cardHead  = 12.5 // height of what stands over figures and map
+	cardSight = 34.0 // width and least height of the map
 )
 
 // branchHeight returns how high a branch is set in a card of width w
@@ -139,20 +153,29 @@ func branchHeight(b [2]string, w float64) float64 {
 	return max(chart.ParagraphHeight(b[0], w-cardGo-5, cardText, false), chart.ParagraphHeight(b[1], cardGo-1, cardText, true)) + 1.6
 }
 
+// figures returns how high the large figures are.
+func (c card) figures() (h float64) {
+	h = float64(len(c.ties))*chart.LineHeight(cardTies) + float64(len(c.depth))*chart.LineHeight(cardDepth) + 2
+	if isSlot(c.hole) {
+		h += chart.LineHeight(cardText) + float64(len(c.far))*chart.LineHeight(cardFar) + 1
+	}
+	return h
+}
+
 // height returns how high a card of width w millimetres is.
 func (c card) height(w float64) (h float64) {
-	h = 3 + chart.ParagraphHeight(c.after, w-cardLabel-4, cardText, false)
-	h += float64(len(c.ties)) * chart.LineHeight(cardTies)
-	h = max(h, 12)
+	h = cardHead + max(cardSight, c.figures()) + 1
 	h += chart.ParagraphHeight(strings.Join(c.lines, " "), w-4, cardText, false) + 2
 	for _, b := range c.branches {
 		h += branchHeight(b, w)
 	}
-	return h + 2
+	return h
 }
 
-// draw draws the card.
-func (c card) draw(p *chart.Page, r chart.Rect) {
+// draw draws a card: figures to the left, a map to the right, below them what
+// may be met.
+func (d *digPlan) draw(c card, r chart.Rect) {
+	p := d.page
 	p.Rect(chart.Style{Stroke: chart.Black, Width: 0.6}, r)
 	size := 22.0
 	for size > 10 && chart.TextWidth(c.label, size, true) > cardLabel-3 {
@@ -160,13 +183,41 @@ func (c card) draw(p *chart.Page, r chart.Rect) {
 	}
 	p.Rect(chart.Style{Stroke: chart.Black, Width: 0.3}, chart.Rect{X: r.X, Y: r.Y, W: cardLabel, H: 11})
 	p.Text(chart.Text{Size: size, Strong: true, Align: chart.Middle, Center: true}, vec(r.X+cardLabel/2, r.Y+5.5), c.label)
-	x, y := r.X+cardLabel+2, r.Y+1.5
-	y += p.Paragraph(chart.Text{Size: cardText}, chart.Rect{X: x, Y: y, W: r.X + r.W - x - 2, H: 20}, c.after)
-	for _, t := range c.ties {
-		y += chart.LineHeight(cardTies)
-		p.Text(chart.Text{Size: cardTies, Strong: true}, vec(x, y-1.2), chart.Cut(t, r.X+r.W-x-2, cardTies, true))
+	x := r.X + cardLabel + 2
+	p.Paragraph(chart.Text{Size: cardText}, chart.Rect{X: x, Y: r.Y + 1.5, W: r.X + r.W - x - 2, H: cardHead - 2}, c.after)
+
+	sight := chart.Rect{X: r.X + r.W - cardSight - 2, Y: r.Y + cardHead, W: cardSight, H: max(cardSight, c.figures())}
+	d.cardMap(p, sight, c.hole)
+	left, y := r.X+2, r.Y+cardHead
+	figure := func(size float64, says, after string) {
+		y += chart.LineHeight(size)
+		base := y - 0.22*chart.LineHeight(size)
+		p.Text(chart.Text{Size: size, Strong: true}, vec(left, base), says)
+		beside := left + chart.TextWidth(says, size, true) + 2
+		p.Text(chart.Text{Size: 0.55 * size, Strong: true}, vec(beside, base), chart.Cut(after, sight.X-beside-1, 0.55*size, true))
 	}
-	y = max(y+1, r.Y+12)
+	for _, t := range c.ties {
+		figure(cardTies, t[0], t[1])
+	}
+	if isSlot(c.hole) {
+		y += chart.LineHeight(cardText)
+		p.Text(chart.Text{Size: cardText}, vec(left, y-1), "slot "+geo.FormatLength(c.hole.At.Dist(c.hole.To), d.unit())+" long, its far end")
+		for _, t := range c.far {
+			figure(cardFar, t[0], t[1])
+		}
+		y++
+	}
+	if len(c.depth) > 0 {
+		y += 1
+	}
+	for _, t := range c.depth {
+		y += chart.LineHeight(cardDepth)
+		base := y - 0.22*chart.LineHeight(cardDepth)
+		p.Text(chart.Text{Size: cardText, Strong: true}, vec(left, base), chart.Cut(t[0], 17, cardText, true))
+		p.Text(chart.Text{Size: cardDepth, Strong: true}, vec(left+18, base), t[1])
+	}
+
+	y = sight.Y + sight.H + 1
 	y += p.Paragraph(chart.Text{Size: cardText}, chart.Rect{X: r.X + 2, Y: y, W: r.W - 4, H: 60}, strings.Join(c.lines, " ")) + 1
 	for _, b := range c.branches {
 		p.Line(chart.Style{Stroke: chart.Grey, Width: 0.2}, vec(r.X, y), vec(r.X+r.W, y))
