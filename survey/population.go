@@ -39,9 +39,11 @@ type population struct {
 }
 
 const (
-	explore  = 0.2 // share of a population that is dealt evenly to all explanations, so that none goes unheard
-	lowShare = 0.5 // effective share below which a population is resampled
-	moveMost = 40  // shrinkings of a slice before a draw stays where it is
+	explore  = 0.2  // share of a population that is dealt evenly to all explanations, so that none goes unheard
+	lowShare = 0.5  // effective share below which a population is resampled
+	farShare = 0.05 // effective share of the first draws from which on the draws descend from so few that they are moved more
+	farMoves = 3    // times as often
+	moveMost = 40   // shrinkings of a slice before a draw stays where it is
 )
 
 // newPopulation draws n particles from the belief before any evidence, by
@@ -143,7 +145,11 @@ func (s *population) learn(e Evidence) Learned {
 		out.Share *= min(1, sum*sum/square)
 		if share := s.norm(); share < lowShare {
 			s.resample()
-			for range int(math.Ceil(math.Log(1/share) / math.Log(4))) {
+			times := math.Ceil(math.Log(1/share) / math.Log(4))
+			if out.Share < farShare {
+				times *= farMoves
+			}
+			for range int(times) {
 				s.move()
 			}
 		}

@@ -12,11 +12,11 @@ import (
 	"asfound/survey/simulate"
 )
 
-// messy is a job of a roughly drawn site with 60 readings and more, 20 of them
+// messy is a job of a roughly drawn site with 63 readings, 20 of them
 // empty holes, and three holes that met some lateral.
 func messy(seed uint64) *survey.Job {
 	return simulate.Invent(simulate.Order{Seed: seed, Trust: asbuilt.Roughly, Mix: simulate.Offsets,
-		Holes: 18, Unknown: 3, Empty: 20, Depths: true}).Job
+		Holes: 8, Unknown: 3, Empty: 20, Depths: true}).Job
 }
 
 // BenchmarkLearn times what comes after the fit: the covariances, the depths

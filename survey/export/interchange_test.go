@@ -89,9 +89,9 @@ func small(earth bool) *locate.Location {
 
 func plan() *probe.Plan {
 	return &probe.Plan{Seek: "box", ExpectedHoles: math.Inf(1), ChanceNext: 0.61, Holes: []probe.Proposal{
-		{Rank: 1, At: geo.Vec{X: 6, Y: 6.2}, Chance: 0.61, Seeks: []string{"box", "L1"}, Depth: locate.Depth{Mean: 0.61, Sigma: 0.1}, StopDepth: 0.9,
+		{Rank: 1, At: geo.Vec{X: 6, Y: 6.2}, To: geo.Vec{X: 6, Y: 6.2}, Chance: 0.61, Seeks: []string{"box", "L1"}, Depth: locate.Depth{Mean: 0.61, Sigma: 0.1}, StopDepth: 0.9,
 			Ties: []probe.SetOut{{From: "A", Distance: 8.6279, Sigma: 0.2}, {From: "B", Distance: 6.8884, Sigma: 0.2}}},
-		{Rank: 2, At: geo.Vec{X: 7, Y: 6.2}, Chance: 0.2, Cautions: []string{"dig, by hand"}}}}
+		{Rank: 2, At: geo.Vec{X: 7, Y: 6.2}, To: geo.Vec{X: 7, Y: 6.2}, Chance: 0.2, Cautions: []string{"dig, by hand"}}}}
 }
 
 func answerOf(t *testing.T, write func(w *bytes.Buffer) error) map[string]any {

@@ -77,7 +77,7 @@ func quillback(t *testing.T, geodetic bool) (*locate.Location, *probe.Plan) {
 	depth := 0.7
 	l.Holes = []locate.Hole{{Name: "H1", At: line[1], Radius: 0.15, Met: "L1", Spot: asbuilt.End, Depth: &depth}, {Name: "H2", At: geo.Vec{X: 3, Y: -4}, Radius: 0.15}}
 	plan := &probe.Plan{Seek: "box", ExpectedHoles: 1.5, ChanceNext: 0.6, Holes: []probe.Proposal{{
-		Rank: 1, At: geo.Vec{X: 9.4, Y: -5.1}, Chance: 0.6, Seeks: []string{"box", "L1"}, Depth: locate.Depth{Mean: 0.6, Sigma: 0.08, Feature: survey.Top}, StopDepth: 0.9,
+		Rank: 1, At: geo.Vec{X: 9.4, Y: -5.1}, To: geo.Vec{X: 9.4, Y: -5.1}, Chance: 0.6, Seeks: []string{"box", "L1"}, Depth: locate.Depth{Mean: 0.6, Sigma: 0.08, Feature: survey.Top}, StopDepth: 0.9,
 		Ties: []probe.SetOut{{From: "A", Distance: 10.69532, Sigma: 0.04}, {From: "B", Distance: 5.9, Sigma: 0.03}}, Cautions: []string{"Near the well."},
 	}}}
 	return l, plan
