@@ -2,6 +2,7 @@ package api_test
 
 import (
 	"encoding/json"
+	"maps"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -43,9 +44,7 @@ func TestMemoryChangesNoAnswer(t *testing.T) {
 		if len(rows) > 0 {
 			same("without", map[string]any{"job": job, "drop": []string{rows[len(rows)-1]["id"]}})
 			changed := map[string]string{"note": "read again"}
-			for k, v := range rows[0] {
-				changed[k] = v
-			}
+			maps.Copy(changed, rows[0])
 			job.Rows = append([]map[string]string{changed}, rows[1:]...)
 			same("belief", map[string]any{"job": job, "with": []string{"history"}})
 		}
