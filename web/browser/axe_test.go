@@ -51,7 +51,7 @@ const small = `[...document.querySelectorAll("button, select, input, textarea, s
 func (b *tab) wide() []string {
 	b.t.Helper()
 	return eval[[]string](b, `[...document.querySelectorAll("body *")]
-	.filter((e) => e.getClientRects().length && !e.closest(".map, svg, .skip, .trace-board") && !e.parentElement.closest(".tablebox"))
+	.filter((e) => e.getClientRects().length && !e.closest(".map, svg, .skip, .trace-board") && !e.parentElement.closest(".tablebox, .trace-tools, .trace-scroll, .trace-head nav"))
 	.map((e) => [e, e.getBoundingClientRect().right])
 	.filter(([e, right]) => right > `+num(float64(b.size.width))+` + 0.5)
 	.map(([e, right]) => e.outerHTML.slice(0, 90) + " to " + right.toFixed(0))`)
