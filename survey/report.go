@@ -162,7 +162,7 @@ func (f *Fit) explain(ambiguous map[string]geo.Vec) {
 		var says []string
 		for _, v := range heaviestFirst(weight) {
 			if v != "" && weight[v] >= 0.02 {
-				says = append(says, fmt.Sprintf("%s (%s)", v, percent(weight[v])))
+				says = append(says, fmt.Sprintf("%s (%s)", v, Percent(weight[v])))
 			}
 		}
 		if len(says) > 0 {
@@ -187,18 +187,6 @@ func (f *Fit) explain(ambiguous map[string]geo.Vec) {
 	}
 }
 
-// percent writes a probability for people, who should not read certainty into
-// a rounded number.
-func percent(p float64) string {
-	switch {
-	case p > 0.99:
-		return "over 99 %"
-	case p < 0.01:
-		return "under 1 %"
-	}
-	return fmt.Sprintf("%.0f %%", 100*p)
-}
-
 // used reports whether the place of a point matters: an empty hole does.
 func (b *book) used(name string) bool {
 	return slices.ContainsFunc(b.readings, func(r Reading) bool { return r.Kind == Empty && r.Point == name })
@@ -219,7 +207,7 @@ func (f *Fit) judge(written *component) {
 	for _, s := range f.Sheet {
 		switch {
 		case s.Fault == Other && s.Odds > 0.5:
-			f.Doubtful = fmt.Sprintf("nothing on the sheet fits the readings: it may show another lot or another design (%s)", percent(s.Odds))
+			f.Doubtful = fmt.Sprintf("nothing on the sheet fits the readings: it may show another lot or another design (%s)", Percent(s.Odds))
 		case f.Doubtful == "" && f.Readings > 0 && s.Odds > 0.1 && s.Odds < 0.9:
 			f.Doubtful = "it is not settled whether " + s.Says + "; " + s.Settles
 		}

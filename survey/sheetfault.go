@@ -31,7 +31,7 @@ func (f *Fit) explainSheet() {
 	}
 	slices.SortStableFunc(f.Sheet, func(a, b SheetFault) int { return cmp.Compare(b.Odds, a.Odds) })
 	for _, s := range f.Sheet {
-		f.Warnings = append(f.Warnings, s.Says+": "+percent(s.Odds))
+		f.Warnings = append(f.Warnings, s.Says+": "+Percent(s.Odds))
 	}
 }
 

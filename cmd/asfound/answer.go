@@ -69,7 +69,7 @@ func list(w io.Writer, sentences []string) {
 func fold(s string, width int, indent string) string {
 	var b strings.Builder
 	line := 0
-	for i, word := range strings.Fields(s) {
+	for i, word := range words(s) {
 		n := len([]rune(word))
 		switch {
 		case i == 0:
@@ -84,4 +84,17 @@ func fold(s string, width int, indent string) string {
 		line += n
 	}
 	return b.String()
+}
+
+// words returns the words of a text, those that are read as one figure kept
+// together: 8 %, 43' 11".
+func words(s string) (all []string) {
+	for _, word := range strings.Fields(s) {
+		if n := len(all); n > 0 && (strings.HasPrefix(word, "%") || strings.HasSuffix(all[n-1], "'") && word[0] >= '0' && word[0] <= '9') {
+			all[n-1] += " " + word
+			continue
+		}
+		all = append(all, word)
+	}
+	return all
 }

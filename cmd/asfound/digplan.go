@@ -9,6 +9,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"asfound/geo"
+	"asfound/survey"
 	"asfound/survey/export"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
@@ -71,9 +72,9 @@ func sayHoles(w io.Writer, l *locate.Location, p *probe.Plan, most int) {
 	case len(p.Holes) == 0:
 		fmt.Fprintf(w, "No hole is proposed for %s.\n", p.Seek)
 	case p.ExpectedHoles > float64(len(p.Holes)):
-		fmt.Fprintf(w, "To meet %s: %s with the next hole; these holes may not do.\n\n", p.Seek, percent(p.ChanceNext))
+		fmt.Fprintf(w, "To meet %s: %s with the next hole; these holes may not do.\n\n", p.Seek, survey.Percent(p.ChanceNext))
 	default:
-		fmt.Fprintf(w, "To meet %s: %s with the next hole; expect %.1f holes in all.\n\n", p.Seek, percent(p.ChanceNext), p.ExpectedHoles)
+		fmt.Fprintf(w, "To meet %s: %s with the next hole; expect %.1f holes in all.\n\n", p.Seek, survey.Percent(p.ChanceNext), p.ExpectedHoles)
 	}
 	common := shared(p.Holes)
 	for i, h := range p.Holes {
@@ -116,7 +117,11 @@ func sayHole(w io.Writer, l *locate.Location, h probe.Proposal, common []string)
 		name = fmt.Sprintf("then %-2d", h.Rank)
 	}
 	fmt.Fprintf(w, "%s %s\n", name, fold(taped(l, h.Ties, h.Side, h.Rank == 1), 70, "        "))
-	fmt.Fprintf(w, "        chance %s; may meet %s\n", percent(h.Chance), strings.Join(h.Seeks, ", "))
+	chance := "chance " + survey.Percent(h.Chance)
+	if h.Chance < 0.01 {
+		chance = "dug for what it tells"
+	}
+	fmt.Fprintf(w, "        %s; may meet %s\n", chance, strings.Join(h.Seeks, ", "))
 	fmt.Fprintf(w, "        expect it %s deep, give or take %s; call it empty at %s\n",
 		geo.FormatDepth(h.Depth.Mean, u), spread(h.Depth.Sigma, u), geo.FormatDepth(h.StopDepth, u))
 	for _, c := range h.Cautions {

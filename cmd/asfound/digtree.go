@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"asfound/geo"
+	"asfound/survey"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -47,7 +48,7 @@ func sayStep(w io.Writer, l *locate.Location, s *probe.Step, seek string) {
 		depth = fmt.Sprintf("expect %s, stop at %s", geo.FormatDepth(h.Depth.Mean, u), geo.FormatDepth(h.StopDepth, u))
 	}
 	fmt.Fprintf(w, "%-7s %s\n", s.Label, fold(where+"; "+depth, 70, "        "))
-	rest := 0.0
+	rest, others := 0.0, "Anything else"
 	for _, b := range s.Branches {
 		then := b.Then
 		switch {
@@ -55,15 +56,18 @@ func sayStep(w io.Writer, l *locate.Location, s *probe.Step, seek string) {
 			then = "go on to " + b.Next.Label + "."
 		case b.Met != probe.MetSought:
 			rest += b.Chance
+			if b.Met == probe.MetNone {
+				others = "Anything else, or nothing"
+			}
 			continue
 		}
 		met := b.Met.Says(seek)
 		if len(b.Parts) > 0 && b.Met != probe.MetSought {
 			met += ", maybe " + strings.Join(b.Parts[:min(3, len(b.Parts))], ", ")
 		}
-		fmt.Fprintf(w, "        - %s\n", fold(fmt.Sprintf("%s (%s): %s", met, percent(b.Chance), then), 68, "          "))
+		fmt.Fprintf(w, "        - %s\n", fold(fmt.Sprintf("%s (%s): %s", met, survey.Percent(b.Chance), then), 68, "          "))
 	}
 	if rest > 0 {
-		fmt.Fprintf(w, "        - Anything else (%s): log it and plan anew.\n", percent(rest))
+		fmt.Fprintf(w, "        - %s (%s): log it and plan anew.\n", others, survey.Percent(rest))
 	}
 }

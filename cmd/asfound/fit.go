@@ -135,7 +135,7 @@ func sayResiduals(w io.Writer, job *survey.Job, fit *survey.Fit) {
 			amount = func(v float64) string { return fmt.Sprintf("%.1f°", v) }
 		}
 		row := []string{r.Reading, r.What, amount(r.Observed), amount(r.Observed - r.Fitted), fmt.Sprintf("%.1f", r.Standardized),
-			percent(r.Redundancy), amount(r.Detectable)}
+			survey.Percent(r.Redundancy), amount(r.Detectable)}
 		if math.IsInf(r.Detectable, 0) || r.Redundancy <= 0 {
 			row[4], row[6] = "-", "any size: nothing checks this reading"
 		}
@@ -163,9 +163,9 @@ func saySuspects(w io.Writer, fit *survey.Fit, u geo.Unit) {
 // suspicion says how likely a reading is wrong, what would have been right, and
 // what it does to the answer.
 func suspicion(x survey.Suspect, u geo.Unit) string {
-	says := fmt.Sprintf("wrong with %s (w %.1f)", percent(min(x.Odds, 0.999)), x.Statistic) // never certain
+	says := fmt.Sprintf("wrong with %s (w %.1f)", survey.Percent(min(x.Odds, 0.999)), x.Statistic) // never certain
 	if x.Instead != "" {
-		says += fmt.Sprintf("; %s would fit (%s of that)", x.Instead, percent(x.Cause))
+		says += fmt.Sprintf("; %s would fit (%s of that)", x.Instead, survey.Percent(x.Cause))
 	}
 	if x.Sought != "" {
 		says += fmt.Sprintf("; left out, the %s moves %s", x.Sought, geo.FormatLength(x.Moves, u))

@@ -9,6 +9,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"asfound/geo"
+	"asfound/survey"
 	"asfound/survey/export"
 	"asfound/survey/locate"
 	"asfound/survey/rehearse"
@@ -94,7 +95,7 @@ func sayRehearsal(w io.Writer, l *locate.Location, r *rehearse.Rehearsal) {
 	fmt.Fprintln(w)
 	sayCount(w, r)
 	if r.Found < 1 {
-		fmt.Fprintf(w, "Not met within %d holes: %s of the plays.\n", rehearse.Most, percent(1-r.Found))
+		fmt.Fprintf(w, "Not met within %d holes: %s of the plays.\n", rehearse.Most, survey.Percent(1-r.Found))
 	}
 	u := l.Job.Settings.Unit
 	rows := [][]string{{"within, 95 %", "holes to go", "depth, 95 %", "with a further reading"}}
@@ -125,9 +126,9 @@ func sayCount(w io.Writer, r *rehearse.Rehearsal) {
 			later += n
 			continue
 		}
-		fmt.Fprintf(w, "%4d  %s %s\n", k+1, strings.Repeat("#", (n*width+top-1)/top), percent(float64(n)/float64(r.Plays)))
+		fmt.Fprintf(w, "%4d  %s %s\n", k+1, strings.Repeat("#", (n*width+top-1)/top), survey.Percent(float64(n)/float64(r.Plays)))
 	}
 	if later > 0 {
-		fmt.Fprintf(w, "later %s %s\n", strings.Repeat("#", (later*width+top-1)/top), percent(float64(later)/float64(r.Plays)))
+		fmt.Fprintf(w, "later %s %s\n", strings.Repeat("#", (later*width+top-1)/top), survey.Percent(float64(later)/float64(r.Plays)))
 	}
 }

@@ -58,18 +58,6 @@ func and(words []string) string {
 	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
 }
 
-// percent writes a probability: 7 %, and never 0 % or 100 % of what is not
-// certain.
-func percent(p float64) string {
-	switch {
-	case p > 0 && p < 0.01:
-		return "under 1 %"
-	case p < 1 && p > 0.99:
-		return "over 99 %"
-	}
-	return fmt.Sprintf("%.0f %%", 100*p)
-}
-
 // trustWords says how a drawing is trusted.
 func trustWords(t asbuilt.Trust) string {
 	switch t {

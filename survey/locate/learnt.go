@@ -22,7 +22,7 @@ func (l *locator) learnt() {
 		return
 	}
 	if l.Excluded >= worthSaying {
-		l.Learnt = append(l.Learnt, fmt.Sprintf("the holes that met nothing rule out %.0f %% of what was believed before them", 100*l.Excluded))
+		l.Learnt = append(l.Learnt, fmt.Sprintf("the holes that met nothing rule out %s of what was believed before them", survey.Percent(l.Excluded)))
 	}
 	for _, r := range l.belief.Strange {
 		l.Learnt = append(l.Learnt, fmt.Sprintf("%s (%s) met a %s where hardly any was believed to pass: measure its place again, or is it another pipe or trench?", r.Point, r.ID, r.Target))
@@ -44,12 +44,12 @@ func (l *locator) learnt() {
 		var says []string
 		for _, p := range parts {
 			if now[p] >= 0.02 {
-				says = append(says, fmt.Sprintf("%s (%.0f %%)", p, 100*now[p]))
+				says = append(says, fmt.Sprintf("%s (%s)", p, survey.Percent(now[p])))
 			}
 		}
 		l.Learnt = append(l.Learnt, fmt.Sprintf("once they count, %s (%s) is %s", r.Point, r.ID, strings.Join(says, " or ")))
 	}
 	if now := l.post.MirroredOdds(); math.Abs(now-l.mirrored) >= worthSaying {
-		l.Learnt = append(l.Learnt, fmt.Sprintf("once they count, the sheet is mirrored with %.0f %%", 100*now))
+		l.Learnt = append(l.Learnt, fmt.Sprintf("once they count, the sheet is mirrored with %s", survey.Percent(now)))
 	}
 }

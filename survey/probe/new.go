@@ -59,8 +59,8 @@ func (o Options) Plan(loc *locate.Location, draws *survey.Draws) (*Plan, error) 
 	s.ground, s.marks, s.tools = newGround(s), setout.New(loc), loc.Job.Settings.Crew()
 	b := s.believe()
 	if loc.Excluded > 1-unlikely {
-		plan.Cautions = append(plan.Cautions, fmt.Sprintf("The empty holes were dug where %.0f %% of the belief lay: "+
-			"look for a wrong landmark or tape, or a drawing of something else, before digging on.", 100*loc.Excluded))
+		plan.Cautions = append(plan.Cautions, fmt.Sprintf("The empty holes were dug where %s of the belief lay: "+
+			"look for a wrong landmark or tape, or a drawing of something else, before digging on.", survey.Percent(loc.Excluded)))
 	}
 	b.divide(s.tools[0].Radius)
 	b.fill(plan, o)
@@ -129,7 +129,7 @@ func (b *belief) remark(plan *Plan, reached float64) string {
 	case n == 0:
 		return fmt.Sprintf("No place where the %s may lie can be dug: all lie within a clearance, under a building, or are dug already.%s %s", plan.Seek, b.searched(plan.Seek), b.helps())
 	case n > 1 && reached < enough:
-		return fmt.Sprintf("The chance that these %d holes meet the %s is %.0f %%, were all the others empty. If they are, log them and plan anew.%s %s", n, plan.Seek, 100*reached, b.searched(plan.Seek), b.helps())
+		return fmt.Sprintf("The chance that these %d holes meet the %s is %s, were all the others empty. If they are, log them and plan anew.%s %s", n, plan.Seek, survey.Percent(reached), b.searched(plan.Seek), b.helps())
 	}
 	return ""
 }
@@ -140,7 +140,7 @@ func (b *belief) searched(seek string) string {
 	if b.loc.Excluded < mostly {
 		return ""
 	}
-	return fmt.Sprintf(" The holes that met nothing were dug where %.0f %% of what was believed before lay: the %s may well not be where the sketch says.", 100*b.loc.Excluded, seek)
+	return fmt.Sprintf(" The holes that met nothing were dug where %s of what was believed before lay: the %s may well not be where the sketch says.", survey.Percent(b.loc.Excluded), seek)
 }
 
 // mostly is the share of the belief ruled out by empty holes from which a plan

@@ -10,6 +10,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/geo/chart"
+	"asfound/survey"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 	"asfound/survey/setout"
@@ -63,7 +64,7 @@ func (d *digPlan) first() {
 	d.page.Text(chart.Text{Size: 10}, vec(d.area.X, d.y+4.5), "Sought")
 	d.page.Text(chart.Text{Size: 20, Strong: true}, vec(d.area.X+16, d.y+6.5), chart.Cut(d.plan.Seek, d.area.W*0.4, 20, true))
 	if d.m.plan != nil && len(d.plan.Holes) > 0 {
-		says := chance(d.plan.ChanceNext) + " with the next hole"
+		says := survey.Percent(d.plan.ChanceNext) + " with the next hole"
 		if d.plan.ExpectedHoles > 0 && !math.IsInf(d.plan.ExpectedHoles, 0) {
 			says += fmt.Sprintf("; expect %.1f holes in all", d.plan.ExpectedHoles)
 		}
@@ -237,17 +238,6 @@ func orUnknown(s string) string {
 	return s
 }
 
-// chance writes a probability, never 0 % or 100 % of what is not certain.
-func chance(p float64) string {
-	switch {
-	case p < 0.01:
-		return "under 1 %"
-	case p > 0.99:
-		return "over 99 %"
-	}
-	return fmt.Sprintf("%.0f %%", 100*p)
-}
-
 // sketchMap fills the rest of the first page with a map of the holes and the
 // landmarks that they are taped from.
 func (d *digPlan) sketchMap() {
@@ -318,7 +308,7 @@ func (d *digPlan) order() {
 		if says := d.far(h); says != "" {
 			where += "; " + says
 		}
-		row := []string{strconv.Itoa(h.Rank), where, strings.Replace(d.side(h), "the line from ", "", 1), "not known", "", chance(h.Chance), strings.Join(h.Seeks, ", ")}
+		row := []string{strconv.Itoa(h.Rank), where, strings.Replace(d.side(h), "the line from ", "", 1), "not known", "", survey.Percent(h.Chance), strings.Join(h.Seeks, ", ")}
 		if h.StopDepth > 0 {
 			row[3], row[4] = depthWords(h.Depth, d.unit()), geo.FormatDepth(h.StopDepth, d.unit())
 		}

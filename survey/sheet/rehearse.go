@@ -8,6 +8,7 @@ import (
 
 	"asfound/geo"
 	"asfound/geo/chart"
+	"asfound/survey"
 	"asfound/survey/locate"
 	"asfound/survey/rehearse"
 )
@@ -112,7 +113,7 @@ func (s *rehearsalSheet) histogram() {
 	s.page.Text(t, vec(room.X+room.W/2, s.y+1), "hole with which a play ended")
 	s.y += 5
 	if lost > 0 {
-		s.paragraph(7.5, false, fmt.Sprintf("not: given up after %d holes, %s of the plays.", rehearse.Most, chance(float64(lost)/float64(r.Plays))))
+		s.paragraph(7.5, false, fmt.Sprintf("not: given up after %d holes, %s of the plays.", rehearse.Most, survey.Percent(float64(lost)/float64(r.Plays))))
 	}
 }
 

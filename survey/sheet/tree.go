@@ -7,6 +7,7 @@ import (
 
 	"asfound/geo"
 	"asfound/geo/chart"
+	"asfound/survey"
 	"asfound/survey/probe"
 )
 
@@ -111,7 +112,7 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 			rest, others = rest+b.Chance, others+1
 			continue
 		}
-		says := fmt.Sprintf("%s, %s", b.Met.Says(d.plan.Seek), chance(b.Chance))
+		says := fmt.Sprintf("%s, %s", b.Met.Says(d.plan.Seek), survey.Percent(b.Chance))
 		if len(b.Parts) > 0 && b.Met != probe.MetSought {
 			says += " (" + strings.Join(b.Parts[:min(4, len(b.Parts))], ", ")
 			if len(b.Parts) > 4 {
@@ -126,9 +127,9 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 		c.branches = append(c.branches, [2]string{says, then})
 	}
 	if others > 0 {
-		c.branches = append(c.branches, [2]string{"Met anything else, or nothing, " + chance(rest), "log it and plan anew"})
+		c.branches = append(c.branches, [2]string{"Met anything else, or nothing, " + survey.Percent(rest), "log it and plan anew"})
 		if slices.ContainsFunc(s.Branches, func(b probe.Branch) bool { return b.Met == probe.MetNone && b.Next != nil }) {
-			c.branches[len(c.branches)-1][0] = "Met anything else, " + chance(rest)
+			c.branches[len(c.branches)-1][0] = "Met anything else, " + survey.Percent(rest)
 		}
 	}
 	return c
