@@ -83,10 +83,10 @@ func metOf(o *object, spot asbuilt.Spot) int {
 // each calls f with the share of the weight of every draw, of those in
 // subset, that goes to each outcome of a hole.
 func (b *belief) each(h *hole, subset []int32, f func(i int32, met int, w float64)) {
-	if cap(b.rest) < len(subset) {
-		b.rest = make([]float64, len(subset))
+	if cap(b.remains) < len(subset) {
+		b.remains = make([]float64, len(subset))
 	}
-	rest := b.rest[:len(subset)]
+	rest := b.remains[:len(subset)]
 	for k, i := range subset {
 		rest[k] = b.weight[i]
 	}

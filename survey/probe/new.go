@@ -3,6 +3,7 @@ package probe
 import (
 	"errors"
 	"fmt"
+	"iter"
 	"strings"
 
 	"asfound/asbuilt"
@@ -38,23 +39,42 @@ func New(loc *locate.Location, draws *survey.Draws) (*Plan, error) {
 }
 
 // Plan is New with options.
-func (o Options) Plan(loc *locate.Location, draws *survey.Draws) (*Plan, error) {
+func (o Options) Plan(loc *locate.Location, draws *survey.Draws) (plan *Plan, err error) {
+	work, err := o.Work(loc, draws)
+	if err != nil {
+		return nil, err
+	}
+	for plan = range work {
+	}
+	return plan, nil
+}
+
+// Work is Plan bit by bit, for whoever has other things to do between: it yields
+// the plan, the same each time, first with its next hole, then after each hole
+// that was chosen besides, and at last whole.
+func (o Options) Work(loc *locate.Location, draws *survey.Draws) (iter.Seq[*Plan], error) {
 	if loc == nil || loc.Job == nil || loc.Job.Sketch == nil || draws == nil {
 		return nil, errors.New("a plan needs a location of a job and draws of it")
 	}
+	return func(yield func(*Plan) bool) { o.work(loc, draws, yield) }, nil
+}
+
+// work does what Work yields.
+func (o Options) work(loc *locate.Location, draws *survey.Draws, yield func(*Plan) bool) {
 	plan := &Plan{Seek: loc.Job.Settings.Seek, Cautions: cautions(loc)}
 	if draws.N == 0 {
 		plan.Remark = "There are no draws of where the parts may lie to plan from."
-		return plan, nil
+		yield(plan)
+		return
 	}
 	s, hole := newSite(loc, draws)
-	switch {
-	case len(s.sought()) == 0 && hole != "":
-		plan.Remark = fmt.Sprintf("Nothing to dig for: the %s has been met, last in hole %s.", plan.Seek, hole)
-		return plan, nil
-	case len(s.sought()) == 0:
+	if len(s.sought()) == 0 {
 		plan.Remark = fmt.Sprintf("The sketch has no %s to look for.", plan.Seek)
-		return plan, nil
+		if hole != "" {
+			plan.Remark = fmt.Sprintf("Nothing to dig for: the %s has been met, last in hole %s.", plan.Seek, hole)
+		}
+		yield(plan)
+		return
 	}
 	s.ground, s.marks, s.tools = newGround(s), setout.New(loc), loc.Job.Settings.Crew()
 	b := s.believe()
@@ -63,8 +83,11 @@ func (o Options) Plan(loc *locate.Location, draws *survey.Draws) (*Plan, error) 
 			"look for a wrong landmark or tape, or a drawing of something else, before digging on.", survey.Percent(loc.Excluded)))
 	}
 	b.divide(s.tools[0].Radius)
+	s.rest = func() bool {
+		s.leave = s.leave || !yield(plan)
+		return !s.leave
+	}
 	b.fill(plan, o)
-	return plan, nil
 }
 
 // believe returns the belief in which every draw counts the same.
@@ -77,40 +100,53 @@ func (s *site) believe() *belief {
 }
 
 // fill finds the holes of a plan, each for the case that those before it have
-// come up empty, and its tree.
+// come up empty, and its tree. It rests between, and leaves off where it is told
+// to.
 func (b *belief) fill(plan *Plan, o Options) {
 	most := o.Holes
 	if most <= 0 {
 		most = mostHoles
 	}
-	first, ok := b.best(o.Greedy, full)
-	if ok {
-		plan.ExpectedHoles = b.expect(first, o.Greedy)
-		if o.Levels >= 0 {
-			plan.Tree = b.grow(first, o)
-		}
-	}
 	now, left, reached := b, 1.0, 0.0
-	for c := first; ok && len(plan.Holes) < most && reached < enough && now.effective() > 1; c, ok = now.best(o.Greedy, brief) {
-		if c.chance < 1e-3 && o.Greedy {
-			break
-		}
+	take := func(c choice) {
 		h := now.propose(c)
 		h.Rank = len(plan.Holes) + 1
 		plan.Holes = append(plan.Holes, h)
 		reached += left * c.chance
 		left *= 1 - c.chance
-		b.ground.dug = append(b.ground.dug, c.at)
-		now = now.after(&c.hole, none)
-		if len(plan.Holes) == most {
-			break
+	}
+	c, ok := b.best(o.Greedy, full)
+	if ok {
+		take(c)
+		plan.ExpectedHoles, plan.ChanceNext = b.expect(c, o.Greedy), plan.Holes[0].Chance
+		if !b.rest() {
+			return
+		}
+		if o.Levels >= 0 {
+			tree := b.grow(c, o)
+			if b.leave {
+				return
+			}
+			plan.Tree = tree
 		}
 	}
-	b.ground.dug = b.ground.dug[:len(b.ground.dug)-len(plan.Holes)]
-	if len(plan.Holes) > 0 {
-		plan.ChanceNext = plan.Holes[0].Chance
+	old := len(b.ground.dug)
+	for ok && len(plan.Holes) < most && reached < enough {
+		b.ground.dug = append(b.ground.dug, c.at)
+		if now = now.after(&c.hole, none); now.effective() <= 1 {
+			break
+		}
+		if c, ok = now.best(o.Greedy, brief); !ok || o.Greedy && c.chance < 1e-3 {
+			break
+		}
+		take(c)
+		if !b.rest() {
+			return
+		}
 	}
+	b.ground.dug = b.ground.dug[:old]
 	plan.Remark = b.remark(plan, reached)
+	b.rest()
 }
 
 // expect returns how many holes are to be expected until what is sought is

@@ -132,6 +132,40 @@ func site(t testing.TB, name string) (*locate.Location, *survey.Draws) {
 	return loc, fit.Draws(loc.Posterior, 2000)
 }
 
+// Work is the plan bit by bit: the next hole at once, then more of the same plan;
+// who has seen enough leaves off.
+func TestWorkBitByBit(t *testing.T) {
+	loc, draws := site(t, "demo")
+	whole, err := probe.New(loc, draws)
+	require.NoError(t, err)
+	work, err := probe.Options{}.Work(loc, draws)
+	require.NoError(t, err)
+	bits, holes := 0, []int{}
+	for plan := range work {
+		bits++
+		holes = append(holes, len(plan.Holes))
+		assert.Equal(t, whole.Holes[:len(plan.Holes)], plan.Holes)
+		assert.Equal(t, whole.ExpectedHoles, plan.ExpectedHoles)
+		assert.Equal(t, whole.ChanceNext, plan.ChanceNext)
+		if len(plan.Holes) < len(whole.Holes) {
+			assert.Empty(t, plan.Remark)
+		}
+	}
+	assert.Equal(t, 1, holes[0])
+	assert.IsNonDecreasing(t, holes)
+	assert.Greater(t, bits, len(whole.Holes)+4, "it rests in the tree too")
+
+	for enough := 1; enough < bits; enough++ {
+		n := 0
+		for range work {
+			if n++; n == enough {
+				break
+			}
+		}
+		assert.Equal(t, enough, n)
+	}
+}
+
 // BenchmarkNew times a whole plan: eight holes and a tree of three levels; the
 // next hole alone; and the yardstick.
 func BenchmarkNew(b *testing.B) {

@@ -24,7 +24,10 @@ type site struct {
 	marks   *setout.Marks
 	tools   []tool
 	depths  map[depthKey]locate.Depth
-	rest    []float64 // scratch of each
+	remains []float64 // scratch of each
+
+	rest  func() bool // called between the holes of a plan; false: leave off
+	leave bool
 }
 
 // seeks reads what is sought: a part, a kind, or an end of a line.

@@ -47,9 +47,16 @@ func (b *belief) step(c choice, path string, level int, chance float64, o Option
 		br.Then = "Log it and plan anew."
 		if level < most && chance*br.Chance >= leastChance {
 			if next := b.after(&c.hole, m); next.effective() >= leastDraws {
-				if n, ok := next.best(o.Greedy, brief); ok {
+				n, ok := next.best(o.Greedy, brief)
+				if !b.rest() {
+					return s
+				}
+				if ok {
 					br.Next, br.Then = next.step(n, path+string(letter), level+1, chance*br.Chance, o), ""
 					letter++
+					if b.leave {
+						return s
+					}
 				}
 			}
 		}

@@ -8,10 +8,12 @@ import (
 
 // BeliefRequest asks where everything is believed to lie. With names what is
 // wanted beside it: "history", "plan". Each costs time, and a phone that has
-// just logged a hole wants the map first.
+// just logged a hole wants the map first. Brief asks for as much of the history
+// as can be told soon: a phone asks again until the answer is whole.
 type BeliefRequest struct {
-	Job  Job      `json:"job"`
-	With []string `json:"with,omitempty"`
+	Job   Job      `json:"job"`
+	With  []string `json:"with,omitempty"`
+	Brief bool     `json:"brief,omitempty"`
 }
 
 // Belief is all that a plan view shows.
@@ -32,6 +34,7 @@ type Belief struct {
 
 	Sought  *Sought         `json:"sought"`            // null: nothing tells where what is sought lies
 	History []Step          `json:"history,omitempty"` // the radius of what is sought as holes came in
+	Whole   bool            `json:"whole"`             // false: there is more of the history to be asked for
 	Plan    *export.DigPlan `json:"plan,omitempty"`
 
 	Levels   []Level   `json:"levels"`   // depths and heights that do not fit the others
@@ -64,17 +67,17 @@ func belief(m *Memory, q *BeliefRequest) (*Belief, *Refusal) {
 		Title: s.job.Settings.Title, Permit: s.job.Settings.Permit, Unit: string(s.job.Settings.Unit), Seek: all.Seek,
 		Frame: all.Frame, Origin: all.Frame.Origin,
 		Fit: newFit(s.job, l.Fit), Spots: all.Spots, Corridors: newCorridors(all.Corridors), Outlines: newOutlines(l, all.Outlines),
-		Holes: newHoles(l), Fill: all.Fill, Sought: sought(l),
+		Holes: newHoles(l), Fill: all.Fill, Sought: sought(l), Whole: true,
 		Levels: []Level{}, Problems: s.problems, Cautions: append([]string{}, s.job.Cautions()...),
 	}
 	for _, r := range l.DepthSuspects {
 		b.Levels = append(b.Levels, Level{r.Reading, r.What, export.Metres(r.Observed), export.Metres(r.Fitted), export.Number(r.Standardized)})
 	}
 	if slices.Contains(q.With, "history") {
-		b.History = m.history(&q.Job, s)
+		b.History, b.Whole = m.history(&q.Job, s, q.Brief && !m.forgets)
 	}
 	if slices.Contains(q.With, "plan") {
-		p, refusal := s.plan()
+		p, refusal := s.plan(false)
 		if refusal != nil {
 			return nil, refusal
 		}

@@ -19,7 +19,7 @@ func exported(write func(io.Writer, *locate.Location) error) func(*site, sheet.M
 // planned makes a paper of what is written from a plan.
 func planned(write func(io.Writer, *locate.Location, *probe.Plan) error) func(*site, sheet.MapOptions, io.Writer) error {
 	return func(s *site, _ sheet.MapOptions, w io.Writer) error {
-		p, refusal := s.plan()
+		p, refusal := s.plan(false)
 		if refusal != nil {
 			return refusal
 		}
@@ -32,7 +32,7 @@ func residualsCSV(s *site, _ sheet.MapOptions, w io.Writer) error {
 }
 
 func drawMap(s *site, opt sheet.MapOptions) (*chart.Document, error) {
-	p, refusal := s.plan()
+	p, refusal := s.plan(false)
 	if refusal != nil {
 		return nil, refusal
 	}
@@ -56,7 +56,7 @@ func mapPDF(s *site, opt sheet.MapOptions, w io.Writer) error {
 }
 
 func digplanPDF(s *site, opt sheet.MapOptions, w io.Writer) error {
-	p, refusal := s.plan()
+	p, refusal := s.plan(false)
 	if refusal != nil {
 		return refusal
 	}

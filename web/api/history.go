@@ -24,8 +24,9 @@ const maxSteps = 16
 // each, in the order in which they were dug: by time where the log gives it,
 // else by the order of the log. Each step is fitted to everything but what was
 // read of later holes. Of a long log the first holes are passed over. Steps
-// that cannot be fitted are left out.
-func (m *Memory) history(q *Job, s *site) []Step {
+// that cannot be fitted are left out. Briefly, at most one is worked out that was
+// not known, and what is there then is whole or not.
+func (m *Memory) history(q *Job, s *site, brief bool) (steps []Step, whole bool) {
 	job := s.job
 	live := job.Live()
 	holes := dug(live)
@@ -37,7 +38,7 @@ func (m *Memory) history(q *Job, s *site) []Step {
 	for _, row := range q.named() {
 		by[row["id"]] = row
 	}
-	var steps []Step
+	fresh := 0
 	for n := first; n <= len(holes); n++ {
 		later := map[string]bool{}
 		for _, h := range holes[n:] {
@@ -51,7 +52,13 @@ func (m *Memory) history(q *Job, s *site) []Step {
 		if n == len(holes) {
 			known = s.location
 		}
-		radius, ok := m.step(q, &then, by, known)
+		if brief && fresh > 0 {
+			return steps, false
+		}
+		radius, ok, was := m.step(q, &then, by, known)
+		if !was {
+			fresh++
+		}
 		if !ok {
 			continue
 		}
@@ -61,7 +68,7 @@ func (m *Memory) history(q *Job, s *site) []Step {
 		}
 		steps = append(steps, step)
 	}
-	return steps
+	return steps, true
 }
 
 // dug returns one reading of each hole, in the order in which they were dug.

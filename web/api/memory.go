@@ -3,6 +3,7 @@ package api
 import (
 	"crypto/sha256"
 	"encoding/json"
+	"iter"
 
 	"asfound/survey"
 	"asfound/survey/export"
@@ -24,6 +25,8 @@ type Memory struct {
 	site *site
 
 	steps map[content]export.Metres
+
+	forgets bool // nobody asks twice
 }
 
 // content is the SHA-256 of what an answer follows from.
@@ -55,7 +58,8 @@ func (m *Memory) prepare(j *Job, job *survey.Job) (*survey.Prepared, error) {
 	if err != nil {
 		return nil, err
 	}
-	m.sketch, m.prepared, m.site = c, p, nil
+	m.keep(content{}, nil)
+	m.sketch, m.prepared = c, p
 	return p, nil
 }
 
@@ -68,6 +72,14 @@ func (m *Memory) known(j *Job) *site {
 		return nil
 	}
 	return m.site
+}
+
+// keep keeps a site in place of the one before.
+func (m *Memory) keep(c content, s *site) {
+	if m.site != nil && m.site.leave != nil {
+		m.site.leave()
+	}
+	m.job, m.site = c, s
 }
 
 // before returns the fit of the last job, nil where there is none of its sketch.
@@ -99,23 +111,24 @@ func (m *Memory) locate(j *Job) (*site, *Refusal) {
 	if err != nil {
 		return nil, refuse("%v", err)
 	}
-	m.job, m.site = j.content(), &site{job: job, location: l, problems: problems}
+	m.keep(j.content(), &site{job: job, location: l, problems: problems})
 	return m.site, nil
 }
 
 // step returns the radius of what is sought with the readings of then alone,
 // false where there is none. by has the row that each reading was read from;
-// known is the location with all readings, where then has them all.
-func (m *Memory) step(j *Job, then *survey.Job, by map[string]map[string]string, known *locate.Location) (export.Metres, bool) {
+// known is the location with all readings, where then has them all. was is whether
+// it had been worked out before.
+func (m *Memory) step(j *Job, then *survey.Job, by map[string]map[string]string, known *locate.Location) (radius export.Metres, ok, was bool) {
 	rows := make([]map[string]string, len(then.Readings))
 	for i, r := range then.Readings {
 		rows[i] = by[r.ID]
 	}
 	c := contentOf(string(j.Sketch), string(j.Settings), rows)
 	if r, ok := m.steps[c]; ok {
-		return r, r >= 0
+		return r, r >= 0, true
 	}
-	radius := export.Metres(-1)
+	radius, was = -1, known != nil
 	if known == nil {
 		known = m.then(j, then)
 	}
@@ -128,7 +141,7 @@ func (m *Memory) step(j *Job, then *survey.Job, by map[string]map[string]string,
 		m.steps = map[content]export.Metres{}
 	}
 	m.steps[c] = radius
-	return radius, radius >= 0
+	return radius, radius >= 0, was
 }
 
 // then fits and locates a job of fewer readings, nil where that cannot be done.
@@ -154,18 +167,30 @@ type site struct {
 	location *locate.Location
 	problems []Problem // rows that were left out
 
-	planned *probe.Plan // once it was asked for
+	planned *probe.Plan                // as far as it has been worked out
+	more    func() (*probe.Plan, bool) // works on at it; nil: it is whole, or not begun
+	leave   func()                     // leaves off
 }
 
-// plan plans the digging on a located site.
-func (s *site) plan() (*probe.Plan, *Refusal) {
-	if s.planned != nil {
-		return s.planned, nil
+// plan plans the digging on a located site, briefly: one bit more of it.
+func (s *site) plan(brief bool) (*probe.Plan, *Refusal) {
+	if s.planned == nil {
+		work, err := probe.Options{}.Work(s.location, s.location.Fit.Draws(s.location.Posterior, ways))
+		if err != nil {
+			return nil, refuse("%v", err)
+		}
+		s.more, s.leave = iter.Pull(work)
 	}
-	p, err := probe.New(s.location, s.location.Fit.Draws(s.location.Posterior, ways))
-	if err != nil {
-		return nil, refuse("%v", err)
+	for s.more != nil {
+		p, ok := s.more()
+		if !ok {
+			s.more = nil
+			break
+		}
+		s.planned = p
+		if brief {
+			break
+		}
 	}
-	s.planned = p
-	return p, nil
+	return s.planned, nil
 }

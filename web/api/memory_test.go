@@ -51,6 +51,74 @@ func TestMemoryChangesNoAnswer(t *testing.T) {
 	}
 }
 
+// TestBriefComesToTheSame asks bit by bit, with other questions between: in the
+// end plan and history are those that are asked for at once, and every bit is
+// more of the same. Where nothing is kept, there are no bits.
+func TestBriefComesToTheSame(t *testing.T) {
+	type plan struct {
+		Whole bool              `json:"whole"`
+		Holes []json.RawMessage `json:"holes"`
+	}
+	var m api.Memory
+	for _, site := range bundled {
+		job := jobOf(t, site)
+		request := encode(t, map[string]any{"job": job})
+		brief := encode(t, map[string]any{"job": job, "brief": true})
+		whole, err := api.Run("plan", request)
+		require.NoError(t, err)
+		at, err := api.Run("plan", brief)
+		require.NoError(t, err)
+		assert.JSONEq(t, string(whole), string(at), "an engine without a memory plans at once")
+		var all, p plan
+		require.NoError(t, json.Unmarshal(whole, &all))
+		require.True(t, all.Whole)
+		bits := 0
+		var answer []byte
+		for !p.Whole {
+			bits++
+			answer, err = m.Run("plan", brief)
+			require.NoError(t, err)
+			p = plan{}
+			require.NoError(t, json.Unmarshal(answer, &p))
+			for k, h := range p.Holes {
+				assert.JSONEq(t, string(all.Holes[k]), string(h))
+			}
+			if bits == 1 {
+				assert.Len(t, p.Holes, 1, "the next hole first")
+				_, err := m.Run("glance", request)
+				require.NoError(t, err)
+			}
+		}
+		assert.JSONEq(t, string(whole), string(answer))
+		assert.Greater(t, bits, 1)
+
+		with := map[string]any{"job": job, "with": []string{"history"}}
+		want, err := api.Run("belief", encode(t, with))
+		require.NoError(t, err)
+		with["brief"] = true
+		for {
+			got, err := m.Run("belief", encode(t, with))
+			require.NoError(t, err)
+			var b struct{ Whole bool }
+			require.NoError(t, json.Unmarshal(got, &b))
+			if b.Whole {
+				assert.JSONEq(t, string(want), string(got))
+				break
+			}
+		}
+	}
+	// A plan that is given up for another job does no harm.
+	job := jobOf(t, "demo")
+	_, err := m.Run("plan", encode(t, map[string]any{"job": job, "brief": true}))
+	require.NoError(t, err)
+	job.Rows = job.Rows[:len(job.Rows)-3]
+	got, err := m.Run("plan", encode(t, map[string]any{"job": job}))
+	require.NoError(t, err)
+	want, err := api.Run("plan", encode(t, map[string]any{"job": job}))
+	require.NoError(t, err)
+	assert.JSONEq(t, string(want), string(got))
+}
+
 // TestHistoryEndsWithTheBelief: the last step is what is believed now.
 func TestHistoryEndsWithTheBelief(t *testing.T) {
 	for _, site := range bundled {

@@ -23,7 +23,7 @@ type Stage func(request []byte) ([]byte, error)
 var Stages = func() map[string]Stage {
 	all := map[string]Stage{}
 	for name, s := range stages {
-		all[name] = func(request []byte) ([]byte, error) { return s(new(Memory), request) }
+		all[name] = func(request []byte) ([]byte, error) { return s(&Memory{forgets: true}, request) }
 	}
 	return all
 }()
@@ -47,7 +47,7 @@ var stages = map[string]stage{
 // not ours. Where one does, the request is refused: a phone in a field must not
 // lose its engine to one odd job.
 func Run(name string, request []byte) (answer []byte, err error) {
-	return run(new(Memory), name, request)
+	return run(&Memory{forgets: true}, name, request)
 }
 
 func run(m *Memory, name string, request []byte) (answer []byte, err error) {
@@ -57,7 +57,8 @@ func run(m *Memory, name string, request []byte) (answer []byte, err error) {
 	}
 	defer func() {
 		if p := recover(); p != nil {
-			*m = Memory{} // it may be half of something
+			m.keep(content{}, nil)
+			*m = Memory{forgets: m.forgets} // it may be half of something
 			answer, err = nil, refuse("this job cannot be worked out: the engine failed on it (%v). The readings are safe; please report the job", p)
 		}
 	}()

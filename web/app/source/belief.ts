@@ -147,6 +147,8 @@ export interface Belief {
   fill?: unknown;
   sought: Sought | null;
   history?: Step[];
+  /** False: there is more of the history to be asked for. */
+  whole: boolean;
   plan?: Plan;
   levels?: { reading: string; what: string; observed: number; fitted: number; w: number }[];
   cautions: string[];
@@ -193,6 +195,8 @@ export interface Plan {
   holes: Proposal[];
   /** The first holes for every case. */
   tree?: TreeStep;
+  /** False: the engine is still at it. */
+  whole?: boolean;
   cautions?: string[];
   remark?: string;
   doubtful?: string;

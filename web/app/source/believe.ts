@@ -12,7 +12,8 @@ export interface Believed {
   plan: Plan | null;
   /** The sought part before the readings that came last. */
   before: Sought | null;
-  /** The engine is at work on newer readings than what is shown. */
+  /** The engine is at work on newer readings than what is shown; once the next
+   * hole is told too, the plan comes to its whole by itself. */
   busy: boolean;
   /** A first look at what is sought with all readings, while the belief is worked out. */
   glance: Sought | null;
@@ -72,14 +73,28 @@ export function useBelief(book: Book, id: string): Believed | null {
         const history = old?.belief.history;
         shown.current = { job, belief: { ...belief, history } };
         set((s) => ({ job, belief: { ...belief, history }, plan: s?.plan ?? null, before: before ?? s?.before ?? null, busy: true, glance: null, wrong: [], took }));
-        // The place first. The engine here keeps what it worked out, so that
-        // this adds only what is asked for beside it.
-        const full = await stage<Belief>("belief", { ...question, with: here() ? ["history"] : ["history", "plan"] });
+        // The place first, then where to dig, then the rest bit by bit: what is
+        // logged meanwhile is looked at between. The engine here keeps what it
+        // worked out; a server does not, and is asked for all at once.
+        let full = belief;
+        let plan = null as Plan | null;
+        const dig = async () => {
+          plan = await stage<Plan>("plan", { ...question, brief: true });
+          if (!stale) set((s) => s && { ...s, plan, busy: false });
+        };
+        if (here()) await dig();
+        do {
+          if (stale) return;
+          full = await stage<Belief>("belief", { ...question, with: here() ? ["history"] : ["history", "plan"], brief: true });
+        } while (!full.whole);
         if (stale) return;
         shown.current = { job, belief: full };
         set((s) => s && { ...s, belief: full });
-        const plan = full.plan ?? (await stage<Plan>("plan", question));
-        if (stale) return;
+        plan = full.plan ?? plan;
+        while (!full.plan && !plan?.whole) {
+          await dig();
+          if (stale) return;
+        }
         set((s) => s && { ...s, plan, busy: false });
         await book.db.put("words", { belief: full, plan, took }, `belief ${id}`);
       } catch (e) {

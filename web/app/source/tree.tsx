@@ -25,6 +25,7 @@ export function DigPlan({ state }: { state: Believed }) {
           {plan.doubtful && <p class="warning">▲ Not to be trusted as it stands: {plan.doubtful}</p>}
           {plan.tree && steps(plan.tree).map((s) => <Step key={s.label} s={s} unit={unit} />)}
           {!plan.tree && <Row plan={plan} unit={unit} />}
+          {!plan.tree && plan.whole === false && <p role="status">What to do after it is being worked out …</p>}
           <Cautions list={plan.cautions} />
         </>
       )}
