@@ -62,6 +62,15 @@ func TestSpeed(t *testing.T) {
 			t.Logf("%d times slower: opened again, the plan as kept %.0f ms after the page began, worked out anew with the next hole %.0f ms", times, kept, eval[float64](b, `performance.now()`))
 		})
 		assert.InDelta(t, radius, b.radius(), 1e-9)
+		require.True(t, eval[bool](b, forgetBeliefs))
+		b.atSpeed(times, func() {
+			b.do(reload)
+			b.wait(`document.querySelector("dd[data-radius]")`)
+			look := eval[float64](b, `performance.now()`)
+			b.settled()
+			t.Logf("%d times slower: opened for the first time, a radius %.0f ms after the page began, with the next hole %.0f ms", times, look, eval[float64](b, `performance.now()`))
+		})
+		assert.InDelta(t, radius, b.radius(), 1e-9)
 		for _, met := range []string{"● the box", "○ Nothing"} {
 			b.atSpeed(times, func() {
 				b.press("Log a hole")
@@ -82,6 +91,16 @@ func TestSpeed(t *testing.T) {
 	}
 	assert.Empty(t, b.log, "exceptions")
 }
+
+// forgetBeliefs takes from the browser's storage what was believed of its jobs.
+const forgetBeliefs = `new Promise((done) => {
+	const q = indexedDB.open("asfound");
+	q.onsuccess = () => {
+		const t = q.result.transaction("words", "readwrite");
+		t.objectStore("words").delete(IDBKeyRange.bound("belief ", "belief ~"));
+		t.oncomplete = () => { q.result.close(); done(true); };
+	};
+})`
 
 // watchStrip notes when Save was pressed, and when the strip shows a first
 // look, the belief, and that nothing is at work any more.
