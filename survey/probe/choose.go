@@ -18,16 +18,19 @@ type choice struct {
 	hole
 	chance float64 // of meeting what is sought
 	score  float64 // expected minutes until it is met, this hole included; less is better
+	search float64 // of these: the minutes of the holes after it
+	untold float64 // expected logarithm of the holes that a blind search takes after it
 }
 
 // How wide the net of candidates is cast.
 type effort struct {
 	sites, spots, finals int // draws whose parts are tried, likeliest cells, candidates judged on all draws
+	roots, played        int // candidates judged by what a crew would do after them, draws that is played on
 }
 
 var (
-	full  = effort{sites: 24, spots: 50, finals: 30}
-	brief = effort{sites: 12, spots: 25, finals: 12} // for branches of a tree
+	full  = effort{sites: 24, spots: 50, finals: 30, roots: 14, played: 1000}
+	brief = effort{sites: 12, spots: 25, finals: 12, roots: 6, played: 500} // for branches of a tree
 )
 
 // best returns the hole that leaves the least to expect. greedy takes the one
@@ -68,7 +71,11 @@ func (b *belief) best(greedy bool, e effort) (c choice, ok bool) {
 		finals[i] = b.judge(finals[i].hole, fine, &t, greedy, phases)
 	}
 	order(finals)
-	return b.climb(finals[0], fine, &t, greedy), true
+	first := finals[0]
+	if !greedy && b.blindly(b.grids[0]) > blind {
+		first = b.lookAhead(all, finals, fine, &t, e)
+	}
+	return b.climb(first, fine, &t, greedy), true
 }
 
 // order puts the best first.
@@ -78,8 +85,10 @@ func order(all []choice) {
 	})
 }
 
-// climb moves a hole to a better place beside it, as long as there is one.
+// climb moves a hole to a better place beside it, as long as there is one. What
+// looking ahead has added to its score is taken to be the same there.
 func (b *belief) climb(c choice, fine []int32, t *tally, greedy bool) choice {
+	ahead := c.score - b.judge(c.hole, fine, t, greedy, phases).score
 	for s := 0.2; s > 0.03; s /= 2 {
 		for _, d := range []geo.Vec{{X: s}, {X: -s}, {Y: s}, {Y: -s}} {
 			h, ok := hole{}, false
@@ -89,7 +98,8 @@ func (b *belief) climb(c choice, fine []int32, t *tally, greedy bool) choice {
 				h, ok = b.openSlot(round(c.at.Add(d)), c.slot, c.tool, fine)
 			}
 			if ok {
-				if n := b.judge(h, fine, t, greedy, phases); n.score < c.score {
+				n := b.judge(h, fine, t, greedy, phases)
+				if n.score += ahead; n.score < c.score {
 					c = n
 				}
 			}
@@ -217,9 +227,12 @@ func (b *belief) judge(h hole, subset []int32, t *tally, greedy bool, grids int)
 	}
 	for m := sought + 1; m < len(mets); m++ {
 		if t.chance[m] > 0 {
-			c.score += t.chance[m] * (b.mean*toGo(t.search[m]) + b.opening)
+			c.search += t.chance[m] * b.mean * toGo(t.search[m])
+			c.score += t.chance[m] * b.opening
+			c.untold += t.chance[m] * math.Log(max(1, t.search[m]))
 		}
 	}
+	c.score += c.search
 	return c
 }
 

@@ -1,0 +1,83 @@
+package probe
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+)
+
+// played returns a policy on draws in the given cells; met has what each hole
+// meets in each draw.
+func played(cell []int32, met ...[]uint8) (a *ahead, every []int32) {
+	most := int32(0)
+	for k, c := range cell {
+		most = max(most, c)
+		every = append(every, int32(k))
+	}
+	return &ahead{cell: cell, met: met, count: make([]int32, most+1), many: make([]int32, len(cell)+1)}, every
+}
+
+// A search of draws of equal weight is the search of their cells by weight, and
+// leaves no trace in the scratch.
+func TestBlindlyIsTheSearchOfTheCells(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		cell := rapid.SliceOfN(rapid.Int32Range(0, 9), 1, 60).Draw(t, "cell")
+		a, every := played(cell)
+		weight := make([]float64, 10)
+		for _, c := range cell {
+			weight[c]++
+		}
+		want := holesToSearch(weight)
+		assert.InDelta(t, want, a.blindly(every), 1e-9)
+		assert.InDelta(t, want, a.blindly(every), 1e-9, "again")
+	})
+}
+
+// Sixty-four places that are as likely: a search takes (64+1)/2 holes. Holes
+// that halve them take one each; on fewer than aheadLeast draws no more are
+// chosen, so that three are dug and eight places searched: 3 + (8+1)/2.
+func TestTellingHolesTogether(t *testing.T) {
+	cell := make([]int32, 64)
+	bits := make([][]uint8, 6)
+	for k := range cell {
+		cell[k] = int32(k)
+		for b := range bits {
+			bits[b] = append(bits[b], [2]uint8{none, trench}[k>>b&1])
+		}
+	}
+	a, every := played(cell, bits...)
+	assert.InDelta(t, 32.5, a.blindly(every), 1e-9)
+	assert.InDelta(t, 7.5, a.cost(every, aheadLevels), 1e-9)
+	assert.InDelta(t, 2+8.5, a.cost(every, 2), 1e-9)
+	assert.InDelta(t, 32.5, a.cost(every, 0), 1e-9)
+
+	// A hole on one of the places, tried first, adds itself to what is left of
+	// the halving: 1 + 63/64 of the rest, where that is halved as before.
+	try := make([]uint8, 64)
+	for k := range try {
+		try[k] = none
+	}
+	try[0] = sought
+	left := 1 + 63.0/64*a.cost(every[1:], aheadLevels-1)
+	assert.InDelta(t, left, a.after(every, try, aheadLevels), 1e-9)
+}
+
+// Whatever holes there are, the policy takes no more than the blind search
+// that is always open to it, and at least one hole.
+func TestPolicyIsNoWorseThanTheSearch(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		cell := rapid.SliceOfN(rapid.Int32Range(0, 30), 20, 120).Draw(t, "cell")
+		var met [][]uint8
+		for range rapid.IntRange(0, 4).Draw(t, "holes") {
+			met = append(met, rapid.SliceOfN(rapid.SampledFrom([]uint8{sought, trench, start, header, none}), len(cell), len(cell)).Draw(t, "met"))
+		}
+		a, every := played(cell, met...)
+		blind := a.blindly(every)
+		for levels := range aheadLevels + 1 {
+			cost := a.cost(every, levels)
+			assert.LessOrEqual(t, cost, blind+1e-9)
+			assert.GreaterOrEqual(t, cost, 1.0)
+		}
+	})
+}
