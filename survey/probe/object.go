@@ -17,6 +17,7 @@ type object struct {
 	kind   asbuilt.Kind
 	spot   asbuilt.Spot // an end of the line, empty: any of it
 	sought bool
+	joins  bool    // a header that the sketch does not have: from a box to the lateral of that name
 	reach  float64 // metres from spot or line, the hole's radius not included
 	meets  float64 // chance of noticing it in a hole over it
 
@@ -58,6 +59,21 @@ func newObject(part *asbuilt.Part, spot asbuilt.Spot, d *survey.Draws) (o object
 	if len(o.spots) != d.N && len(o.pieces) == 0 {
 		return o, false
 	}
+	return o, o.bound()
+}
+
+// newJoin returns the header that there must be between a box and a lateral where
+// a sketch has none drawn: the straight way. It lies as deep as the lateral.
+func newJoin(box, lateral *asbuilt.Part, d *survey.Draws) (o object, ok bool) {
+	from, to := d.Spots[survey.SpotName{Part: box.ID, Spot: asbuilt.Center}], d.Spots[survey.SpotName{Part: lateral.ID, Spot: asbuilt.Start}]
+	if len(from) != d.N || len(to) != d.N {
+		return o, false
+	}
+	lines := make([][]geo.Vec, d.N)
+	for i := range lines {
+		lines[i] = []geo.Vec{from[i], to[i]}
+	}
+	o = object{name: lateral.ID, kind: asbuilt.Header, joins: true, meets: pipeMeets, reach: practice.PipeOutside / 2, pieces: pieces(lines, d.N)}
 	return o, o.bound()
 }
 

@@ -35,7 +35,7 @@ func (b *belief) expects(h *Proposal, c *hole) {
 	}
 	var all []chance
 	for n, p := range b.chances(c, b.support(1)) {
-		if p > 0.05 || b.objects[n].sought && p > 0 {
+		if !b.objects[n].joins && (p > 0.05 || b.objects[n].sought && p > 0) {
 			all = append(all, chance{n, p})
 		}
 	}

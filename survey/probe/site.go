@@ -2,6 +2,7 @@ package probe
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"asfound/asbuilt"
@@ -72,7 +73,25 @@ func newSite(loc *locate.Location, d *survey.Draws) (s *site, hole string) {
 			}
 		}
 	}
+	s.join()
 	return s, hole
+}
+
+// join adds the headers that a sketch must have where it has none.
+func (s *site) join() {
+	parts := s.loc.Job.Sketch.Parts
+	if slices.ContainsFunc(parts, func(p asbuilt.Part) bool { return p.Kind == asbuilt.Header }) {
+		return
+	}
+	for i := range parts {
+		for k := range parts {
+			if parts[i].Kind == asbuilt.Box && parts[k].Kind == asbuilt.Lateral {
+				if o, ok := newJoin(&parts[i], &parts[k], s.draws); ok {
+					s.objects = append(s.objects, o)
+				}
+			}
+		}
+	}
 }
 
 // soughtWhole reports whether the whole of a part is sought.

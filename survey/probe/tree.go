@@ -84,7 +84,7 @@ func (b *belief) mayBe(h *hole, met int) (parts []string) {
 		if m == trench && (met == start || met == end) {
 			m = met
 		}
-		if m == met && p[n] > 0.02 {
+		if m == met && p[n] > 0.02 && !o.joins {
 			all = append(all, part{o.report, p[n]})
 		}
 	}

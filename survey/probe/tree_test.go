@@ -1,6 +1,7 @@
 package probe_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -120,6 +121,35 @@ func TestOutcomesOfTheirOwn(t *testing.T) {
 	assert.GreaterOrEqual(t, met[probe.MetHeader], 4, "%v", met)
 	assert.GreaterOrEqual(t, met[probe.MetStart]+met[probe.MetTrench], 3, "%v", met)
 	assert.Equal(t, 6, met[probe.MetSought], "%v", met)
+}
+
+// Where the sketch has no headers there are pipes all the same, from the box to
+// each trench: a hole that meets one has met one, though no part is named.
+func TestPipesThatAreNotDrawn(t *testing.T) {
+	met := 0
+	for seed := uint64(1); seed <= 6; seed++ {
+		job := headed(seed)
+		job.Sketch.Parts = slices.DeleteFunc(job.Sketch.Parts, func(p asbuilt.Part) bool { return p.Kind == asbuilt.Header })
+		_, p := plan(t, job, 800)
+		require.NotNil(t, p.Tree)
+		assert.Subset(t, names(job), p.Tree.Hole.Seeks)
+		for _, b := range p.Tree.Branches {
+			if b.Met == probe.MetHeader {
+				met++
+				assert.Empty(t, b.Parts)
+				assert.Greater(t, b.Chance, 0.001)
+			}
+		}
+	}
+	assert.GreaterOrEqual(t, met, 4)
+}
+
+// names returns the ids of a job's parts.
+func names(j *survey.Job) (all []string) {
+	for i := range j.Sketch.Parts {
+		all = append(all, j.Sketch.Parts[i].ID)
+	}
+	return all
 }
 
 // The tool is chosen by its minutes: an excavator that is on the lot anyway is
