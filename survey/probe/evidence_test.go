@@ -191,3 +191,33 @@ func TestDepthLimit(t *testing.T) {
 	assert.LessOrEqual(t, half.Holes[0].StopDepth, loc.Job.Settings.Hole.DepthLimit)
 	assert.Contains(t, strings.Join(half.Holes[0].Cautions, " "), "depth limit")
 }
+
+// A crew that has dug where nearly all of the belief lay is told so, with how
+// much that was and what would tell more; one that has just begun is not.
+func TestWhenToStop(t *testing.T) {
+	wide := cloud(500, geo.Vec{X: 0, Y: -4}, 4)
+	loc, draws := lot(wide)
+	plan, err := probe.New(loc, draws)
+	require.NoError(t, err)
+	assert.NotContains(t, plan.Remark, "may well not be")
+	assert.Contains(t, plan.Remark, "What would tell more than digging on", "eight holes do not do here")
+
+	loc.Excluded = 0.87
+	plan, err = probe.New(loc, draws)
+	require.NoError(t, err)
+	assert.Contains(t, plan.Remark, "87 % of what was believed before lay: the box may well not be where the sketch says")
+	for _, way := range []string{"push camera with a sonde", "tank outlet", "a third landmark", "taping the landmarks"} {
+		assert.Contains(t, plan.Remark, way)
+	}
+	assert.NotContains(t, strings.Join(plan.Cautions, " "), "before digging on")
+
+	loc.Excluded = 0.97
+	loc.Job.Sketch.Parts = append(loc.Job.Sketch.Parts,
+		asbuilt.Part{ID: "T", Kind: asbuilt.Tank, Shapes: []asbuilt.Shape{{Vertices: []geo.Vec{{X: 3}}}}},
+		asbuilt.Part{ID: "P7", Kind: asbuilt.Port, Shapes: []asbuilt.Shape{{Vertices: []geo.Vec{{X: 5}}}}})
+	plan, err = probe.New(loc, draws)
+	require.NoError(t, err)
+	assert.Contains(t, strings.Join(plan.Cautions, " "), "97 % of the belief lay")
+	assert.Contains(t, plan.Remark, "from the outlet of T")
+	assert.Contains(t, plan.Remark, "opening a port: P7")
+}
