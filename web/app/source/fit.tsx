@@ -98,7 +98,13 @@ function Parts({ belief, unit }: { belief: Belief; unit: ReturnType<typeof unitO
                 <th scope="row">{spotName(s)}</th>
                 <td>{s.state}</td>
                 <td class="number">{length(radius(s), unit)}</td>
-                <td class="number">{s.depth == null ? "" : `${length(s.depth, unit)} ± ${length(1.96 * (s.depth_sigma ?? 0), unit)} ${depthTo[s.depth_to ?? "top"]}`}</td>
+                <td class="number depth">
+                  {s.depth != null && (
+                    <>
+                      <span>{length(s.depth, unit)}</span> <span>± {length(1.96 * (s.depth_sigma ?? 0), unit)}</span> {depthTo[s.depth_to ?? "top"]}
+                    </>
+                  )}
+                </td>
               </tr>
             ))}
           </tbody>
