@@ -19,6 +19,7 @@ type choice struct {
 	chance float64 // of meeting what is sought
 	score  float64 // expected minutes until it is met, this hole included; less is better
 	search float64 // of these: the minutes of the holes after it
+	told   float64 // the score before any looking ahead; what a crew is told follows from it, see toGo
 	untold float64 // expected logarithm of the holes that a blind search takes after it
 }
 
@@ -233,6 +234,7 @@ func (b *belief) judge(h hole, subset []int32, t *tally, greedy bool, grids int)
 		}
 	}
 	c.score += c.search
+	c.told = c.score
 	return c
 }
 

@@ -155,7 +155,7 @@ func (b *belief) expect(c choice, greedy bool) float64 {
 	if greedy {
 		return max(1, b.blindly(b.grids[0]))
 	}
-	return max(1, (c.score-b.opening)/b.mean)
+	return max(1, (c.told-b.opening)/b.mean)
 }
 
 // remark says what to think of where a plan comes to its end.
