@@ -132,5 +132,8 @@ func (p *pdf) open(g group) {
 func (p *pdf) close(g group) {
 	if g.clip != nil {
 		p.f.ClipEnd()
+		// The library leaves out the colour of a text that it believes to be
+		// set already, which the end of the clip has undone.
+		p.f.SetFillColor(0, 0, 0)
 	}
 }

@@ -135,3 +135,29 @@ func TestWriterErrors(t *testing.T) {
 	assert.ErrorContains(t, sample("x").WriteSVG(full{}), "disk full")
 	assert.ErrorContains(t, (&Document{Pages: []*Page{sample("x")}}).WritePDF(full{}), "disk full")
 }
+
+// Text keeps its colour after a clipped group: poppler paints the page, and
+// what was written in black is black.
+func TestColourAfterAClip(t *testing.T) {
+	tool, err := exec.LookPath("pdftoppm")
+	if err != nil {
+		t.Skip("pdftoppm is not installed")
+	}
+	white := Style{Fill: RGB(0xffffff)}
+	p := NewPage(Letter, "")
+	p.Rect(white, Rect{10, 10, 190, 10})
+	clip := Rect{10, 30, 190, 10}
+	p.Group("map", &clip, func() { p.Rect(Style{Fill: Black}, Rect{10, 30, 1, 1}) })
+	p.Text(Text{Size: 60, Strong: true}, geo.Vec{X: 20, Y: 100}, "MMMM")
+	c := exec.Command(tool, "-r", "20", "-gray", "-")
+	c.Stdin = bytes.NewReader(pdfOf(t, &Document{Pages: []*Page{p}}))
+	grey, err := c.Output() // P5, then a byte a pixel
+	require.NoError(t, err)
+	dark := 0
+	for _, v := range grey[len(grey)/4:] {
+		if v < 60 {
+			dark++
+		}
+	}
+	assert.Greater(t, dark, 100)
+}
