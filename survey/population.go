@@ -262,10 +262,12 @@ func (s *population) slice(d *particle) {
 }
 
 // likely returns the logarithm of the probability of the items taken in, or
-// anything below floor where it is below that.
+// anything below floor where it is below that. An item that rules a draw out
+// comes sooner the next time: most proposals are ruled out by the same few.
 func (s *population) likely(at []geo.Vec, shift []float64, floor float64) (sum float64) {
-	for _, item := range s.items {
+	for k, item := range s.items {
 		if sum += item(at, shift); sum < floor {
+			s.items[k], s.items[k/2] = s.items[k/2], item
 			break
 		}
 	}
