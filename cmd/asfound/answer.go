@@ -89,7 +89,7 @@ func fold(s string, width int, indent string) string {
 // words returns the words of a text, those that are read as one figure kept
 // together: 8 %, 43' 11".
 func words(s string) (all []string) {
-	for _, word := range strings.Fields(s) {
+	for word := range strings.FieldsSeq(s) {
 		if n := len(all); n > 0 && (strings.HasPrefix(word, "%") || strings.HasSuffix(all[n-1], "'") && word[0] >= '0' && word[0] <= '9') {
 			all[n-1] += " " + word
 			continue
