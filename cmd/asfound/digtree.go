@@ -48,17 +48,12 @@ func sayStep(w io.Writer, l *locate.Location, s *probe.Step, seek string) {
 		depth = fmt.Sprintf("expect %s, stop at %s", geo.FormatDepth(h.Depth.Mean, u), geo.FormatDepth(h.StopDepth, u))
 	}
 	fmt.Fprintf(w, "%-7s %s\n", s.Label, fold(where+"; "+depth, 70, "        "))
-	rest, others := 0.0, "Anything else"
 	for _, b := range s.Branches {
 		then := b.Then
 		switch {
 		case b.Next != nil:
 			then = "go on to " + b.Next.Label + "."
 		case b.Met != probe.MetSought:
-			rest += b.Chance
-			if b.Met == probe.MetNone {
-				others = "Anything else, or nothing"
-			}
 			continue
 		}
 		met := b.Met.Says(seek)
@@ -67,7 +62,11 @@ func sayStep(w io.Writer, l *locate.Location, s *probe.Step, seek string) {
 		}
 		fmt.Fprintf(w, "        - %s\n", fold(fmt.Sprintf("%s (%s): %s", met, survey.Percent(b.Chance), then), 68, "          "))
 	}
-	if rest > 0 {
+	if rest, nothing := s.Anew(); rest > 0 {
+		others := "Anything else"
+		if nothing {
+			others += ", or nothing"
+		}
 		fmt.Fprintf(w, "        - %s (%s): log it and plan anew.\n", others, survey.Percent(rest))
 	}
 }

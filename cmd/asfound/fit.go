@@ -163,7 +163,7 @@ func saySuspects(w io.Writer, fit *survey.Fit, u geo.Unit) {
 // suspicion says how likely a reading is wrong, what would have been right, and
 // what it does to the answer.
 func suspicion(x survey.Suspect, u geo.Unit) string {
-	says := fmt.Sprintf("wrong with %s (w %.1f)", survey.Percent(min(x.Odds, 0.999)), x.Statistic) // never certain
+	says := fmt.Sprintf("wrong with %s (w %.1f)", survey.Percent(x.Odds), x.Statistic)
 	if x.Instead != "" {
 		says += fmt.Sprintf("; %s would fit (%s of that)", x.Instead, survey.Percent(x.Cause))
 	}

@@ -89,7 +89,7 @@ func order(all []choice) {
 // climb moves a hole to a better place beside it, as long as there is one. What
 // looking ahead has added to its score is taken to be the same there.
 func (b *belief) climb(c choice, fine []int32, t *tally, greedy bool) choice {
-	ahead := c.score - b.judge(c.hole, fine, t, greedy, phases).score
+	ahead := c.score - c.told
 	for s := 0.2; s > 0.03; s /= 2 {
 		for _, d := range []geo.Vec{{X: s}, {X: -s}, {Y: s}, {Y: -s}} {
 			h, ok := hole{}, false
@@ -220,6 +220,7 @@ func (b *belief) judge(h hole, subset []int32, t *tally, greedy bool, grids int)
 	}
 	if greedy {
 		c.score = -c.chance / minutes
+		c.told = c.score
 		return c
 	}
 	c.score = minutes

@@ -58,6 +58,19 @@ type Step struct {
 	Branches []Branch // the likeliest first
 }
 
+// Anew returns the chance of the branches after which the crew is to plan anew,
+// and whether nothing met is among them: it is unless it leads to a step.
+func (s *Step) Anew() (chance float64, nothing bool) {
+	nothing = true
+	for _, b := range s.Branches {
+		if b.Next == nil && b.Met != MetSought {
+			chance += b.Chance
+		}
+		nothing = nothing && !(b.Met == MetNone && b.Next != nil)
+	}
+	return chance, nothing
+}
+
 // Branch is one thing that the hole of a step may meet.
 type Branch struct {
 	Met    Met

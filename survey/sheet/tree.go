@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"asfound/geo"
@@ -106,10 +105,8 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 			c.lines = append(c.lines, m)
 		}
 	}
-	rest, others := 0.0, 0
 	for _, b := range s.Branches {
 		if b.Next == nil && b.Met != probe.MetSought { // planned anew: one line says it for all of them
-			rest, others = rest+b.Chance, others+1
 			continue
 		}
 		says := fmt.Sprintf("%s, %s", b.Met.Says(d.plan.Seek), survey.Percent(b.Chance))
@@ -126,11 +123,12 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 		}
 		c.branches = append(c.branches, [2]string{says, then})
 	}
-	if others > 0 {
-		c.branches = append(c.branches, [2]string{"Met anything else, or nothing, " + survey.Percent(rest), "log it and plan anew"})
-		if slices.ContainsFunc(s.Branches, func(b probe.Branch) bool { return b.Met == probe.MetNone && b.Next != nil }) {
-			c.branches[len(c.branches)-1][0] = "Met anything else, " + survey.Percent(rest)
+	if rest, nothing := s.Anew(); rest > 0 {
+		others := "Met anything else, "
+		if nothing {
+			others += "or nothing, "
 		}
+		c.branches = append(c.branches, [2]string{others + survey.Percent(rest), "log it and plan anew"})
 	}
 	return c
 }

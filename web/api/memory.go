@@ -168,7 +168,7 @@ type site struct {
 	problems []Problem // rows that were left out
 
 	planned *probe.Plan                // as far as it has been worked out
-	more    func() (*probe.Plan, bool) // works on at it; nil: it is whole, or not begun
+	more    func() (*probe.Plan, bool) // works on it; nil: it is whole, or not begun
 	leave   func()                     // leaves off
 }
 

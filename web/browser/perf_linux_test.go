@@ -54,23 +54,19 @@ func TestSpeed(t *testing.T) {
 	b.settled()
 	radius := b.radius()
 	for _, times := range []int{1, slower} {
-		b.atSpeed(times, func() {
-			b.do(reload)
-			b.wait(`document.querySelector("dd[data-radius]")`)
-			kept := eval[float64](b, `performance.now()`)
-			b.settled()
-			t.Logf("%d times slower: opened again, the plan as kept %.0f ms after the page began, worked out anew with the next hole %.0f ms", times, kept, eval[float64](b, `performance.now()`))
-		})
-		assert.InDelta(t, radius, b.radius(), 1e-9)
+		opened := func(how, first string) {
+			b.atSpeed(times, func() {
+				b.do(reload)
+				b.wait(`document.querySelector("dd[data-radius]")`)
+				seen := eval[float64](b, `performance.now()`)
+				b.settled()
+				t.Logf("%d times slower: opened %s, %s %.0f ms after the page began, worked out anew with the next hole %.0f ms", times, how, first, seen, eval[float64](b, `performance.now()`))
+			})
+			assert.InDelta(t, radius, b.radius(), 1e-9)
+		}
+		opened("again", "the plan as kept")
 		require.True(t, eval[bool](b, forgetBeliefs))
-		b.atSpeed(times, func() {
-			b.do(reload)
-			b.wait(`document.querySelector("dd[data-radius]")`)
-			look := eval[float64](b, `performance.now()`)
-			b.settled()
-			t.Logf("%d times slower: opened for the first time, a radius %.0f ms after the page began, with the next hole %.0f ms", times, look, eval[float64](b, `performance.now()`))
-		})
-		assert.InDelta(t, radius, b.radius(), 1e-9)
+		opened("for the first time", "a radius")
 		for _, met := range []string{"● the box", "○ Nothing"} {
 			b.atSpeed(times, func() {
 				b.press("Log a hole")

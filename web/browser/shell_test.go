@@ -102,7 +102,10 @@ func TestKeyboard(t *testing.T) {
 	enter("Log a hole")
 	b.sees("What did it meet?")
 	enter("○ Nothing")
-	number("5")
+	to("nothing typed yet")
+	b.do(chromedp.KeyEvent("5"))
+	b.sees("5′")
+	b.do(chromedp.KeyEvent("\r"))
 	b.sees("Undo")
 
 	enter("Measure")
