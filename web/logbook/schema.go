@@ -3,8 +3,12 @@ package logbook
 import (
 	"database/sql"
 	"embed"
+	"errors"
 	"fmt"
 	"io/fs"
+	"time"
+
+	"github.com/ncruces/go-sqlite3"
 )
 
 // application marks a SQLite file as a logbook ("asfd" in ASCII), as
@@ -34,8 +38,7 @@ func migrate(db *sql.DB) error {
 	case version > len(names):
 		return fmt.Errorf("found a logbook of version %d, which a newer asfound made; this one knows versions up to %d: update asfound", version, len(names))
 	}
-	// A mode of the file, which stays with it; not within a transaction.
-	if _, err := db.Exec(`PRAGMA journal_mode = wal`); err != nil {
+	if err := setWAL(db); err != nil {
 		return err
 	}
 	for ; version < len(names); version++ {
@@ -44,6 +47,17 @@ func migrate(db *sql.DB) error {
 		}
 	}
 	return nil
+}
+
+// setWAL sets a mode of the file, which stays with it; not within a transaction.
+// Of several processes that do so at once on a new file SQLite refuses some
+// without waiting, whatever the busy timeout: each would wait for the others.
+func setWAL(db *sql.DB) (err error) {
+	for end := time.Now().Add(patience); ; time.Sleep(5 * time.Millisecond) {
+		if _, err = db.Exec(`PRAGMA journal_mode = wal`); !errors.Is(err, sqlite3.BUSY) || time.Now().After(end) {
+			return err
+		}
+	}
 }
 
 // step takes one step, whole or not at all.
