@@ -17,13 +17,13 @@ import (
 	"asfound/survey/simulate"
 )
 
-// plan plans an invented job.
-func plan(t require.TestingT, j *survey.Job, draws int) (*locate.Location, *probe.Plan) {
+// plan plans an invented job, with a tree of so many levels; 0: as many as a crew gets.
+func plan(t require.TestingT, j *survey.Job, draws, levels int) (*locate.Location, *probe.Plan) {
 	fit, err := survey.Solve(j)
 	require.NoError(t, err)
 	loc, err := locate.Locate(j, fit)
 	require.NoError(t, err)
-	p, err := probe.Options{Holes: 1}.Plan(loc, fit.Draws(loc.Posterior, draws))
+	p, err := probe.Options{Holes: 1, Levels: levels}.Plan(loc, fit.Draws(loc.Posterior, draws))
 	require.NoError(t, err)
 	return loc, p
 }
@@ -40,7 +40,7 @@ func TestTree(t *testing.T) {
 		}
 		s := simulate.Invent(simulate.Order{Seed: rapid.Uint64Range(1, 500).Draw(t, "seed"), Trust: rapid.SampledFrom(trusts).Draw(t, "trust"),
 			Mix: simulate.Tapes, Holes: rapid.IntRange(0, 2).Draw(t, "holes")})
-		_, p := plan(t, s.Job, 400)
+		_, p := plan(t, s.Job, 400, 0)
 		if p.Tree == nil {
 			return
 		}
@@ -106,7 +106,7 @@ func headed(seed uint64) *survey.Job {
 func TestOutcomesOfTheirOwn(t *testing.T) {
 	met := map[probe.Met]int{}
 	for seed := uint64(1); seed <= 6; seed++ {
-		_, p := plan(t, headed(seed), 800)
+		_, p := plan(t, headed(seed), 800, 1)
 		require.NotNil(t, p.Tree)
 		for _, b := range p.Tree.Branches {
 			met[b.Met]++
@@ -130,7 +130,7 @@ func TestPipesThatAreNotDrawn(t *testing.T) {
 	for seed := uint64(1); seed <= 6; seed++ {
 		job := headed(seed)
 		job.Sketch.Parts = slices.DeleteFunc(job.Sketch.Parts, func(p asbuilt.Part) bool { return p.Kind == asbuilt.Header })
-		_, p := plan(t, job, 800)
+		_, p := plan(t, job, 800, 1)
 		require.NotNil(t, p.Tree)
 		assert.Subset(t, names(job), p.Tree.Hole.Seeks)
 		for _, b := range p.Tree.Branches {
@@ -165,7 +165,7 @@ func TestToolsByTheirMinutes(t *testing.T) {
 		machine.Start = tt.start
 		j := headed(2)
 		j.Settings.Tools = []survey.Tool{shovel, machine}
-		_, p := plan(t, j, 400)
+		_, p := plan(t, j, 400, 0)
 		require.NotEmpty(t, p.Holes)
 		assert.Equal(t, tt.want, p.Holes[0].Tool)
 	}
@@ -183,7 +183,7 @@ func TestRod(t *testing.T) {
 	}{{60, "rod"}, {0, "shovel"}} {
 		shovel.Start, shovel.PerMetre, shovel.PerSquare = tt.start, 0.5, 0
 		j.Settings.Tools = []survey.Tool{rod, shovel}
-		_, p := plan(t, j, 400)
+		_, p := plan(t, j, 400, 0)
 		require.NotEmpty(t, p.Holes)
 		assert.Equal(t, tt.want, p.Holes[0].Tool, "minutes %.1f", p.Holes[0].Minutes)
 	}
