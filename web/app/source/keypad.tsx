@@ -1,6 +1,6 @@
 // A keypad for lengths and bearings: large keys for gloves, feet and inches with
 // eighths, or a decimal number. A keyboard works too.
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { nothingTyped, shown, type Typed, type Unit } from "./units";
 
 type Part = "feet" | "inches";
@@ -18,8 +18,8 @@ export function Keypad({ unit, value, onInput, label, done, onDone }: {
   const [tenths, setTenths] = useState(unit !== "ft");
   const [part, setPart] = useState<Part>("feet");
   const pad = useRef<HTMLDivElement>(null);
-  // A new length begins with its feet.
-  useEffect(() => setPart("feet"), [label]);
+  // A new length begins with its feet, before the first key and not a frame later.
+  useLayoutEffect(() => setPart("feet"), [label]);
 
   const digit = (d: string) => {
     if (tenths) {

@@ -1,7 +1,7 @@
 // Fields of forms. A length is typed as it is written; a field says at once
 // whether it can be read.
 
-import { useEffect, useId, useRef, useState } from "preact/hooks";
+import { useEffect, useId, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { metres, shown } from "./length";
 
 /** Text is a labelled field that gives its text when it is left or Enter is pressed. */
@@ -10,7 +10,8 @@ export function Text({ label, value, set, hint, mode, wide, area }: {
 }) {
   const [text, setText] = useState(value);
   const id = useId();
-  useEffect(() => setText(value), [value]);
+  // At once, not after the next frame: by then a digit may have been typed.
+  useLayoutEffect(() => setText(value), [value]);
   const common = {
     id, value: text, autocomplete: "off", inputMode: mode, "aria-describedby": hint ? `${id}-hint` : undefined,
     onInput: (e: Event) => setText((e.target as HTMLInputElement).value),
@@ -33,7 +34,7 @@ export function Length({ label, value, set, unit, bareLabel }: {
   const [text, setText] = useState(value);
   const id = useId();
   const input = useRef<HTMLInputElement>(null);
-  useEffect(() => setText(value), [value]);
+  useLayoutEffect(() => setText(value), [value]); // at once, as above
   const m = text.trim() === "" ? undefined : metres(text, unit);
   const bad = text.trim() !== "" && m === undefined;
   return (
