@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"time"
 
+	"asfound/survey/answer"
 	"asfound/web/api"
 	"asfound/web/entry"
 	"asfound/web/logbook"
@@ -167,12 +168,12 @@ func (c *call) paper() error {
 		return err
 	}
 	return c.work(func() error {
-		answer, err := api.Run("paper", request)
+		text, err := api.Run("paper", request)
 		if err != nil {
 			return err
 		}
-		var p api.Paper
-		if err := json.Unmarshal(answer, &p); err != nil {
+		var p answer.Paper
+		if err := json.Unmarshal(text, &p); err != nil {
 			return err
 		}
 		c.attach(p.Type, p.Name)

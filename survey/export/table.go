@@ -8,6 +8,7 @@ import (
 
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/answer"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -42,11 +43,11 @@ func (t *table) text(name, s string) {
 }
 
 func (t *table) number(name string, v float64, places int) {
-	if !ordinary(v) {
+	if !answer.Finite(v) {
 		t.text(name, "")
 		return
 	}
-	t.text(name, fixed(v, places))
+	t.text(name, answer.Fixed(v, places))
 }
 
 // length puts a length in metres, and beside it in the crew's unit.
@@ -169,7 +170,7 @@ func ResidualsCSV(w io.Writer, f *survey.Fit) error {
 		r := &f.Residuals[i]
 		t.text("reading", r.Reading)
 		t.text("what", r.What)
-		t.text("unit", unitOf(r))
+		t.text("unit", string(unitOf(r)))
 		t.number("observed", r.Observed, 4)
 		t.number("fitted", r.Fitted, 4)
 		t.number("residual", r.Observed-r.Fitted, 4)

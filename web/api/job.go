@@ -9,6 +9,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/survey"
+	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/web/entry"
 )
@@ -24,17 +25,10 @@ type Job struct {
 // JobOf returns a job of the store as a request has it.
 func JobOf(j *entry.Job) Job { return Job{j.Sketch, j.Settings, j.Rows} }
 
-// Problem is one thing wrong with a job. Reading is the id of the row that it
-// is in, where it is in one.
-type Problem struct {
-	export.Problem
-	Reading string `json:"reading,omitempty"`
-}
-
 // read reads a job without the rows that have problems, and says what they are:
 // another phone's slip must not take the plan from a crew that stands in the
 // field. The job is nil where the sketch or the settings are at fault.
-func (j *Job) read() (*survey.Job, []Problem) {
+func (j *Job) read() (*survey.Job, []answer.Problem) {
 	stored := entry.Job{Sketch: given(j.Sketch), Settings: given(j.Settings), Rows: j.named()}
 	job, problems := stored.Read()
 	return job, problemsOf(problems)
@@ -65,21 +59,20 @@ func (j *Job) named() []map[string]string {
 }
 
 // problemsOf returns problems with the readings that they are in.
-func problemsOf(problems asbuilt.Problems) []Problem {
-	out := []Problem{}
+func problemsOf(problems asbuilt.Problems) []answer.Problem {
+	out := []answer.Problem{}
 	for _, p := range export.NewCheck(nil, problems, nil).Problems {
-		q := Problem{Problem: p}
 		if name, ok := strings.CutPrefix(p.Place, "reading "); ok {
-			q.Reading, _ = strconv.Unquote(name)
+			p.Reading, _ = strconv.Unquote(name)
 		}
-		out = append(out, q)
+		out = append(out, p)
 	}
 	return out
 }
 
 // ProblemsOf returns what an error says as problems; nil where it is no
 // asbuilt.Problems.
-func ProblemsOf(err error) []Problem {
+func ProblemsOf(err error) []answer.Problem {
 	problems, ok := err.(asbuilt.Problems)
 	if !ok {
 		return nil

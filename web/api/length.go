@@ -3,6 +3,7 @@ package api
 import (
 	"asfound/asbuilt/spelling"
 	"asfound/geo"
+	"asfound/survey/answer"
 )
 
 // LengthRequest asks what a length that was typed means. Unit, ft or m, is that
@@ -12,13 +13,7 @@ type LengthRequest struct {
 	Unit string `json:"unit"`
 }
 
-// Length is a length that was understood.
-type Length struct {
-	Metres float64 `json:"metres"`
-	Shown  string  `json:"shown"` // in the unit asked for, as answers print it
-}
-
-func length(_ *Memory, q *LengthRequest) (*Length, *Refusal) {
+func length(_ *Memory, q *LengthRequest) (*answer.Length, *answer.Refusal) {
 	u, err := geo.ParseUnit(q.Unit)
 	if err != nil || u != geo.Foot && u != geo.Metre {
 		return nil, refuse("unit %q; want %s", q.Unit, spelling.OneOf(q.Unit, []string{"ft", "m"}))
@@ -27,5 +22,5 @@ func length(_ *Memory, q *LengthRequest) (*Length, *Refusal) {
 	if err != nil {
 		return nil, refuse("%v", err)
 	}
-	return &Length{l.Metres, geo.FormatLength(l.Metres, u)}, nil
+	return &answer.Length{Metres: l.Metres, Shown: geo.FormatLength(l.Metres, u)}, nil
 }

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"asfound/asbuilt/spelling"
+	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/survey/sheet"
 )
@@ -18,13 +19,6 @@ type PaperRequest struct {
 	Job  Job    `json:"job"`
 	Name string `json:"name"`
 	Date string `json:"date,omitempty"`
-}
-
-// Paper is a file. In JSON its bytes are base64.
-type Paper struct {
-	Name  string `json:"name"`
-	Type  string `json:"type"` // media type
-	Bytes []byte `json:"base64"`
 }
 
 // Papers are the files that a job can be asked for, by name.
@@ -47,7 +41,7 @@ var Papers = map[string]struct {
 	"digplan.json":        {"application/json", "the answer of digplan, for a program", planned(export.DigplanJSON)},
 }
 
-func paper(m *Memory, q *PaperRequest) (*Paper, *Refusal) {
+func paper(m *Memory, q *PaperRequest) (*answer.Paper, *answer.Refusal) {
 	p, ok := Papers[q.Name]
 	if !ok {
 		return nil, refuse("no paper %q; want %s", q.Name, spelling.OneOf(q.Name, slices.Sorted(maps.Keys(Papers))))
@@ -68,5 +62,5 @@ func paper(m *Memory, q *PaperRequest) (*Paper, *Refusal) {
 	if err := p.write(s, opt, &b); err != nil {
 		return nil, refuse("%s: %v", q.Name, err)
 	}
-	return &Paper{q.Name, p.Type, b.Bytes()}, nil
+	return &answer.Paper{Name: q.Name, Type: p.Type, Bytes: b.Bytes()}, nil
 }

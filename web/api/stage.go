@@ -6,9 +6,9 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strings"
 
 	"asfound/asbuilt/spelling"
+	"asfound/survey/answer"
 	"asfound/web/entry"
 )
 
@@ -16,7 +16,7 @@ import (
 // sketch that is read, and as much again for the log.
 const MaxRequest = 2 * entry.MaxBody
 
-// Stage answers one request. An error is a *Refusal.
+// Stage answers one request. An error is an *answer.Refusal.
 type Stage func(request []byte) ([]byte, error)
 
 // Stages are all stages by the name under which they are asked for.
@@ -41,7 +41,7 @@ var stages = map[string]stage{
 	"length":  answering(length),
 }
 
-// Run answers a request to the stage of that name. The error is a *Refusal.
+// Run answers a request to the stage of that name. The error is an *answer.Refusal.
 //
 // The engine does not panic, and is tested for it; the libraries below it are
 // not ours. Where one does, the request is refused: a phone in a field must not
@@ -68,7 +68,7 @@ func run(m *Memory, name string, request []byte) (answer []byte, err error) {
 // answering makes a stage of a function of Go values. A request with a member
 // that is not known is answered all the same: an older engine must serve a
 // newer page as well as it can.
-func answering[Request, Answer any](f func(*Memory, *Request) (Answer, *Refusal)) stage {
+func answering[Request, Answer any](f func(*Memory, *Request) (Answer, *answer.Refusal)) stage {
 	return func(m *Memory, request []byte) ([]byte, error) {
 		if len(request) > MaxRequest {
 			return nil, refuse("a request of %d bytes; at most %d are read", len(request), MaxRequest)
@@ -91,22 +91,6 @@ func answering[Request, Answer any](f func(*Memory, *Request) (Answer, *Refusal)
 	}
 }
 
-// Refusal says why a request was not answered, and is itself an answer in JSON.
-type Refusal struct {
-	Says     string    `json:"error"` // for a person
-	Problems []Problem `json:"problems,omitempty"`
-}
-
-// Error returns what is said to a person, with the problems a line each.
-func (r *Refusal) Error() string {
-	var s strings.Builder
-	s.WriteString(r.Says)
-	for _, p := range r.Problems {
-		s.WriteString("\n" + p.Says)
-	}
-	return s.String()
-}
-
-func refuse(format string, args ...any) *Refusal {
-	return &Refusal{Says: fmt.Sprintf(format, args...)}
+func refuse(format string, args ...any) *answer.Refusal {
+	return &answer.Refusal{Says: fmt.Sprintf(format, args...)}
 }
