@@ -43,7 +43,7 @@ func decimals(v float64, places int) ([]byte, error) {
 	return []byte(Fixed(v, places)), nil
 }
 
-// Fixed writes v with so many decimals at most, and never a minus before zero.
+// Fixed writes a number with so many decimals at most, and never a minus before zero.
 func Fixed(v float64, places int) string {
 	s := strconv.FormatFloat(v, 'f', places, 64)
 	if strings.Contains(s, ".") {
@@ -55,7 +55,7 @@ func Fixed(v float64, places int) string {
 	return s
 }
 
-// Finite reports whether v is neither NaN nor infinite.
+// Finite reports whether a number is neither NaN nor infinite.
 func Finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
 // Optional returns v, or nil where it is not finite, so that the member is left

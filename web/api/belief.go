@@ -12,9 +12,12 @@ import (
 // just logged a hole wants the map first. Brief asks for as much of the history
 // as can be told soon: a phone asks again until the answer is whole.
 type BeliefRequest struct {
-	Job   Job      `json:"job"`
-	With  []string `json:"with,omitempty"`
-	Brief bool     `json:"brief,omitempty"`
+	Job Job `json:"job"`
+	// What is wanted beside it.
+	With []string `json:"with,omitempty" jsonschema:"enum=history,enum=plan"`
+	// Of the history what can be told soon; an engine that keeps nothing answers
+	// whole.
+	Brief bool `json:"brief,omitempty"`
 }
 
 func belief(m *Memory, q *BeliefRequest) (*answer.Belief, *answer.Refusal) {

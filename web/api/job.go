@@ -17,9 +17,12 @@ import (
 // Job is a job as a request has it: the content of sketch.geojson and of
 // job.json, and the rows of readings.csv by column, in the order of the log.
 type Job struct {
-	Sketch   json.RawMessage     `json:"sketch"`
-	Settings json.RawMessage     `json:"settings,omitempty"`
-	Rows     []map[string]string `json:"rows,omitempty"`
+	// The content of sketch.geojson.
+	Sketch json.RawMessage `json:"sketch" jsonschema:"type=object,nullable"`
+	// The content of job.json.
+	Settings json.RawMessage `json:"settings,omitempty" jsonschema:"type=object,nullable"`
+	// The rows of readings.csv by column, in the order of the log.
+	Rows []map[string]string `json:"rows,omitempty"`
 }
 
 // JobOf returns a job of the store as a request has it.

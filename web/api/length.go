@@ -9,14 +9,14 @@ import (
 // LengthRequest asks what a length that was typed means. Unit, ft or m, is that
 // of a plain number and of what is shown.
 type LengthRequest struct {
-	Text string `json:"text"`
-	Unit string `json:"unit"`
+	Text string      `json:"text"`
+	Unit answer.Unit `json:"unit"`
 }
 
 func length(_ *Memory, q *LengthRequest) (*answer.Length, *answer.Refusal) {
-	u, err := geo.ParseUnit(q.Unit)
+	u, err := geo.ParseUnit(string(q.Unit))
 	if err != nil || u != geo.Foot && u != geo.Metre {
-		return nil, refuse("unit %q; want %s", q.Unit, spelling.OneOf(q.Unit, []string{"ft", "m"}))
+		return nil, refuse("unit %q; want %s", q.Unit, spelling.OneOf(string(q.Unit), []string{"ft", "m"}))
 	}
 	l, err := geo.ParseLength(q.Text, u)
 	if err != nil {

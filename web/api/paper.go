@@ -16,10 +16,14 @@ import (
 // PaperRequest asks for a file of a job. Date, as in 2026-05-04, is printed on
 // sheets; without it they have no date.
 type PaperRequest struct {
-	Job  Job    `json:"job"`
-	Name string `json:"name"`
-	Date string `json:"date,omitempty"`
+	Job  Job       `json:"job"`
+	Name PaperName `json:"name"`
+	// Printed on sheets.
+	Date string `json:"date,omitempty" jsonschema:"format=date"`
 }
+
+// PaperName is the name of a file that a job can be asked for.
+type PaperName string
 
 // Papers are the files that a job can be asked for, by name.
 var Papers = map[string]struct {
@@ -42,9 +46,9 @@ var Papers = map[string]struct {
 }
 
 func paper(m *Memory, q *PaperRequest) (*answer.Paper, *answer.Refusal) {
-	p, ok := Papers[q.Name]
+	p, ok := Papers[string(q.Name)]
 	if !ok {
-		return nil, refuse("no paper %q; want %s", q.Name, spelling.OneOf(q.Name, slices.Sorted(maps.Keys(Papers))))
+		return nil, refuse("no paper %q; want %s", q.Name, spelling.OneOf(string(q.Name), slices.Sorted(maps.Keys(Papers))))
 	}
 	var opt sheet.MapOptions
 	if q.Date != "" {
@@ -62,5 +66,5 @@ func paper(m *Memory, q *PaperRequest) (*answer.Paper, *answer.Refusal) {
 	if err := p.write(s, opt, &b); err != nil {
 		return nil, refuse("%s: %v", q.Name, err)
 	}
-	return &answer.Paper{Name: q.Name, Type: p.Type, Bytes: b.Bytes()}, nil
+	return &answer.Paper{Name: string(q.Name), Type: p.Type, Bytes: b.Bytes()}, nil
 }

@@ -14,9 +14,12 @@ const ways = 2000
 // until the plan is whole, and may log a hole between. An engine without a
 // memory plans the whole at once.
 type PlanRequest struct {
-	Job   Job    `json:"job"`
-	Seek  string `json:"seek,omitempty"`
-	Brief bool   `json:"brief,omitempty"`
+	Job Job `json:"job"`
+	// A part's id or a kind of part; left out: the job's.
+	Seek string `json:"seek,omitempty"`
+	// What can be told soon, to be asked for again until it is whole; an engine
+	// that keeps nothing answers whole.
+	Brief bool `json:"brief,omitempty"`
 }
 
 func plan(m *Memory, q *PlanRequest) (*answer.Plan, *answer.Refusal) {

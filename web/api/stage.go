@@ -23,13 +23,29 @@ type Stage func(request []byte) ([]byte, error)
 var Stages = func() map[string]Stage {
 	all := map[string]Stage{}
 	for name, s := range stages {
-		all[name] = func(request []byte) ([]byte, error) { return s(&Memory{forgets: true}, request) }
+		all[name] = func(request []byte) ([]byte, error) { return s.run(&Memory{forgets: true}, request) }
+	}
+	return all
+}()
+
+// Form is what a stage is asked with and what it answers, as values of their
+// types with nothing in them.
+type Form struct{ Request, Answer any }
+
+// Forms are the forms of all stages by name.
+var Forms = func() map[string]Form {
+	all := map[string]Form{}
+	for name, s := range stages {
+		all[name] = s.form
 	}
 	return all
 }()
 
 // stage answers one request with what is kept.
-type stage func(m *Memory, request []byte) ([]byte, error)
+type stage struct {
+	run  func(m *Memory, request []byte) ([]byte, error)
+	form Form
+}
 
 var stages = map[string]stage{
 	"check":   answering(check),
@@ -51,7 +67,7 @@ func Run(name string, request []byte) (answer []byte, err error) {
 }
 
 func run(m *Memory, name string, request []byte) (answer []byte, err error) {
-	answering, ok := stages[name]
+	s, ok := stages[name]
 	if !ok {
 		return nil, refuse("no stage %q; want %s", name, spelling.OneOf(name, slices.Sorted(maps.Keys(stages))))
 	}
@@ -62,14 +78,14 @@ func run(m *Memory, name string, request []byte) (answer []byte, err error) {
 			answer, err = nil, refuse("this job cannot be worked out: the engine failed on it (%v). The readings are safe; please report the job", p)
 		}
 	}()
-	return answering(m, request)
+	return s.run(m, request)
 }
 
 // answering makes a stage of a function of Go values. A request with a member
 // that is not known is answered all the same: an older engine must serve a
 // newer page as well as it can.
 func answering[Request, Answer any](f func(*Memory, *Request) (Answer, *answer.Refusal)) stage {
-	return func(m *Memory, request []byte) ([]byte, error) {
+	run := func(m *Memory, request []byte) ([]byte, error) {
 		if len(request) > MaxRequest {
 			return nil, refuse("a request of %d bytes; at most %d are read", len(request), MaxRequest)
 		}
@@ -89,6 +105,9 @@ func answering[Request, Answer any](f func(*Memory, *Request) (Answer, *answer.R
 		}
 		return bytes.TrimSpace(b.Bytes()), nil
 	}
+	var q Request
+	var a Answer
+	return stage{run, Form{q, a}}
 }
 
 func refuse(format string, args ...any) *answer.Refusal {

@@ -10,8 +10,9 @@ import (
 // WithoutRequest asks what would be believed without some readings: whether
 // a suspect decides the answer.
 type WithoutRequest struct {
-	Job  Job      `json:"job"`
-	Drop []string `json:"drop"` // ids of readings
+	Job Job `json:"job"`
+	// Ids of readings.
+	Drop []string `json:"drop"`
 }
 
 // without withdraws the readings as a crew would, by voids.

@@ -1,7 +1,7 @@
 // What a tap on the plan tells: a part, a hole, or the hole to dig next.
-import type { Belief, Plan, Proposal } from "./belief";
+import type { Belief, DigPlan, Proposal } from "./answer";
 import { depth, length, tape, type Unit } from "./units";
-import { depthTo, partName, radius, rowText, spotName, states } from "./words";
+import { depthTo, partName, places, radius, rowText, spotName, states } from "./words";
 import type { Job } from "./entry";
 import { to } from "./route";
 
@@ -9,7 +9,7 @@ export function Card({ what, job, belief, plan, unit, close }: {
   what: string;
   job: Job;
   belief: Belief;
-  plan: Plan | null;
+  plan: DigPlan | null;
   unit: Unit;
   close: () => void;
 }) {
@@ -49,7 +49,7 @@ export function Next({ p, unit, job }: { p: Proposal; unit: Unit; job: string })
 }
 
 /** The cautions of a hole, without the side of the tapes, which stands beside them. */
-export const cautionsOf = (p: Proposal) => (p.cautions ?? []).filter((c) => !p.side || !c.includes(p.side));
+export const cautionsOf = (p: Proposal) => p.cautions.filter((c) => !p.side || !c.includes(p.side));
 
 /** The cautions that stand beside every depth and every hole. */
 export function Cautions({ list = [] }: { list?: string[] }) {
@@ -80,7 +80,7 @@ function Part({ id, job, belief, unit }: { id: string; job: Job; belief: Belief;
           <p>
             <b>{states[s.state]}</b>. Within {length(radius(s), unit)} (95 %)
             {s.depth != null && `, ${depth(s.depth, s.depth_sigma, unit)} deep to the ${depthTo[s.depth_to ?? "top"]}`}.
-            {s.lobes && s.lobes.length > 1 && ` It may be in ${s.lobes.length} places: ${s.lobes.map((l) => `${Math.round(100 * l.weight)} %`).join(", ")}.`}
+            {places(s.lobes) && ` ${places(s.lobes)}`}
           </p>
         </div>
       ))}
