@@ -205,7 +205,12 @@ func (b *tab) upload(label string, files ...string) {
 // bring brings an invented job in from its files and waits for its plan.
 func (b *tab) bring(job string) {
 	b.t.Helper()
-	files, err := filepath.Glob("../../testdata/sites/" + job + "/*")
+	b.bringFolder("../../testdata/sites/" + job)
+}
+
+func (b *tab) bringFolder(folder string) {
+	b.t.Helper()
+	files, err := filepath.Glob(folder + "/*")
 	require.NoError(b.t, err)
 	files = slices.DeleteFunc(files, func(f string) bool { return filepath.Base(f) == "truth.json" })
 	b.upload("A zip, or the files", files...)

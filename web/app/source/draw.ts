@@ -72,8 +72,11 @@ export function believed(b: Belief): Marks {
     if (!alone) continue;
     const sign = s.kind === "box" ? [ink.boxMark(s.state)] : [];
     // Of several places each is shown: the mean of them lies in none.
-    for (const l of s.lobes ?? [s]) out.push(mark(new Point([l.east, l.north]), [...sign, ink.label(s.part, ink.colours.part, -20)], s.part));
-    for (const l of s.lobes ?? []) out.push(mark(new Point([l.east, l.north]), ink.label(percent(l.share), ink.colours.part, 20), s.part));
+    if (!s.lobes) out.push(mark(new Point([s.east, s.north]), [...sign, ink.label(s.part, ink.colours.part, -20)], s.part));
+    for (const l of s.lobes ?? []) {
+      const name = ink.label(`${s.part}\n${percent(l.share)}`, ink.colours.part, -29, 0, 15, true);
+      out.push(mark(new Point([l.east, l.north]), [...sign, name], s.part));
+    }
   }
   return out;
 }

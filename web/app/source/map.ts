@@ -65,7 +65,7 @@ export class SiteMap {
     const b = this.belief;
     if (!b) return;
     const points = [
-      ...b.spots.map((s) => [s.east, s.north]),
+      ...b.spots.flatMap((s) => s.lobes?.flatMap((l) => l.outline) ?? [[s.east, s.north]]),
       ...b.holes.map((h) => [h.east, h.north]),
       ...b.outlines.filter((o) => o.kind === "building").flatMap((o) => o.now.flatMap((s) => s.vertices)),
     ];
