@@ -45,6 +45,7 @@ var directions = map[string]struct {
 	"web/access":       {"web/entry web/logbook", "who may see is kept where the entries are"},
 	"web/api":          {"geo geo/chart asbuilt asbuilt/practice asbuilt/spelling survey survey/locate survey/probe survey/record survey/export survey/sheet web/entry", "the stages of a job as JSON, the same in server and browser"},
 	"web/app":          {"", "the phone app as files"},
+	"web/app/build":    {"web/app", "makes the app from its source; what is made is understood by web/app"},
 	"web/browser":      {"", "tests only, which drive the app from outside"},
 	"web":              {"asbuilt web/access web/api web/app web/entry web/logbook", "routes and checks: what is worked out is in web/api, what is kept in web/logbook"},
 	"testdata/sites":   {"", "files only"},
