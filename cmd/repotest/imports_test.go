@@ -49,6 +49,7 @@ var directions = map[string]struct {
 	"web/browser":      {"", "tests only, which drive the app from outside"},
 	"web":              {"asbuilt web/access web/api web/app web/entry web/logbook", "routes and checks: what is worked out is in web/api, what is kept in web/logbook"},
 	"testdata/sites":   {"", "files only"},
+	"testdata/long":    {"", "says which tests run, and is imported by tests alone"},
 	"cmd/asfound":      {"*", "the one place where everything is wired"},
 	"cmd/coverage":     {"asbuilt survey/simulate", "prints how often the fit was right on invented sites"},
 	"cmd/digbench":     {"geo geo/geodesy asbuilt survey survey/locate survey/probe", "plays digs on invented lots, for developers; nothing rests on it"},

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/testdata/long"
 	"asfound/web/app"
 )
 
@@ -49,6 +50,7 @@ func newer(a *app.App, h http.Handler) http.Handler {
 // TestUpdate serves another build to a phone that has one: it goes on with its
 // own until it is told to change over, all at once, and loses no reading.
 func TestUpdate(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
 	s := newSite(t)
 	b := open(t, phone)
 	b.visit(s.url + "/")
