@@ -2,6 +2,8 @@ module asfound
 
 go 1.26.3
 
+ignore ./web/app/node_modules
+
 require (
 	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/chromedp/cdproto v0.159.0
