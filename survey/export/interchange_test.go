@@ -25,6 +25,7 @@ import (
 	"asfound/survey/export"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
+	"asfound/testdata/long"
 )
 
 func shape(f asbuilt.Form, x ...float64) []asbuilt.Shape {
@@ -262,10 +263,7 @@ func TestInterchangeGeoJSON(t *testing.T) {
 	exteriorsTurnLeft(t, b.Bytes())
 
 	t.Run("ogrinfo reads it", func(t *testing.T) {
-		gdal, err := exec.LookPath("ogrinfo")
-		if err != nil {
-			t.Skip("GDAL is not here")
-		}
+		gdal := long.Program(t, "ogrinfo")
 		for name, want := range map[string]string{"predictions.geojson": "Feature Count: 12", "plan.geojson": "Feature Count: 4", "asbuilt.geojson": "Feature Count: 5"} {
 			path := filepath.Join(t.TempDir(), name)
 			require.NoError(t, os.WriteFile(path, files[name], 0o600))

@@ -21,6 +21,7 @@ import (
 	"asfound/geo/chart"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
+	"asfound/testdata/long"
 )
 
 var write = flag.Bool("write", false, "write the golden maps anew: look at them before they are kept")
@@ -230,10 +231,7 @@ func TestCrowded(t *testing.T) {
 
 // The outside reader of the PDF is poppler's pdftotext.
 func TestPDFText(t *testing.T) {
-	tool, err := exec.LookPath("pdftotext")
-	if err != nil {
-		t.Skip("pdftotext is not installed")
-	}
+	tool := long.Program(t, "pdftotext")
 	c := exec.Command(tool, "-layout", "-", "-")
 	l := invent(sites[0].invention)
 	c.Stdin = bytes.NewReader(pdfOf(t, draw(t, l, inventPlan(l), MapOptions{})))

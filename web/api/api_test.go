@@ -16,6 +16,7 @@ import (
 	"asfound/survey/export"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
+	"asfound/testdata/long"
 	"asfound/testdata/sites"
 	"asfound/web/api"
 )
@@ -161,11 +162,7 @@ func TestPlan(t *testing.T) {
 // do; those of the demo are the same bytes again.
 func TestPapers(t *testing.T) {
 	begins := map[string]string{"application/pdf": "%PDF-1.", "image/svg+xml": "<svg ", "application/geo+json": "{", "application/json": "{"}
-	papers := bundled
-	if testing.Short() {
-		papers = bundled[:1]
-	}
-	for _, site := range papers {
+	for _, site := range bundled[:long.Size(t, 1, len(bundled))] {
 		for name, p := range api.Papers {
 			q := request(t, site, map[string]any{"name": name, "date": "2026-05-04"})
 			a := ask[map[string]string](t, "paper", q)
