@@ -1,7 +1,10 @@
 package export
 
 import (
+	"strings"
+
 	"asfound/asbuilt"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 	"asfound/survey/setout"
@@ -16,6 +19,7 @@ type DigPlan struct {
 	Holes         []Proposal `json:"holes"`
 	Tree          *Step      `json:"tree,omitempty"` // the first holes for every case
 	Cautions      []string   `json:"cautions"`       // for the whole job
+	Findings      []Finding  `json:"findings"`       // the same as data
 	Remark        string     `json:"remark,omitempty"`
 	Doubtful      string     `json:"doubtful,omitempty"` // why the plan must not be trusted as it stands
 }
@@ -24,19 +28,20 @@ type DigPlan struct {
 type Proposal struct {
 	Rank int `json:"rank"`
 	Place
-	Chance     Number   `json:"chance"` // that it meets what is sought, all before it having come up empty
-	Seeks      []string `json:"seeks"`  // parts that it may meet
-	Depth      Metres   `json:"depth"`
-	DepthSigma Metres   `json:"depth_sigma"`
-	DepthTo    string   `json:"depth_to,omitempty"`
-	DepthOf    string   `json:"depth_of,omitempty"` // the part that it is of
-	StopDepth  Metres   `json:"stop_depth"`         // call it empty here
-	Tool       string   `json:"tool,omitempty"`
-	Minutes    Number   `json:"minutes,omitempty"` // that it takes if it meets nothing
-	Ties       []Tie    `json:"ties"`
-	Side       string   `json:"side,omitempty"` // on which side of the first two landmarks the hole lies
-	To         *SlotEnd `json:"to,omitempty"`   // where a slot ends that begins here
-	Cautions   []string `json:"cautions"`
+	Chance     Number    `json:"chance"` // that it meets what is sought, all before it having come up empty
+	Seeks      []string  `json:"seeks"`  // parts that it may meet
+	Depth      Metres    `json:"depth"`
+	DepthSigma Metres    `json:"depth_sigma"`
+	DepthTo    string    `json:"depth_to,omitempty"`
+	DepthOf    string    `json:"depth_of,omitempty"` // the part that it is of
+	StopDepth  Metres    `json:"stop_depth"`         // call it empty here
+	Tool       string    `json:"tool,omitempty"`
+	Minutes    Number    `json:"minutes,omitempty"` // that it takes if it meets nothing
+	Ties       []Tie     `json:"ties"`
+	Side       string    `json:"side,omitempty"` // on which side of the first two landmarks the hole lies
+	To         *SlotEnd  `json:"to,omitempty"`   // where a slot ends that begins here
+	Cautions   []string  `json:"cautions"`
+	Findings   []Finding `json:"findings"` // the same as data
 }
 
 // SlotEnd is the far end of a slot, and how it is set out.
@@ -79,16 +84,20 @@ func newStep(l *locate.Location, s *probe.Step) *Step {
 		return nil
 	}
 	out := &Step{Label: s.Label, Hole: newProposal(l, &s.Hole), Branches: []Branch{}}
-	for _, b := range s.Branches {
-		out.Branches = append(out.Branches, Branch{string(b.Met), b.Met.Says(l.Job.Settings.Seek), b.Parts, Number(b.Chance), b.Then, newStep(l, b.Next)})
+	unit := l.Job.Settings.Unit
+	for i := range s.Branches {
+		b := &s.Branches[i]
+		out.Branches = append(out.Branches, Branch{string(b.Met), b.Met.Finding(l.Job.Settings.Seek).Says(unit), b.Parts, Number(b.Chance), finding.Says(b.Then(), unit), newStep(l, b.Next)})
 	}
 	return out
 }
 
 // NewDigPlan returns the answer of digplan.
 func NewDigPlan(l *locate.Location, p *probe.Plan) DigPlan {
+	unit := l.Job.Settings.Unit
 	out := DigPlan{Seek: p.Seek, ExpectedHoles: Number(p.ExpectedHoles), ChanceNext: Number(p.ChanceNext),
-		Holes: []Proposal{}, Cautions: append([]string{}, p.Cautions...), Remark: p.Remark, Doubtful: l.Fit.Doubtful}
+		Holes: []Proposal{}, Cautions: finding.Sentences(p.Cautions, unit), Findings: newFindings(p.Cautions, unit),
+		Remark: strings.Join(finding.Sentences(p.Remark, unit), " "), Doubtful: finding.Says(l.Fit.Doubtful, unit)}
 	for i := range p.Holes {
 		out.Holes = append(out.Holes, newProposal(l, &p.Holes[i]))
 	}
@@ -99,13 +108,13 @@ func NewDigPlan(l *locate.Location, p *probe.Plan) DigPlan {
 func newProposal(l *locate.Location, h *probe.Proposal) Proposal {
 	q := Proposal{Rank: h.Rank, Place: newPlace(l.Frame, h.At), Chance: Number(h.Chance), Seeks: append([]string{}, h.Seeks...),
 		Depth: Metres(h.Depth.Mean), DepthSigma: Metres(h.Depth.Sigma), DepthTo: string(h.Depth.Feature), DepthOf: h.Part, StopDepth: Metres(h.StopDepth),
-		Tool: h.Tool, Minutes: Number(h.Minutes), Ties: []Tie{}, Cautions: append([]string{}, h.Cautions...)}
+		Tool: h.Tool, Minutes: Number(h.Minutes), Ties: []Tie{}, Cautions: finding.Sentences(h.Cautions, l.Job.Settings.Unit), Findings: newFindings(h.Cautions, l.Job.Settings.Unit)}
 	for _, t := range h.Ties {
 		q.Ties = append(q.Ties, Tie{t.From, Metres(t.Distance), Metres(t.Sigma)})
 	}
 	q.Side = side(l, h)
 	if h.Slot() {
-		q.To = &SlotEnd{Place: newPlace(l.Frame, h.To), Length: Metres(h.To.Dist(h.At)), Ties: []Tie{}, Side: h.ToSide}
+		q.To = &SlotEnd{Place: newPlace(l.Frame, h.To), Length: Metres(h.To.Dist(h.At)), Ties: []Tie{}, Side: h.ToSide.String()}
 		for _, t := range h.ToTies {
 			q.To.Ties = append(q.To.Ties, Tie{t.From, Metres(t.Distance), Metres(t.Sigma)})
 		}
@@ -122,5 +131,5 @@ func side(l *locate.Location, h *probe.Proposal) string {
 	if a == nil || b == nil {
 		return ""
 	}
-	return setout.Side(a.Part, a.At, b.Part, b.At, h.At)
+	return setout.SideOf(a.Part, a.At, b.Part, b.At, h.At).String()
 }

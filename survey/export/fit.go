@@ -1,6 +1,9 @@
 package export
 
-import "asfound/survey"
+import (
+	"asfound/survey"
+	"asfound/survey/finding"
+)
 
 // Fit says how drawing and field agree.
 type Fit struct {
@@ -19,6 +22,7 @@ type Fit struct {
 	Suspects       []Suspect `json:"suspects"`
 	Warnings       []string  `json:"warnings"`           // what must be known before the answer is used
 	Doubtful       string    `json:"doubtful,omitempty"` // why the answer must not be trusted as it stands
+	Findings       []Finding `json:"findings"`           // the warnings, and last what is doubtful, as data
 }
 
 // Suspect is a reading that does not fit, and the slip that explains it best.
@@ -32,6 +36,7 @@ type Suspect struct {
 	Better    Number `json:"better"`            // how many times likelier everything is if it is wrong
 
 	Without *Without `json:"without,omitempty"`
+	Blunder Finding  `json:"blunder"` // what Says says, as data
 }
 
 // Without is where what is sought lies if a reading is left out.
@@ -95,17 +100,20 @@ func newFit(f *survey.Fit) Fit {
 		Readings: f.Readings, Unknowns: f.Unknowns, Redundancy: Number(f.Redundancy), VarianceFactor: Number(f.VarianceFactor), GlobalP: Number(f.GlobalP),
 		Scale: Number(f.Scale), ScaleSigma: Number(f.ScaleSigma),
 		Rotation: Turn(f.Rotation.Bearing().Degrees()), RotationSigma: Turn(f.RotationSigma.Degrees()), RotationKnown: f.RotationKnown,
-		Mirrored: f.Mirrored, Suspects: []Suspect{}, Warnings: append([]string{}, f.Warnings...), Doubtful: f.Doubtful,
+		Mirrored: f.Mirrored, Suspects: []Suspect{}, Warnings: finding.Sentences(f.Warnings, f.Unit), Findings: newFindings(f.Warnings, f.Unit), Doubtful: finding.Says(f.Doubtful, f.Unit),
 	}
 	for _, s := range f.Suspects {
-		x := Suspect{s.Reading, Number(s.Statistic), s.Says, Number(s.Odds), Number(s.Cause), s.Instead, Number(s.Better), nil}
+		x := Suspect{s.Reading, Number(s.Statistic), s.Blunder.Says(f.Unit), Number(s.Odds), Number(s.Cause), s.Instead, Number(s.Better), nil, newFinding(s.Blunder, f.Unit)}
 		if s.Sought != "" {
 			x.Without = &Without{s.Sought, Number(s.Moves), Turn(s.Toward.Degrees())}
 		}
 		out.Suspects = append(out.Suspects, x)
 	}
+	if f.Doubtful != nil {
+		out.Findings = append(out.Findings, newFinding(*f.Doubtful, f.Unit))
+	}
 	for _, s := range f.Sheet {
-		out.Sheet = append(out.Sheet, Fault{string(s.Fault), Number(s.Odds), s.Says, s.Settles})
+		out.Sheet = append(out.Sheet, Fault{string(s.Fault), Number(s.Odds), s.Finding.Says(f.Unit), s.Finding.Settles(f.Unit)})
 	}
 	return out
 }

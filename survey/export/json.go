@@ -6,7 +6,9 @@ import (
 	"io"
 
 	"asfound/asbuilt"
+	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -24,7 +26,7 @@ func FitJSON(w io.Writer, f *survey.Fit) error { return write(w, NewFitAnswer(f)
 
 // CheckJSON writes the answer of check. job may be nil where there are
 // problems. The error is the writer's.
-func CheckJSON(w io.Writer, job *survey.Job, problems asbuilt.Problems, cautions []string) error {
+func CheckJSON(w io.Writer, job *survey.Job, problems asbuilt.Problems, cautions []finding.Finding) error {
 	return write(w, NewCheck(job, problems, cautions))
 }
 
@@ -43,13 +45,18 @@ type Check struct {
 	OK       bool      `json:"ok"` // there are no problems
 	Problems []Problem `json:"problems"`
 	Cautions []string  `json:"cautions"` // allowed, but unusual
+	Findings []Finding `json:"findings"` // the same as data
 	Parts    int       `json:"parts"`
 	Readings int       `json:"readings"` // that are not withdrawn
 }
 
 // NewCheck returns the answer of check.
-func NewCheck(job *survey.Job, problems asbuilt.Problems, cautions []string) Check {
-	out := Check{OK: len(problems) == 0, Problems: []Problem{}, Cautions: append([]string{}, cautions...)}
+func NewCheck(job *survey.Job, problems asbuilt.Problems, cautions []finding.Finding) Check {
+	unit := geo.Metre
+	if job != nil {
+		unit = job.Settings.Unit
+	}
+	out := Check{OK: len(problems) == 0, Problems: []Problem{}, Cautions: finding.Sentences(cautions, unit), Findings: newFindings(cautions, unit)}
 	for _, p := range problems {
 		out.Problems = append(out.Problems, Problem{p.File, p.Place, p.Field, p.Found, p.Want, p.String()})
 	}

@@ -4,6 +4,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 )
 
@@ -147,7 +148,7 @@ type Location struct {
 func NewLocation(l *locate.Location) Location {
 	out := Location{
 		Seek: l.Job.Settings.Seek, Frame: newFrame(l.Frame), Fit: newFit(l.Fit),
-		Learnt: l.Learnt, Spots: []Spot{}, Corridors: []Corridor{}, Outlines: []Outline{}, Holes: []Hole{},
+		Learnt: finding.Sentences(l.Learnt, l.Job.Settings.Unit), Spots: []Spot{}, Corridors: []Corridor{}, Outlines: []Outline{}, Holes: []Hole{},
 	}
 	for i := range l.Spots {
 		out.Spots = append(out.Spots, newSpot(l.Frame, &l.Spots[i]))

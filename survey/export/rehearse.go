@@ -2,24 +2,27 @@ package export
 
 import (
 	"io"
+	"strings"
 
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/rehearse"
 )
 
 // Rehearsal is the answer of rehearse.
 type Rehearsal struct {
-	Seek     string   `json:"seek"`
-	Plays    int      `json:"plays"`    // 0: nothing could be rehearsed, remark says why
-	MostDug  int      `json:"most_dug"` // holes after which a play was given up
-	Found    Number   `json:"found"`    // share of the plays in which what is sought was met
-	Holes    Spread   `json:"holes"`    // until it was met
-	Minutes  Spread   `json:"minutes"`  // of digging until then
-	Count    []int    `json:"count"`    // of the plays that ended with the first hole, the second, ...
-	Readings []Offer  `json:"readings"` // what a further reading would buy
-	Cautions []string `json:"cautions"` // for the whole job
-	Remark   string   `json:"remark,omitempty"`
-	Doubtful string   `json:"doubtful,omitempty"` // why the answer must not be trusted as it stands
+	Seek     string    `json:"seek"`
+	Plays    int       `json:"plays"`    // 0: nothing could be rehearsed, remark says why
+	MostDug  int       `json:"most_dug"` // holes after which a play was given up
+	Found    Number    `json:"found"`    // share of the plays in which what is sought was met
+	Holes    Spread    `json:"holes"`    // until it was met
+	Minutes  Spread    `json:"minutes"`  // of digging until then
+	Count    []int     `json:"count"`    // of the plays that ended with the first hole, the second, ...
+	Readings []Offer   `json:"readings"` // what a further reading would buy
+	Cautions []string  `json:"cautions"` // for the whole job
+	Findings []Finding `json:"findings"` // the same as data
+	Remark   string    `json:"remark,omitempty"`
+	Doubtful string    `json:"doubtful,omitempty"` // why the answer must not be trusted as it stands
 }
 
 // Spread is how a number is spread over the plays.
@@ -47,9 +50,11 @@ type Offer struct {
 func NewRehearsal(l *locate.Location, r *rehearse.Rehearsal) Rehearsal {
 	spread := func(s rehearse.Spread) Spread { return Spread{Number(s.Median), Number(s.Mean), Number(s.P90)} }
 	out := Rehearsal{Seek: r.Seek, Plays: r.Plays, MostDug: rehearse.Most, Found: Number(r.Found), Holes: spread(r.Holes), Minutes: spread(r.Minutes),
-		Count: append([]int{}, r.Count...), Readings: []Offer{}, Cautions: []string{}, Remark: r.Remark, Doubtful: l.Fit.Doubtful}
+		Count: append([]int{}, r.Count...), Readings: []Offer{}, Cautions: []string{}, Findings: []Finding{},
+		Remark: strings.Join(finding.Sentences(r.Remark, l.Job.Settings.Unit), " "), Doubtful: finding.Says(l.Fit.Doubtful, l.Job.Settings.Unit)}
 	if r.Plan != nil {
-		out.Cautions = append(out.Cautions, r.Plan.Cautions...)
+		out.Cautions = finding.Sentences(r.Plan.Cautions, l.Job.Settings.Unit)
+		out.Findings = newFindings(r.Plan.Cautions, l.Job.Settings.Unit)
 	}
 	for _, o := range r.Offers {
 		out.Readings = append(out.Readings, Offer{string(o.Kind), o.What, Metres(o.Radius.Before), Metres(o.Radius.After),

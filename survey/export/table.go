@@ -8,6 +8,7 @@ import (
 
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -155,7 +156,7 @@ func HolesCSV(w io.Writer, l *locate.Location, p *probe.Plan) error {
 			t.none("tie" + n + "_distance")
 		}
 		t.text("side", side(l, h))
-		t.text("cautions", strings.Join(h.Cautions, " "))
+		t.text("cautions", strings.Join(finding.Sentences(h.Cautions, l.Job.Settings.Unit), " "))
 		t.end()
 	}
 	return t.write(w, "rank", "chance", "seeks")

@@ -3,6 +3,7 @@ package api
 import (
 	"asfound/asbuilt/practice"
 	"asfound/survey/export"
+	"asfound/survey/finding"
 )
 
 // CheckRequest asks what is wrong with a job.
@@ -18,7 +19,7 @@ type Check struct {
 
 func check(_ *Memory, q *CheckRequest) (*Check, *Refusal) {
 	job, problems := q.Job.read()
-	var cautions []string
+	var cautions []finding.Finding
 	if job != nil {
 		cautions = append(job.Cautions(), practice.Cautions(job.Sketch)...)
 	}
