@@ -150,7 +150,7 @@ func saySuspects(w io.Writer, fit *survey.Fit, u geo.Unit) {
 	if len(fit.Suspects) > 0 {
 		fmt.Fprintf(w, "\nThese readings do not fit; measure again before you trust the answer:\n")
 		for _, x := range fit.Suspects {
-			list(w, []string{fmt.Sprintf("%s%s: %s", x.Reading, what(fit, x.Reading), x.Blunder.Says(u))})
+			list(w, []string{fmt.Sprintf("%s%s %s", x.Reading, what(fit, x.Reading), x.Blunder.Says(u))})
 			fmt.Fprintf(w, "    %s\n", suspicion(x, u))
 		}
 		fmt.Fprintf(w, "  Until you void it or log it again, the answer counts with both: that it is right, and that it is wrong.\n")

@@ -138,7 +138,7 @@ var english = map[Code]sentence{
 	DepthsSingular: {says: "the depths and levels cannot be computed reliably together; check for numbers that are far too large or too small"},
 
 	// Of one reading: the blunder that would explain it.
-	Suspect:       {says: "{reading}: {of}"},
+	Suspect:       {says: "{reading} {of}"},
 	FootLong:      {says: "reads 1.00 ft long: tape held at the 1 ft mark?"},
 	FootShort:     {says: "reads 1.00 ft short: a foot dropped?"},
 	MetreLong:     {says: "reads 1 m long: tape held at the 1 m mark?"},
@@ -166,7 +166,7 @@ var english = map[Code]sentence{
 	OffLong:       {says: "reads {off:decimals} long against the other readings: measure it again"},
 	OffShort:      {says: "reads {off:decimals} short against the other readings: measure it again"},
 	OffTurned:     {says: "reads {off:degrees1} off what the other readings say: measure it again"},
-	DepthOff:      {says: "{reading}: does not fit the other depths; measure it again"},
+	DepthOff:      {says: "{reading} does not fit the other depths: measure it again"},
 
 	// Of what holes changed.
 	HolesExclude: {says: "the holes that met nothing rule out {share:percent} of what was believed before them"},

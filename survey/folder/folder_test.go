@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/folder"
 	"asfound/testdata/sites"
 )
@@ -81,9 +82,10 @@ func TestScan(t *testing.T) {
 func TestCautions(t *testing.T) {
 	j, problems := folder.Read(fstest.MapFS{folder.Sketch: text(sketch), folder.Log: text("kind,point,target,from,to,value\nfound,H1,L1,,,\ntape,,,A,H2,12\n")})
 	require.NoError(t, problems.Err())
-	says := j.Cautions()
-	require.NotEmpty(t, says)
-	assert.Contains(t, says[0], "nothing says where hole H1 is")
+	all := j.Cautions()
+	require.NotEmpty(t, all)
+	assert.Equal(t, finding.HoleUnplaced, all[0].Code)
+	assert.Equal(t, "H1", all[0].Words["hole"])
 }
 
 func TestInventedSites(t *testing.T) {
