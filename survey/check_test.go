@@ -75,7 +75,7 @@ func TestVoids(t *testing.T) {
 	assert.Empty(t, invented(tape, void("r2")).Check())
 	assert.Equal(t, `readings.csv, row 3, target: found "r9"; want the id of a reading; a row without one is called r and its row number`,
 		joined(invented(tape, void("r9")).Check()))
-	assert.Equal(t, `readings.csv, row 4, target: found "r3"; want the id of a reading that is no void itself; to bring a reading back, log it again`,
+	assert.Equal(t, `readings.csv, row 4, target: found "r3"; want the id of a reading that is not a void itself; to bring a reading back, log it again`,
 		joined(invented(tape, void("r2"), void("r3")).Check()))
 }
 

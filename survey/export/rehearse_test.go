@@ -35,5 +35,5 @@ func TestRehearsal(t *testing.T) {
 	assert.Equal(t, []any{}, m["count"])
 	assert.Equal(t, []any{}, m["readings"])
 	assert.Equal(t, []any{}, m["cautions"])
-	assert.Equal(t, "none", m["remark"])
+	assert.Equal(t, "There is nothing to look for.", m["remark"])
 }

@@ -188,9 +188,9 @@ var english = map[Code]sentence{
 	// Of a record.
 	NoAccuracy:       {says: "No accuracy is stated: {of}."},
 	NoReading:        {says: "No accuracy is stated: no reading has been taken, and the old sketch is all there is."},
-	AccuracySeen:     {says: "Spots seen, {spots:count}: compiled to meet {accuracy:accuracy} horizontal accuracy at 95 % confidence level, relative to the landmarks."},
-	AccuracyInferred: {says: "Spots inferred, {spots:count}: compiled to meet {accuracy:accuracy} horizontal accuracy at 95 % confidence level, relative to the landmarks."},
-	AccuracyRecorded: {says: "Spots recorded only, {spots:count}: not measured; no accuracy is claimed beyond what such sheets usually have ({accuracy:accuracy} at 95 %)."},
+	AccuracySeen:     {says: "Spots seen ({spots:count}): compiled to meet {accuracy:accuracy} horizontal accuracy at 95 % confidence level, relative to the landmarks."},
+	AccuracyInferred: {says: "Spots inferred ({spots:count}): compiled to meet {accuracy:accuracy} horizontal accuracy at 95 % confidence level, relative to the landmarks."},
+	AccuracyRecorded: {says: "Spots recorded only ({spots:count}): not measured; no accuracy is claimed beyond what such sheets usually have ({accuracy:accuracy} at 95 %)."},
 	NotTested: {
 		says: "Estimated from the adjustment, not tested: the National Standard for Spatial Data Accuracy (FGDC-STD-007.3-1998) asks of a test 20 or more check points " +
 			"of an independent source of higher accuracy; there are none here.",

@@ -88,7 +88,7 @@ func TestPlanWithoutHoles(t *testing.T) {
 	l := invent(invention{unit: geo.Foot, laterals: 3})
 	d, err := DigPlan(l, &probe.Plan{Seek: "box", Remark: []finding.Finding{finding.NowhereToDig.New(finding.Parts("box"))}}, MapOptions{})
 	require.NoError(t, err)
-	assert.Contains(t, said(t, d), "all lie within a clearance")
+	assert.Contains(t, said(t, d), "No place where the box may lie can be dug")
 	p := inventPlan(l)
 	p.ExpectedHoles, p.Holes[0].At.X, p.Holes[0].Depth.Mean, p.Holes[1].Ties = math.Inf(1), math.NaN(), math.NaN(), nil
 	d, err = DigPlan(l, p, MapOptions{})
