@@ -58,7 +58,7 @@ func TestCheck(t *testing.T) {
 		{"hole named as part", "kind,point,target\nfound,box,L1\n", "{}", `readings.csv, row 2, point: found "box"; want the name of the hole`},
 		{"line as point", "kind,from,to,value\ntape,A,L1,3\n", "{}", `readings.csv, row 2, to: found "L1"; want a landmark, a hole or a stake`},
 		{"void", "kind,target\nvoid,r9\n", "{}", `readings.csv, row 2, target: found "r9"; want the id of a reading`},
-		{"void of void", "kind,target\nvoid,r3\nvoid,r2\n", "{}", `no void itself`},
+		{"void of void", "kind,target\nvoid,r3\nvoid,r2\n", "{}", `not a void itself`},
 		{"seek", "kind,point\n", `{"seek": "bxo"}`, `job.json, seek: found "bxo"; want`},
 		{"far", "kind,point,lon,lat\ngnss,A,-79.9,37.2\ngnss,B,79.9,37.2\n", "{}", `km from the fix of A (r2); want a position on the lot`},
 		{"condition", "kind,target,note\ncondition,pump,wet\n", "{}", `readings.csv, row 2, target: found "pump"`},
