@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/survey/answer"
 	"asfound/testdata/sites"
 	"asfound/web/api"
 	"asfound/web/entry"
@@ -124,7 +125,7 @@ func requests(t *testing.T) (asked [][2]string) {
 // there and of one size must do.
 func comparePapers(t *testing.T, at string, here, there []byte) {
 	t.Helper()
-	var a, b api.Paper
+	var a, b answer.Paper
 	require.NoError(t, json.Unmarshal(here, &a))
 	require.NoError(t, json.Unmarshal(there, &b))
 	assert.Equal(t, a.Name, b.Name, at)

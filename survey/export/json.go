@@ -8,6 +8,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/answer"
 	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
@@ -30,35 +31,15 @@ func CheckJSON(w io.Writer, job *survey.Job, problems asbuilt.Problems, cautions
 	return write(w, NewCheck(job, problems, cautions))
 }
 
-// Problem is one thing wrong with an input.
-type Problem struct {
-	File  string `json:"file"`
-	Place string `json:"place,omitempty"` // feature or row
-	Field string `json:"field,omitempty"` // member or column
-	Found string `json:"found,omitempty"`
-	Want  string `json:"want,omitempty"`
-	Says  string `json:"says"` // all of it in one line
-}
-
-// Check is the answer of check.
-type Check struct {
-	OK       bool      `json:"ok"` // there are no problems
-	Problems []Problem `json:"problems"`
-	Cautions []string  `json:"cautions"` // allowed, but unusual
-	Findings []Finding `json:"findings"` // the same as data
-	Parts    int       `json:"parts"`
-	Readings int       `json:"readings"` // that are not withdrawn
-}
-
 // NewCheck returns the answer of check.
-func NewCheck(job *survey.Job, problems asbuilt.Problems, cautions []finding.Finding) Check {
+func NewCheck(job *survey.Job, problems asbuilt.Problems, cautions []finding.Finding) answer.Check {
 	unit := geo.Metre
 	if job != nil {
 		unit = job.Settings.Unit
 	}
-	out := Check{OK: len(problems) == 0, Problems: []Problem{}, Cautions: finding.Sentences(cautions, unit), Findings: newFindings(cautions, unit)}
+	out := answer.Check{OK: len(problems) == 0, Problems: []answer.Problem{}, Cautions: finding.Sentences(cautions, unit), Findings: NewFindings(cautions, unit)}
 	for _, p := range problems {
-		out.Problems = append(out.Problems, Problem{p.File, p.Place, p.Field, p.Found, p.Want, p.String()})
+		out.Problems = append(out.Problems, answer.Problem{File: p.File, Place: p.Place, Field: p.Field, Found: p.Found, Want: p.Want, Says: p.String()})
 	}
 	if job != nil {
 		out.Readings = len(job.Live())

@@ -131,7 +131,7 @@ func (d *digPlan) next(h *probe.Proposal) {
 	y = max(y, z+1)
 	if s := strings.Join(finding.Sentences(mind(h), d.unit()), " "); s != "" || len(h.Seeks) > 0 {
 		if len(h.Seeks) > 0 {
-			s = strings.TrimSpace("It may meet " + strings.Join(h.Seeks, ", ") + ". " + s)
+			s = "It may meet " + strings.Join(h.Seeks, ", ") + ". " + s
 		}
 		y += 1 + d.page.Paragraph(chart.Text{Size: 9}, chart.Rect{X: x + 3, Y: y + 1, W: w - 6, H: 40}, s)
 	}
