@@ -9,6 +9,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/asbuilt/spelling"
 	"asfound/geo/geodesy"
+	"asfound/survey/finding"
 )
 
 // farApart is the distance in metres at which two fixes cannot be of one lot.
@@ -56,7 +57,7 @@ func (j *Job) Check() asbuilt.Problems {
 			case other == nil:
 				ps.Addf(r.File, r.place(), "target", strconv.Quote(r.Target), "the id of a reading; a row without one is called r and its row number")
 			case other.Kind == Void:
-				ps.Addf(r.File, r.place(), "target", strconv.Quote(r.Target), "the id of a reading that is no void itself; to bring a reading back, log it again")
+				ps.Addf(r.File, r.place(), "target", strconv.Quote(r.Target), "the id of a reading that is not a void itself; to bring a reading back, log it again")
 			}
 		}
 	}
@@ -171,9 +172,9 @@ func (j *Job) checkFixes(ps *asbuilt.Problems) {
 	}
 }
 
-// Cautions returns what is allowed but looks like a slip: holes that nothing
+// Cautions returns what is allowed but looks like a blunder: holes that nothing
 // locates, names that are one letter off a landmark's.
-func (j *Job) Cautions() (says []string) {
+func (j *Job) Cautions() (all []finding.Finding) {
 	located, used := map[string]bool{}, map[string]int{}
 	var marks []string
 	for i := range j.Sketch.Parts {
@@ -201,13 +202,13 @@ func (j *Job) Cautions() (says []string) {
 		r := &live[i]
 		if (r.Kind == Found || r.Kind == Empty) && !located[r.Point] && !seen[r.Point] {
 			seen[r.Point] = true
-			says = append(says, fmt.Sprintf("%s %s: nothing says where hole %s is; tape it from two landmarks", r.File, r.place(), r.Point))
+			all = append(all, finding.HoleUnplaced.New(finding.Readings(r.ID), finding.Word("file", r.File), finding.Number("row", float64(r.Row)), finding.Word("hole", r.Point)))
 		}
 		for _, n := range []string{r.From, r.To} {
 			if m := spelling.Nearest(n, marks); used[n] == 1 && m != "" {
-				says = append(says, fmt.Sprintf("%s %s: %s is used once only; did you mean landmark %s?", r.File, r.place(), n, m))
+				all = append(all, finding.NameOnce.New(finding.Readings(r.ID), finding.Word("file", r.File), finding.Number("row", float64(r.Row)), finding.Word("name", n), finding.Parts(m)))
 			}
 		}
 	}
-	return says
+	return all
 }

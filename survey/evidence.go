@@ -197,7 +197,7 @@ func (p *Posterior) Apart(name SpotName) bool {
 func (e explanation) key() string {
 	var slips []string
 	for _, id := range slices.Sorted(maps.Keys(e.slips)) {
-		slips = append(slips, id+" "+e.slips[id].says+" "+e.slips[id].instead)
+		slips = append(slips, id+" "+e.slips[id].cause.Key()+" "+e.slips[id].instead)
 	}
 	return fmt.Sprint(e.fault, e.met, e.turned, slips)
 }

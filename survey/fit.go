@@ -2,6 +2,7 @@ package survey
 
 import (
 	"asfound/geo"
+	"asfound/survey/finding"
 )
 
 // Residual is one observed number after the fit.
@@ -20,12 +21,12 @@ type Residual struct {
 // Suspect is a reading that does not fit, and the slip that explains it best.
 type Suspect struct {
 	Reading   string
-	Statistic float64 // Baarda's w of the reading as it was written
-	Says      string
-	Odds      float64 // probability that the reading is wrong
-	Cause     float64 // probability, if it is, of the slip that Says names
-	Instead   string  // what the row would have said then; empty: not known
-	Better    float64 // how many times likelier everything is if it is wrong than if it is right
+	Statistic float64         // Baarda's w of the reading as it was written
+	Blunder   finding.Finding // that explains it best: foot-long, other-corner, …
+	Odds      float64         // probability that the reading is wrong
+	Cause     float64         // probability, if it is, of that blunder
+	Instead   string          // what the row would have said then; empty: not known
+	Better    float64         // how many times likelier everything is if it is wrong than if it is right
 
 	// What is sought lies elsewhere without the reading: so many metres, in
 	// that direction of the frame.
@@ -37,14 +38,14 @@ type Suspect struct {
 // SheetFault is what may be wrong with the whole sheet.
 type SheetFault struct {
 	Fault   Fault
-	Odds    float64 // probability
-	Says    string  // "the sheet is drawn from the other side (mirrored)"
-	Settles string  // what would settle it
+	Odds    float64         // probability
+	Finding finding.Finding // what it is, and what would settle it
 }
 
 // Fit is the outcome of the adjustment.
 type Fit struct {
 	Frame Frame
+	Unit  geo.Unit // that the job's people read
 
 	Readings       int     // observed numbers of the log and the sheet
 	Unknowns       int     // unknowns estimated
@@ -60,9 +61,9 @@ type Fit struct {
 
 	Residuals []Residual
 	Suspects  []Suspect
-	Sheet     []SheetFault // what may be wrong with the whole sheet, the likeliest first; a sound sheet is not listed
-	Warnings  []string     // what must be known before the answer is used: sides not decided, mirror not decided
-	Doubtful  string       // not empty: the answer must not be trusted as it stands, and why
+	Sheet     []SheetFault      // what may be wrong with the whole sheet, the likeliest first; a sound sheet is not listed
+	Warnings  []finding.Finding // what must be known before the answer is used: sides not decided, mirror not decided
+	Doubtful  *finding.Finding  // not nil: the answer must not be trusted as it stands, and why
 
 	book       *book
 	components []component // the heaviest first

@@ -1,16 +1,15 @@
 package survey
 
 import (
-	"errors"
-	"fmt"
 	"math"
 
 	"asfound/asbuilt"
 	"asfound/survey/adjust"
+	"asfound/survey/finding"
 )
 
 // ErrNothing says that a sketch has nothing to fit.
-var ErrNothing = errors.New("the sketch has no landmark, tank, box, lateral or header to locate")
+var ErrNothing error = finding.Refuse(finding.NothingToFit.New(), nil)
 
 // Prepared is a sketch made ready to be fitted again and again, as holes come in.
 type Prepared struct {
@@ -95,7 +94,7 @@ func (t *table) of(k int) (info []float64, logDet float64, err error) {
 		s := suppositions[k]
 		info, logDet, ok := t.discrepancy.information(t.loose*s.all, s.block)
 		if !ok {
-			return nil, 0, fmt.Errorf("the sketch cannot be fitted: its parts are so far apart or so close that the numbers fail; check its unit (%s)", t.unit)
+			return nil, 0, finding.Refuse(finding.BadlyScaled.New(finding.Word("unit", string(t.unit))), nil)
 		}
 		t.prior[k] = prior{info, logDet}
 	}

@@ -9,17 +9,18 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/survey/finding"
 )
 
 // slip is one mistake that a reading may hold.
 type slip struct {
 	reading string // id of the reading, or of what is written on the sheet
 	odds    float64
-	says    string
-	instead string  // what would have been right, as a row would have it; empty: not known
-	out     bool    // an error of any size: the reading is left out
-	volume  float64 // logarithm of what such an error is spread over
-	met     string  // a hole met this part instead
+	cause   finding.Finding // what is said of it; without a code: the error has no cause that is known
+	instead string          // what would have been right, as a row would have it; empty: not known
+	out     bool            // an error of any size: the reading is left out
+	volume  float64         // logarithm of what such an error is spread over
+	met     string          // a hole met this part instead
 	change  func(o *observation)
 }
 
@@ -52,24 +53,24 @@ const foot = 0.3048
 // shift is a slip that adds a fixed amount to what should have been read.
 type shift struct {
 	metres, odds float64
-	says         string
+	cause        finding.Finding
 }
 
 var (
 	feetShifts = []shift{
-		{+foot, oddsOne, "reads 1.00 ft long: tape held at the 1 ft mark?"},
-		{-foot, oddsOne, "reads 1.00 ft short: a foot dropped?"},
-		{+10 * foot, oddsTen, "reads 10 ft long: a tens figure misread?"},
-		{-10 * foot, oddsTen, "reads 10 ft short: a tens figure misread?"},
-		{-50 * foot, oddsTapes, "reads 50 ft short: a tape length not counted?"},
-		{-100 * foot, oddsTapes, "reads 100 ft short: a tape length not counted?"},
+		{+foot, oddsOne, finding.FootLong.New()},
+		{-foot, oddsOne, finding.FootShort.New()},
+		{+10 * foot, oddsTen, finding.TenLong.New(finding.Word("amount", "10 ft"))},
+		{-10 * foot, oddsTen, finding.TenShort.New(finding.Word("amount", "10 ft"))},
+		{-50 * foot, oddsTapes, finding.TapeShort.New(finding.Word("amount", "50 ft"))},
+		{-100 * foot, oddsTapes, finding.TapeShort.New(finding.Word("amount", "100 ft"))},
 	}
 	metreShifts = []shift{
-		{+1, oddsOne, "reads 1 m long: tape held at the 1 m mark?"},
-		{-1, oddsOne, "reads 1 m short: a metre dropped?"},
-		{+10, oddsTen, "reads 10 m long: a tens figure misread?"},
-		{-10, oddsTen, "reads 10 m short: a tens figure misread?"},
-		{-30, oddsTapes, "reads 30 m short: a tape length not counted?"},
+		{+1, oddsOne, finding.MetreLong.New()},
+		{-1, oddsOne, finding.MetreShort.New()},
+		{+10, oddsTen, finding.TenLong.New(finding.Word("amount", "10 m"))},
+		{-10, oddsTen, finding.TenShort.New(finding.Word("amount", "10 m"))},
+		{-30, oddsTapes, finding.TapeShort.New(finding.Word("amount", "30 m"))},
 	}
 )
 
@@ -99,15 +100,15 @@ func (b *book) slips(d *drawing, e explanation, group []observation) (all []*sli
 		if len(group) > 1 {
 			for _, s := range lengthSlips(group[1].read, b.job.Settings.Unit) {
 				s.odds /= 2
-				s.says, s.change = "offset "+s.says, only(offsetOf, s.change)
+				s.cause, s.change = finding.OfOffset.New(finding.About(s.cause)), only(offsetOf, s.change)
 				add(s)
 			}
 			off := group[1].value
-			add(&slip{odds: oddsSides, says: "fits on the other side of its line: left and right changed over?",
+			add(&slip{odds: oddsSides, cause: finding.LeftForRight.New(),
 				instead: "offset " + signed(-off, group[1].read.Unit), change: only(offsetOf, func(o *observation) { o.value = -o.value })})
 		}
 		r := &b.readings[o.reading]
-		add(&slip{odds: oddsBackwards, says: fmt.Sprintf("fits when measured from %s, not from %s", r.To, r.From),
+		add(&slip{odds: oddsBackwards, cause: finding.Backwards.New(finding.Word("from", r.To), finding.Word("instead", r.From)),
 			instead: "from " + r.To + " to " + r.From, change: func(o *observation) {
 				o.p, o.q = o.q, o.p
 				if o.kind == offsetOf { // what was right of the one way is left of the other
@@ -119,18 +120,19 @@ func (b *book) slips(d *drawing, e explanation, group []observation) (all []*sli
 	case coincide, onLine, besideLine, onEdge, onCorner:
 		b.trenchSlips(o, e, add)
 	}
-	says, odds := "", oddsGross
+	var cause finding.Finding
+	odds := oddsGross
 	switch o.kind {
 	case position:
-		says, odds = "lies off what the rest says: a stray or an old fix?", 2*oddsGross
+		cause, odds = finding.StrayFix.New(), 2*oddsGross
 	case coincide, onLine, besideLine, onEdge, onCorner:
-		says = "does not fit there: it may have met something else"
+		cause = finding.MetOtherThing.New()
 	}
 	volume := 0.0
 	for i := range group {
 		volume += group[i].logRange()
 	}
-	return append(all, &slip{reading: id, odds: odds, says: says, out: true, volume: volume})
+	return append(all, &slip{reading: id, odds: odds, cause: cause, out: true, volume: volume})
 }
 
 // logRange returns the logarithm of the range, of all its rows together, that
@@ -156,12 +158,12 @@ func only(k equationKind, change func(*observation)) func(*observation) {
 
 // lengthSlips lists what may be wrong with the figures of a length.
 func lengthSlips(l geo.Length, usual geo.Unit) (all []*slip) {
-	to := func(metres, odds float64, says, instead string) {
+	to := func(metres, odds float64, cause finding.Finding, instead string) {
 		if metres <= 0 || math.Abs(metres-l.Metres) < 0.02 {
 			return
 		}
 		moved := metres - math.Abs(l.Metres)
-		all = append(all, &slip{odds: odds, says: says, instead: instead,
+		all = append(all, &slip{odds: odds, cause: cause, instead: instead,
 			change: func(o *observation) { o.value = math.Copysign(math.Abs(o.value)+moved, o.value) }})
 	}
 	unit := l.Unit
@@ -174,20 +176,20 @@ func lengthSlips(l geo.Length, usual geo.Unit) (all []*slip) {
 		shifts = metreShifts
 	}
 	for _, s := range shifts {
-		to(size-s.metres, s.odds, s.says, geo.FormatLength(size-s.metres, unit))
+		to(size-s.metres, s.odds, s.cause, geo.FormatLength(size-s.metres, unit))
 	}
 	for _, w := range misread(l.Written, unit) {
-		to(math.Abs(w.Metres), oddsTenths, fmt.Sprintf("fits as %s: inches and tenths changed over?", w.Written), w.Written)
+		to(math.Abs(w.Metres), oddsTenths, finding.InchesTenths.New(finding.Word("amount", w.Written)), w.Written)
 	}
 	changed := transposed(l.Written, unit)
 	for _, w := range changed {
-		to(math.Abs(w.Metres), oddsDigits/float64(len(changed)), fmt.Sprintf("fits as %s: digits changed over?", w.Written), w.Written)
+		to(math.Abs(w.Metres), oddsDigits/float64(len(changed)), finding.DigitsChanged.New(finding.Word("amount", w.Written)), w.Written)
 	}
 	if unit == geo.Foot || unit == geo.SurveyFoot {
-		to(size/foot, oddsUnit, "fits as metres: the other side of the tape read?", fmt.Sprintf("%.2f m", size/foot))
+		to(size/foot, oddsUnit, finding.InMetres.New(), fmt.Sprintf("%.2f m", size/foot))
 	}
 	if unit == geo.Metre {
-		to(size*foot, oddsUnit, "fits as feet: the other side of the tape read?", fmt.Sprintf("%.2f ft", size))
+		to(size*foot, oddsUnit, finding.InFeet.New(), fmt.Sprintf("%.2f ft", size))
 	}
 	return all
 }
@@ -262,7 +264,7 @@ func (b *book) cornerSlips(d *drawing, o *observation, add func(*slip)) {
 				continue
 			}
 			other := place(m)
-			add(&slip{odds: oddsCorner / float64(len(d.marks)-1), says: fmt.Sprintf("fits when taped from %s, not from %s", d.markName(m), d.markName(int(end))),
+			add(&slip{odds: oddsCorner / float64(len(d.marks)-1), cause: finding.OtherCorner.New(finding.Parts(d.markName(m), d.markName(int(end)))),
 				instead: "from " + d.markName(m), change: func(o *observation) {
 					if o.p == end {
 						o.p = other
@@ -300,11 +302,11 @@ func (b *book) slopeSlip(o *observation, add func(*slip)) {
 	}
 	switch {
 	case level > 0:
-		add(&slip{odds: 3 * oddsSlope, says: "fits as a slope distance: the tape was not held level?",
+		add(&slip{odds: 3 * oddsSlope, cause: finding.SlopeDistance.New(),
 			instead: geo.FormatLength(level, b.job.Settings.Unit), change: func(o *observation) { o.value = level }})
 	case !ok && !ok2:
 		// Slopes of 10 to 40 % make a tape 0.5 to 8 % long.
-		add(&slip{odds: oddsSlope, says: "reads long as a tape along the slope does: was it held level?",
+		add(&slip{odds: oddsSlope, cause: finding.SlopeUnnoted.New(),
 			change: func(o *observation) { o.value, o.sigma = 0.97*o.value, math.Hypot(o.sigma, 0.02*o.value) }})
 	}
 }
@@ -321,17 +323,17 @@ func (b *book) height(point string) (float64, bool) {
 
 // bearingSlips lists what may be wrong with a bearing.
 func (b *book) bearingSlips(o *observation, add func(*slip)) {
-	add(&slip{odds: oddsBackwards, says: "fits turned round: read from the other end?", change: func(o *observation) { o.value += math.Pi }})
+	add(&slip{odds: oddsBackwards, cause: finding.TurnedRound.New(), change: func(o *observation) { o.value += math.Pi }})
 	declination := b.job.Settings.Declination.Radians()
 	switch {
 	case !o.compass && declination != 0:
-		add(&slip{odds: oddsNorth, says: "fits as counted from magnetic north", instead: "north: magnetic",
+		add(&slip{odds: oddsNorth, cause: finding.MagneticNorth.New(), instead: "north: magnetic",
 			change: func(o *observation) { o.value += declination }})
 	case !o.compass:
-		add(&slip{odds: oddsNorth, says: "may be counted from magnetic north", instead: "north: magnetic",
+		add(&slip{odds: oddsNorth, cause: finding.MaybeMagnetic.New(), instead: "north: magnetic",
 			change: func(o *observation) { o.sigma = math.Hypot(o.sigma, 1.3*noDeclination) }})
 	case declination != 0:
-		add(&slip{odds: oddsNorth, says: "fits as counted from true north: was the declination set on the compass?", instead: "north: true",
+		add(&slip{odds: oddsNorth, cause: finding.TrueNorth.New(), instead: "north: true",
 			change: func(o *observation) { o.value -= declination }})
 	}
 }
@@ -364,7 +366,7 @@ func (b *book) trenchSlips(o *observation, e explanation, add func(*slip)) {
 	}
 	for i, id := range same {
 		if i != at {
-			add(&slip{odds: oddsTrench * weigh(i) / sum, says: fmt.Sprintf("fits as %s, not %s", id, target), instead: "target " + id, met: id})
+			add(&slip{odds: oddsTrench * weigh(i) / sum, cause: finding.OtherTrench.New(finding.Parts(id, target)), instead: "target " + id, met: id})
 		}
 	}
 }

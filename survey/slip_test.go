@@ -11,6 +11,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/geo/geodesy"
+	"asfound/survey/finding"
 )
 
 // braced is a job on a sheet that is drawn right, with four holes that four
@@ -73,12 +74,12 @@ func TestSlipsAreNamed(t *testing.T) {
 	for _, tt := range []struct {
 		name    string
 		spoil   func(j *Job) *Reading
-		says    string
+		says    finding.Code
 		instead string
 	}{
-		{"a foot long", longer(1), "1.00 ft long", "34' 0\""},
-		{"a foot short", longer(-1), "1.00 ft short", "34' 0\""},
-		{"ten feet long", longer(10), "10 ft long", "34' 0\""},
+		{"a foot long", longer(1), finding.FootLong, "34' 0\""},
+		{"a foot short", longer(-1), finding.FootShort, "34' 0\""},
+		{"ten feet long", longer(10), finding.TenLong, "34' 0\""},
 		{"inches as tenths, 1.8 inches off", func(j *Job) *Reading {
 			r := j.reading(t, "A", "H3") // 87' 9"
 			require.Equal(t, `87' 9"`, r.Value.Written)
@@ -90,12 +91,12 @@ func TestSlipsAreNamed(t *testing.T) {
 			require.Equal(t, `61' 2"`, r.Value.Written)
 			written(r, `16' 2"`)
 			return r
-		}, `61' 2": digits changed over`, `61' 2"`},
+		}, finding.DigitsChanged, `61' 2"`},
 		{"another corner", func(j *Job) *Reading {
 			r := j.reading(t, "C", "H2")
 			r.From = "D"
 			return r
-		}, "from C, not from D", "from C"},
+		}, finding.OtherCorner, "from C"},
 		{"the neighbouring trench", func(j *Job) *Reading {
 			for i := range j.Readings {
 				if r := &j.Readings[i]; r.Kind == Found && r.Target == "L2" {
@@ -104,7 +105,7 @@ func TestSlipsAreNamed(t *testing.T) {
 				}
 			}
 			return nil
-		}, "fits as L2, not L3", "target L2"},
+		}, finding.OtherTrench, "target L2"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			j := braced(t)
@@ -121,7 +122,7 @@ func TestSlipsAreNamed(t *testing.T) {
 			require.NotEmpty(t, f.Suspects)
 			s := f.Suspects[0]
 			assert.Equal(t, r.ID, s.Reading)
-			assert.Contains(t, s.Says, tt.says)
+			assert.Equal(t, tt.says, s.Blunder.Code)
 			assert.Greater(t, s.Odds, 0.9)
 			assert.Greater(t, s.Better, 9.0)
 			if tt.instead != "" {
@@ -155,10 +156,10 @@ func TestSlipsOfABaseline(t *testing.T) {
 	s := spoilt("10.00", "-7.12")
 	require.NotNil(t, s)
 	assert.Equal(t, "rb", s.Reading)
-	assert.Contains(t, s.Says, "left and right")
+	assert.Equal(t, finding.LeftForRight, s.Blunder.Code)
 	s = spoilt("2.00", "7.12")
 	require.NotNil(t, s)
-	assert.Contains(t, s.Says, "measured from B, not from A")
+	assert.Equal(t, finding.Backwards.New(finding.Word("from", "B"), finding.Word("instead", "A")), s.Blunder)
 }
 
 // The figures of a length: what changing neighbouring digits over, and inches
@@ -242,8 +243,8 @@ func TestFaultsOfASheet(t *testing.T) {
 			require.NotEmpty(t, f.Sheet)
 			assert.Equal(t, tt.fault, f.Sheet[0].Fault)
 			assert.Greater(t, f.Sheet[0].Odds, 0.9)
-			assert.Contains(t, f.Sheet[0].Says, tt.says)
-			assert.NotEmpty(t, f.Sheet[0].Settles)
+			assert.Contains(t, f.Sheet[0].Finding.Says(geo.Foot), tt.says)
+			assert.NotEmpty(t, f.Sheet[0].Finding.Settles(geo.Foot))
 			got, _ := f.Posterior().Spot(SpotName{"box", asbuilt.Center})
 			assert.Less(t, got.At.Dist(want.At), 0.3)
 		})

@@ -1,12 +1,12 @@
 package survey
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"asfound/geo"
 	"asfound/survey/adjust"
+	"asfound/survey/finding"
 )
 
 // component is one explanation fitted with one supposition of how badly the
@@ -165,7 +165,7 @@ func (p *Prepared) lay(b *book, e explanation, t *sheet, tb *table, start []floa
 			n.observations = all
 			sol, err := p.solver.Solve(n, &n.prior, y, adjust.Options{})
 			if err != nil {
-				return component{}, nil, fmt.Errorf("the readings cannot be fitted: %w", err)
+				return component{}, nil, finding.Refuse(finding.CannotFit.New(), err)
 			}
 			if best.solution == nil || sol.Cost < best.solution.Cost {
 				best = component{explanation: e, network: n, solution: sol, table: tb}

@@ -11,6 +11,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/export"
+	"asfound/survey/finding"
 )
 
 func (s *session) fit() *cli.Command {
@@ -68,7 +69,7 @@ func sayFit(w io.Writer, job *survey.Job, fit *survey.Fit) {
 	sayScale(w, job, fit)
 	switch {
 	case !fit.RotationKnown:
-		fmt.Fprintf(w, "north     not known: neither sheet nor readings tell it\n")
+		fmt.Fprintf(w, "north     not known: neither sheet nor readings say it\n")
 	default:
 		fmt.Fprintf(w, "up        the top of the sheet points to %.0f° from true north (± %.0f°, 95 %%)\n",
 			fit.Rotation.Bearing().Degrees(), 1.96*fit.RotationSigma.Degrees())
@@ -149,14 +150,14 @@ func saySuspects(w io.Writer, fit *survey.Fit, u geo.Unit) {
 	if len(fit.Suspects) > 0 {
 		fmt.Fprintf(w, "\nThese readings do not fit; measure again before you trust the answer:\n")
 		for _, x := range fit.Suspects {
-			list(w, []string{fmt.Sprintf("%s%s %s", x.Reading, what(fit, x.Reading), x.Says)})
+			list(w, []string{fmt.Sprintf("%s%s %s", x.Reading, what(fit, x.Reading), x.Blunder.Says(u))})
 			fmt.Fprintf(w, "    %s\n", suspicion(x, u))
 		}
-		fmt.Fprintf(w, "  Until you void it or log it anew, the answer counts with both: that it is right, and that it is wrong.\n")
+		fmt.Fprintf(w, "  Until you void it or log it again, the answer counts with both: that it is right, and that it is wrong.\n")
 	}
 	if len(fit.Warnings) > 0 {
 		fmt.Fprintf(w, "\nKnow this:\n")
-		list(w, fit.Warnings)
+		list(w, finding.Sentences(fit.Warnings, u))
 	}
 }
 

@@ -91,7 +91,7 @@ Exit codes: 0 done; 1 the input was refused or nothing could be computed;
 2 wrong usage; 3 an answer is given but must not be trusted as it stands.
 
 Positions are predictions, not a locate: have utilities marked before any
-hole. This is no boundary survey. Local code and licensed practice decide.`
+hole. This is not a boundary survey. Local code and licensed practice decide.`
 
 // app returns the command line: its commands and their help.
 func (s *session) app() *cli.App {

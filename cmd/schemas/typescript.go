@@ -11,6 +11,8 @@ import (
 
 	"github.com/invopop/jsonschema"
 
+	"asfound/geo"
+	"asfound/survey/finding"
 	"asfound/web/api"
 )
 
@@ -40,6 +42,7 @@ func typeScript(all definitions) []byte {
 		fmt.Fprintf(&b, "  %s: { request: %s; answer: %s };\n", name, typeName(api.Forms[name].Request), typeName(api.Forms[name].Answer))
 	}
 	b.WriteString("}\n")
+	fmt.Fprintf(&b, "\n/** What stands beside every depth and every hole on a small screen. */\nexport const safety = %q;\n", finding.SafetyInShort.New().Says(geo.Metre))
 	return b.Bytes()
 }
 

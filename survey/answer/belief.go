@@ -35,6 +35,8 @@ type Belief struct {
 	Problems []Problem `json:"problems"`
 	// What looks like a slip in the log, for people.
 	Cautions []string `json:"cautions"`
+	// The same as data.
+	Findings []Finding `json:"findings"`
 }
 
 // BeliefFit says how drawing and field agree, reading by reading.

@@ -23,6 +23,8 @@ type Check struct {
 	Problems []Problem `json:"problems"`
 	// What is allowed but unusual, for people.
 	Cautions []string `json:"cautions"`
+	// The same as data.
+	Findings []Finding `json:"findings"`
 	// How many the sketch has.
 	Parts int `json:"parts"`
 	// That are not withdrawn.
@@ -32,7 +34,9 @@ type Check struct {
 // Refusal says why a request was not answered.
 type Refusal struct {
 	// For people.
-	Says     string    `json:"error"`
+	Says string `json:"error"`
+	// Why, as data. Left out: the text is all there is.
+	Finding  *Finding  `json:"finding,omitempty"`
 	Problems []Problem `json:"problems,omitempty"`
 }
 

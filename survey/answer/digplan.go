@@ -15,8 +15,12 @@ type DigPlan struct {
 	Tree *TreeStep `json:"tree,omitempty"`
 	// For the whole job.
 	Cautions []string `json:"cautions"`
+	// The same as data.
+	Findings []Finding `json:"findings"`
 	// What to think of the plan, for people.
 	Remark string `json:"remark,omitempty"`
+	// The same as data.
+	Remarks []Finding `json:"remarks,omitempty"`
 	// Why the plan must not be trusted as it stands. Left out: nothing says so.
 	Doubtful string `json:"doubtful,omitempty"`
 }
@@ -47,8 +51,11 @@ type Proposal struct {
 	// On which side of the first two landmarks it lies, for people.
 	Side string `json:"side,omitempty"`
 	// Where a slot ends that begins here. Left out: it is no slot.
-	To       *SlotEnd `json:"to,omitempty"`
+	To *SlotEnd `json:"to,omitempty"`
+	// What to mind there, for people.
 	Cautions []string `json:"cautions"`
+	// The same as data.
+	Findings []Finding `json:"findings"`
 }
 
 // SlotEnd is the far end of a slot, and how it is set out.

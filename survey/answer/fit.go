@@ -31,9 +31,11 @@ type Fit struct {
 	Warnings []string `json:"warnings"`
 	// Why the answer must not be trusted as it stands. Left out: nothing says so.
 	Doubtful string `json:"doubtful,omitempty"`
+	// The warnings as data, and last what is doubtful.
+	Findings []Finding `json:"findings"`
 }
 
-// Suspect is a reading that does not fit, and the slip that explains it best.
+// Suspect is a reading that does not fit, and the blunder that explains it best.
 type Suspect struct {
 	// Id of the reading.
 	Reading string `json:"reading"`
@@ -41,6 +43,8 @@ type Suspect struct {
 	Statistic Number `json:"statistic"`
 	// What may have gone wrong, for people.
 	Says string `json:"says"`
+	// The same as data.
+	Blunder Finding `json:"blunder"`
 	// Probability that the reading is wrong.
 	Odds Number `json:"odds"`
 	// Probability, if it is wrong, of what says names.

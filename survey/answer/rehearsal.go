@@ -21,7 +21,10 @@ type Rehearsal struct {
 	Readings []Offer `json:"readings"`
 	// For the whole job.
 	Cautions []string `json:"cautions"`
-	Remark   string   `json:"remark,omitempty"`
+	// The same as data.
+	Findings []Finding `json:"findings"`
+	// Why nothing could be rehearsed, for people.
+	Remark string `json:"remark,omitempty"`
 	// Why the answer must not be trusted as it stands. Left out: nothing says so.
 	Doubtful string `json:"doubtful,omitempty"`
 }

@@ -14,6 +14,7 @@ import (
 	"asfound/survey"
 	"asfound/survey/answer"
 	"asfound/survey/fieldbook"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/record"
 )
@@ -49,7 +50,7 @@ func AsBuiltGeoJSON(w io.Writer, l *locate.Location) error {
 		return err
 	}
 	out := answer.AsBuilt{Type: "FeatureCollection", Sketch: sheet.Sketch, Frame: newFrame(l.Frame),
-		Accuracy: append([]string{}, r.Accuracy...), Limits: append([]string{}, r.Limits...), Doubts: append([]string{}, r.Doubts...), Readings: readings}
+		Accuracy: finding.Sentences(r.Accuracy, r.Unit), Limits: finding.Sentences(r.Limits, r.Unit), Doubts: finding.Sentences(r.Doubts, r.Unit), Readings: readings}
 	p := painter{l.Frame}
 	for i := range sheet.Features {
 		f := &sheet.Features[i]

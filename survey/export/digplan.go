@@ -3,6 +3,7 @@ package export
 import (
 	"asfound/asbuilt"
 	"asfound/survey/answer"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 	"asfound/survey/setout"
@@ -13,17 +14,21 @@ func newStep(l *locate.Location, s *probe.Step) *answer.TreeStep {
 		return nil
 	}
 	out := &answer.TreeStep{Label: s.Label, Hole: newProposal(l, &s.Hole), Branches: []answer.Branch{}}
-	for _, b := range s.Branches {
-		out.Branches = append(out.Branches, answer.Branch{Met: answer.Met(b.Met), Says: b.Met.Says(l.Job.Settings.Seek), Parts: b.Parts,
-			Chance: answer.Number(b.Chance), Then: b.Then, Next: newStep(l, b.Next)})
+	unit := l.Job.Settings.Unit
+	for i := range s.Branches {
+		b := &s.Branches[i]
+		out.Branches = append(out.Branches, answer.Branch{Met: answer.Met(b.Met), Says: b.Met.Finding(l.Job.Settings.Seek).Says(unit), Parts: b.Parts,
+			Chance: answer.Number(b.Chance), Then: finding.Says(b.Then(), unit), Next: newStep(l, b.Next)})
 	}
 	return out
 }
 
 // NewDigPlan returns the answer of digplan.
 func NewDigPlan(l *locate.Location, p *probe.Plan) answer.DigPlan {
+	unit := l.Job.Settings.Unit
 	out := answer.DigPlan{Seek: p.Seek, ExpectedHoles: answer.Optional(answer.Number(p.ExpectedHoles)), ChanceNext: answer.Number(p.ChanceNext),
-		Holes: []answer.Proposal{}, Cautions: append([]string{}, p.Cautions...), Remark: p.Remark, Doubtful: l.Fit.Doubtful}
+		Holes: []answer.Proposal{}, Cautions: finding.Sentences(p.Cautions, unit), Findings: NewFindings(p.Cautions, unit),
+		Remark: together(p.Remark, unit), Remarks: NewFindings(p.Remark, unit), Doubtful: finding.Says(l.Fit.Doubtful, unit)}
 	for i := range p.Holes {
 		out.Holes = append(out.Holes, newProposal(l, &p.Holes[i]))
 	}
@@ -34,10 +39,11 @@ func NewDigPlan(l *locate.Location, p *probe.Plan) answer.DigPlan {
 func newProposal(l *locate.Location, h *probe.Proposal) answer.Proposal {
 	q := answer.Proposal{Rank: h.Rank, Place: newPlace(l.Frame, h.At), Chance: answer.Number(h.Chance), Seeks: append([]string{}, h.Seeks...),
 		Depth: answer.Metres(h.Depth.Mean), DepthSigma: answer.Metres(h.Depth.Sigma), DepthTo: string(h.Depth.Feature), DepthOf: h.Part, StopDepth: answer.Metres(h.StopDepth),
-		Tool: h.Tool, Minutes: answer.Number(h.Minutes), Ties: newTies(h.Ties), Cautions: append([]string{}, h.Cautions...)}
+		Tool: h.Tool, Minutes: answer.Number(h.Minutes), Ties: newTies(h.Ties),
+		Cautions: finding.Sentences(h.Cautions, l.Job.Settings.Unit), Findings: NewFindings(h.Cautions, l.Job.Settings.Unit)}
 	q.Side = side(l, h)
 	if h.Slot() {
-		q.To = &answer.SlotEnd{Place: newPlace(l.Frame, h.To), Length: answer.Metres(h.To.Dist(h.At)), Ties: newTies(h.ToTies), Side: h.ToSide}
+		q.To = &answer.SlotEnd{Place: newPlace(l.Frame, h.To), Length: answer.Metres(h.To.Dist(h.At)), Ties: newTies(h.ToTies), Side: h.ToSide.String()}
 	}
 	return q
 }
@@ -59,5 +65,5 @@ func side(l *locate.Location, h *probe.Proposal) string {
 	if a == nil || b == nil {
 		return ""
 	}
-	return setout.Side(a.Part, a.At, b.Part, b.At, h.At)
+	return setout.SideOf(a.Part, a.At, b.Part, b.At, h.At).String()
 }

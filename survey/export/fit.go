@@ -3,6 +3,7 @@ package export
 import (
 	"asfound/survey"
 	"asfound/survey/answer"
+	"asfound/survey/finding"
 )
 
 // NewFitAnswer returns the answer of fit.
@@ -31,18 +32,21 @@ func newFit(f *survey.Fit) answer.Fit {
 		Readings: f.Readings, Unknowns: f.Unknowns, Redundancy: answer.Number(f.Redundancy), VarianceFactor: answer.Number(f.VarianceFactor), GlobalP: answer.Number(f.GlobalP),
 		Scale: answer.Number(f.Scale), ScaleSigma: answer.Number(f.ScaleSigma),
 		Rotation: answer.Turn(f.Rotation.Bearing().Degrees()), RotationSigma: answer.Turn(f.RotationSigma.Degrees()), RotationKnown: f.RotationKnown,
-		Mirrored: f.Mirrored, Suspects: []answer.Suspect{}, Warnings: append([]string{}, f.Warnings...), Doubtful: f.Doubtful,
+		Mirrored: f.Mirrored, Suspects: []answer.Suspect{}, Warnings: finding.Sentences(f.Warnings, f.Unit), Findings: NewFindings(f.Warnings, f.Unit), Doubtful: finding.Says(f.Doubtful, f.Unit),
 	}
 	for _, s := range f.Suspects {
-		x := answer.Suspect{Reading: s.Reading, Statistic: answer.Number(s.Statistic), Says: s.Says, Odds: answer.Number(s.Odds), Cause: answer.Number(s.Cause),
+		x := answer.Suspect{Reading: s.Reading, Statistic: answer.Number(s.Statistic), Says: s.Blunder.Says(f.Unit), Blunder: newFinding(s.Blunder, f.Unit), Odds: answer.Number(s.Odds), Cause: answer.Number(s.Cause),
 			Instead: s.Instead, Better: answer.Number(s.Better)}
 		if s.Sought != "" {
 			x.Without = &answer.Shift{Part: s.Sought, Moves: answer.Number(s.Moves), Toward: answer.Turn(s.Toward.Degrees())}
 		}
 		out.Suspects = append(out.Suspects, x)
 	}
+	if f.Doubtful != nil {
+		out.Findings = append(out.Findings, newFinding(*f.Doubtful, f.Unit))
+	}
 	for _, s := range f.Sheet {
-		out.Sheet = append(out.Sheet, answer.Fault{Fault: string(s.Fault), Odds: answer.Number(s.Odds), Says: s.Says, Settles: s.Settles})
+		out.Sheet = append(out.Sheet, answer.Fault{Fault: string(s.Fault), Odds: answer.Number(s.Odds), Says: s.Finding.Says(f.Unit), Settles: s.Finding.Settles(f.Unit)})
 	}
 	return out
 }

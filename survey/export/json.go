@@ -6,8 +6,10 @@ import (
 	"io"
 
 	"asfound/asbuilt"
+	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/answer"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -25,13 +27,17 @@ func FitJSON(w io.Writer, f *survey.Fit) error { return write(w, NewFitAnswer(f)
 
 // CheckJSON writes the answer of check. job may be nil where there are
 // problems. The error is the writer's.
-func CheckJSON(w io.Writer, job *survey.Job, problems asbuilt.Problems, cautions []string) error {
+func CheckJSON(w io.Writer, job *survey.Job, problems asbuilt.Problems, cautions []finding.Finding) error {
 	return write(w, NewCheck(job, problems, cautions))
 }
 
 // NewCheck returns the answer of check.
-func NewCheck(job *survey.Job, problems asbuilt.Problems, cautions []string) answer.Check {
-	out := answer.Check{OK: len(problems) == 0, Problems: []answer.Problem{}, Cautions: append([]string{}, cautions...)}
+func NewCheck(job *survey.Job, problems asbuilt.Problems, cautions []finding.Finding) answer.Check {
+	unit := geo.Metre
+	if job != nil {
+		unit = job.Settings.Unit
+	}
+	out := answer.Check{OK: len(problems) == 0, Problems: []answer.Problem{}, Cautions: finding.Sentences(cautions, unit), Findings: NewFindings(cautions, unit)}
 	for _, p := range problems {
 		out.Problems = append(out.Problems, answer.Problem{File: p.File, Place: p.Place, Field: p.Field, Found: p.Found, Want: p.Want, Says: p.String()})
 	}

@@ -5,6 +5,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/answer"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 )
 
@@ -33,7 +34,7 @@ func newRegion(e geo.Ellipse, radius float64) answer.Region {
 func NewLocation(l *locate.Location) answer.Location {
 	out := answer.Location{
 		Seek: l.Job.Settings.Seek, Frame: newFrame(l.Frame), Fit: newFit(l.Fit),
-		Learnt: l.Learnt, Spots: []answer.Spot{}, Corridors: []answer.Corridor{}, Outlines: []answer.Outline{}, Holes: []answer.Hole{},
+		Learnt: finding.Sentences(l.Learnt, l.Job.Settings.Unit), Spots: []answer.Spot{}, Corridors: []answer.Corridor{}, Outlines: []answer.Outline{}, Holes: []answer.Hole{},
 	}
 	for i := range l.Spots {
 		out.Spots = append(out.Spots, newSpot(l.Frame, &l.Spots[i]))

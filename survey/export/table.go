@@ -156,7 +156,7 @@ func HolesCSV(w io.Writer, l *locate.Location, p *probe.Plan) error {
 			t.none("tie" + n + "_distance")
 		}
 		t.text("side", side(l, h))
-		t.text("cautions", strings.Join(h.Cautions, " "))
+		t.text("cautions", together(h.Cautions, l.Job.Settings.Unit))
 		t.end()
 	}
 	return t.write(w, "rank", "chance", "seeks")

@@ -17,7 +17,7 @@ type Score struct {
 	Spots []SpotScore
 	Met   []MetScore
 
-	Doubtful string // what the fit itself says
+	Doubtful bool // the fit itself says that it must not be trusted
 	Suspects []survey.Suspect
 	Sheet    []survey.SheetFault
 }
@@ -57,7 +57,7 @@ func (s *Site) Assess() (Score, error) {
 	if err != nil {
 		return Score{}, fmt.Errorf("invented lot %d: %w", s.Order.Seed, err)
 	}
-	score := Score{Seed: s.Order.Seed, Doubtful: fit.Doubtful, Suspects: fit.Suspects, Sheet: fit.Sheet}
+	score := Score{Seed: s.Order.Seed, Doubtful: fit.Doubtful != nil, Suspects: fit.Suspects, Sheet: fit.Sheet}
 	p := loc.Posterior
 	frame, laid := s.frame(fit, p), s.onLandmarks(p)
 	for _, r := range s.spots() {

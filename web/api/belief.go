@@ -5,6 +5,7 @@ import (
 
 	"asfound/survey/answer"
 	"asfound/survey/export"
+	"asfound/survey/finding"
 )
 
 // BeliefRequest asks where everything is believed to lie. With names what is
@@ -32,12 +33,14 @@ func belief(m *Memory, q *BeliefRequest) (*answer.Belief, *answer.Refusal) {
 	}
 	l := s.location
 	all := export.NewLocation(l)
+	cautions, unit := s.job.Cautions(), s.job.Settings.Unit
 	b := &answer.Belief{
 		Title: s.job.Settings.Title, Permit: s.job.Settings.Permit, Unit: answer.Unit(s.job.Settings.Unit), Seek: all.Seek,
 		Frame: all.Frame, Origin: all.Frame.Origin,
 		Fit: newFit(s.job, l.Fit), Spots: all.Spots, Corridors: newCorridors(all.Corridors), Outlines: newOutlines(l, all.Outlines),
 		Holes: newHoles(l), Fill: all.Fill, Sought: sought(l), Whole: true,
-		Levels: []answer.Level{}, Problems: s.problems, Cautions: append([]string{}, s.job.Cautions()...),
+		Levels: []answer.Level{}, Problems: s.problems,
+		Cautions: finding.Sentences(cautions, unit), Findings: export.NewFindings(cautions, unit),
 	}
 	for _, r := range l.DepthSuspects {
 		b.Levels = append(b.Levels, answer.Level{Reading: r.Reading, What: r.What, Observed: answer.Metres(r.Observed), Fitted: answer.Metres(r.Fitted), W: answer.Number(r.Standardized)})

@@ -4,6 +4,7 @@ import (
 	"asfound/asbuilt/practice"
 	"asfound/survey/answer"
 	"asfound/survey/export"
+	"asfound/survey/finding"
 )
 
 // CheckRequest asks what is wrong with a job.
@@ -13,7 +14,7 @@ type CheckRequest struct {
 
 func check(_ *Memory, q *CheckRequest) (*answer.Check, *answer.Refusal) {
 	job, problems := q.Job.read()
-	var cautions []string
+	var cautions []finding.Finding
 	if job != nil {
 		cautions = append(job.Cautions(), practice.Cautions(job.Sketch)...)
 	}

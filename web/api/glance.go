@@ -21,15 +21,15 @@ func glance(m *Memory, q *GlanceRequest) (*answer.Glance, *answer.Refusal) {
 	}
 	prepared, err := m.prepare(&q.Job, job)
 	if err != nil {
-		return nil, refuse("%v", err)
+		return nil, refuseFor(err)
 	}
 	fit, err := prepared.Glance(job, m.before())
 	if err != nil {
-		return nil, refuse("%v", err)
+		return nil, refuseFor(err)
 	}
 	l, err := locate.Sought(job, fit)
 	if err != nil {
-		return nil, refuse("%v", err)
+		return nil, refuseFor(err)
 	}
 	return &answer.Glance{Sought: sought(l), Rough: true}, nil
 }

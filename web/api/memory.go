@@ -101,15 +101,15 @@ func (m *Memory) locate(j *Job) (*site, *answer.Refusal) {
 	}
 	prepared, err := m.prepare(j, job)
 	if err != nil {
-		return nil, refuse("%v", err)
+		return nil, refuseFor(err)
 	}
 	fit, err := prepared.Refit(job)
 	if err != nil {
-		return nil, refuse("%v", err)
+		return nil, refuseFor(err)
 	}
 	l, err := locate.Locate(job, fit)
 	if err != nil {
-		return nil, refuse("%v", err)
+		return nil, refuseFor(err)
 	}
 	m.keep(j.content(), &site{job: job, location: l, problems: problems})
 	return m.site, nil
@@ -177,7 +177,7 @@ func (s *site) plan(brief bool) (*probe.Plan, *answer.Refusal) {
 	if s.planned == nil {
 		work, err := probe.Options{}.Work(s.location, s.location.Fit.Draws(s.location.Posterior, ways))
 		if err != nil {
-			return nil, refuse("%v", err)
+			return nil, refuseFor(err)
 		}
 		s.more, s.leave = iter.Pull(work)
 	}

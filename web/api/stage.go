@@ -3,12 +3,16 @@ package api
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
 
 	"asfound/asbuilt/spelling"
+	"asfound/geo"
 	"asfound/survey/answer"
+	"asfound/survey/export"
+	"asfound/survey/finding"
 	"asfound/web/entry"
 )
 
@@ -108,6 +112,17 @@ func answering[Request, Answer any](f func(*Memory, *Request) (Answer, *answer.R
 	var q Request
 	var a Answer
 	return stage{run, Form{q, a}}
+}
+
+// refuseFor refuses a request because of an error of the engine, with its
+// finding where it is one.
+func refuseFor(err error) *answer.Refusal {
+	out := refuse("%v", err)
+	var r *finding.Refusal
+	if errors.As(err, &r) {
+		out.Finding = &export.NewFindings([]finding.Finding{r.Finding}, geo.Metre)[0]
+	}
+	return out
 }
 
 func refuse(format string, args ...any) *answer.Refusal {

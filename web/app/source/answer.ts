@@ -33,6 +33,8 @@ export interface Belief {
   problems: Problem[];
   /** What looks like a slip in the log, for people. */
   cautions: string[];
+  /** The same as data. */
+  findings: Finding[];
 }
 
 /** BeliefCorridor is the strip that holds a whole lateral or header with 95 %, relative to the
@@ -82,6 +84,8 @@ export interface BeliefFit {
   warnings: string[];
   /** Why the answer must not be trusted as it stands. Left out: nothing says so. */
   doubtful?: string;
+  /** The warnings as data, and last what is doubtful. */
+  findings: Finding[];
   residuals: BeliefResidual[];
 }
 
@@ -182,6 +186,8 @@ export interface Check {
   problems: Problem[];
   /** What is allowed but unusual, for people. */
   cautions: string[];
+  /** The same as data. */
+  findings: Finding[];
   /** How many the sketch has. */
   parts: number;
   /** That are not withdrawn. */
@@ -225,8 +231,12 @@ export interface DigPlan {
   tree?: TreeStep;
   /** For the whole job. */
   cautions: string[];
+  /** The same as data. */
+  findings: Finding[];
   /** What to think of the plan, for people. */
   remark?: string;
+  /** The same as data. */
+  remarks?: Finding[];
   /** Why the plan must not be trusted as it stands. Left out: nothing says so. */
   doubtful?: string;
 }
@@ -260,6 +270,23 @@ export interface Fault {
   says: string;
   /** What would settle it, for people. */
   settles: string;
+}
+
+/** Finding is something that people should know, as data. Its sentence stands beside it: nobody has
+ * to read that back. */
+export interface Finding {
+  /** What it is of: cave-in, foot-long, side-open. Codes stay as they are. */
+  code: string;
+  /** Ids of the parts and landmarks concerned, or kinds of parts. */
+  parts?: string[];
+  /** Ids of the readings concerned. */
+  readings?: string[];
+  /** By name: metres, degrees, shares of one, counts. */
+  numbers?: Record<string, number>;
+  /** By name: holes, files, what is written on sheet or tape. */
+  words?: Record<string, string>;
+  /** For people, lengths in the job's unit. */
+  says: string;
 }
 
 /** Form is the form of a shape. Polygon: not closed. */
@@ -486,8 +513,12 @@ export interface Plan {
   tree?: TreeStep;
   /** For the whole job. */
   cautions: string[];
+  /** The same as data. */
+  findings: Finding[];
   /** What to think of the plan, for people. */
   remark?: string;
+  /** The same as data. */
+  remarks?: Finding[];
   /** Why the plan must not be trusted as it stands. Left out: nothing says so. */
   doubtful?: string;
   /** False: its first holes, the rest is to be asked for. */
@@ -557,13 +588,18 @@ export interface Proposal {
   side?: string;
   /** Where a slot ends that begins here. Left out: it is no slot. */
   to?: SlotEnd;
+  /** What to mind there, for people. */
   cautions: string[];
+  /** The same as data. */
+  findings: Finding[];
 }
 
 /** Refusal says why a request was not answered. */
 export interface Refusal {
   /** For people. */
   error: string;
+  /** Why, as data. Left out: the text is all there is. */
+  finding?: Finding;
   problems?: Problem[];
 }
 
@@ -707,7 +743,7 @@ export interface Spot {
  * inferred: readings bear on it through the fit; recorded: the sketch alone says so. */
 export type State = "seen" | "inferred" | "recorded";
 
-/** Suspect is a reading that does not fit, and the slip that explains it best. */
+/** Suspect is a reading that does not fit, and the blunder that explains it best. */
 export interface Suspect {
   /** Id of the reading. */
   reading: string;
@@ -715,6 +751,8 @@ export interface Suspect {
   statistic: number;
   /** What may have gone wrong, for people. */
   says: string;
+  /** The same as data. */
+  blunder: Finding;
   /** Probability that the reading is wrong. */
   odds: number;
   /** Probability, if it is wrong, of what says names. */
@@ -778,3 +816,6 @@ export interface Stages {
   plan: { request: PlanRequest; answer: Plan };
   without: { request: WithoutRequest; answer: Without };
 }
+
+/** What stands beside every depth and every hole on a small screen. */
+export const safety = "Utilities marked first (in the US call 811). Nobody in a tank, a pit or an unprotected cut. Depths can be wrong.";

@@ -2,7 +2,7 @@
 // every case, as on paper.
 import type { Proposal, SlotEnd, TreeStep } from "./answer";
 import type { Believed, Planned } from "./believe";
-import { Cautions } from "./card";
+import { Cautions, Mind } from "./card";
 import { useBook } from "./context";
 import { Pick } from "./form";
 import { stillToDig } from "./strip";
@@ -79,11 +79,12 @@ function Step({ s, unit }: { s: TreeStep; unit: Unit }) {
         Expected {depth(h.depth, h.depth_sigma, unit)} to the {depthTo[h.depth_to ?? "top"] ?? h.depth_to}; empty at {length(h.stop_depth, unit)}.
         {h.tool && ` By ${h.tool}.`}
       </p>
+      <Mind findings={h.findings} />
       <ul class="branches">
         {s.branches.map((b) => (
           <li key={b.met + b.says}>
             {b.says}
-            {b.met !== "sought" && b.parts?.length ? ` (${b.parts.join(", ")})` : ""}, {percent(b.chance)}: <b>{b.next ? `go to hole ${b.next.label}` : (b.then ?? "log it, a new plan follows")}</b>
+            {b.met !== "sought" && b.parts?.length ? ` (${b.parts.join(", ")})` : ""}, {percent(b.chance)}: <b>{b.next ? `go to hole ${b.next.label}` : (b.then ?? "log it; a new plan follows")}</b>
           </li>
         ))}
       </ul>
@@ -98,6 +99,7 @@ function Row({ plan, unit }: { plan: Planned; unit: Unit }) {
       {plan.holes.map((h) => (
         <li key={h.rank}>
           <b>{h.ties.slice(0, 2).map((t) => `${t.from} ${tape(t.distance, unit)}`).join(" and ")}</b>, {percent(h.chance)}, empty at {length(h.stop_depth, unit)}
+          <Mind findings={h.findings} />
         </li>
       ))}
     </ol>
