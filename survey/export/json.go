@@ -51,7 +51,7 @@ type Check struct {
 func NewCheck(job *survey.Job, problems asbuilt.Problems, cautions []string) Check {
 	out := Check{OK: len(problems) == 0, Problems: []Problem{}, Cautions: append([]string{}, cautions...)}
 	for _, p := range problems {
-		out.Problems = append(out.Problems, Problem{p.File, p.Place, p.Field, p.Found, p.Want, p.String()})
+		out.Problems = append(out.Problems, Problem{p.File, p.Where(), p.Field, p.Found, p.Want, p.String()})
 	}
 	if job != nil {
 		out.Readings = len(job.Live())

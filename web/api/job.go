@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
-	"strconv"
 	"strings"
 
 	"asfound/asbuilt"
@@ -53,11 +52,12 @@ func given(text json.RawMessage) json.RawMessage {
 func (j *Job) named() []map[string]string {
 	rows := make([]map[string]string, len(j.Rows))
 	for i, row := range j.Rows {
-		if row["id"] == "" {
-			named := map[string]string{"id": fmt.Sprintf("r%d", i+2)}
-			maps.Copy(named, row)
-			named["id"] = fmt.Sprintf("r%d", i+2)
-			row = named
+		if strings.TrimSpace(row["id"]) == "" {
+			row = maps.Clone(row)
+			if row == nil {
+				row = map[string]string{}
+			}
+			row["id"] = fmt.Sprintf("r%d", i+2)
 		}
 		rows[i] = row
 	}
@@ -67,12 +67,8 @@ func (j *Job) named() []map[string]string {
 // problemsOf returns problems with the readings that they are in.
 func problemsOf(problems asbuilt.Problems) []Problem {
 	out := []Problem{}
-	for _, p := range export.NewCheck(nil, problems, nil).Problems {
-		q := Problem{Problem: p}
-		if name, ok := strings.CutPrefix(p.Place, "reading "); ok {
-			q.Reading, _ = strconv.Unquote(name)
-		}
-		out = append(out, q)
+	for i, p := range export.NewCheck(nil, problems, nil).Problems {
+		out = append(out, Problem{p, problems[i].Reading})
 	}
 	return out
 }
