@@ -8,6 +8,7 @@ import (
 	codec "github.com/twpayne/go-geom/encoding/geojson"
 
 	"asfound/geo"
+	"asfound/geo/geodesy"
 	"asfound/survey"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
@@ -146,10 +147,45 @@ func (p painter) region(r geo.Region) geom.T {
 	return m
 }
 
+// Grid is a place in the coordinate system that the settings name: x east and
+// y north in the system's own unit. Geometry stays on WGS 84 (RFC 7946, 4).
+type Grid struct {
+	X   coordinate `json:"x"`
+	Y   coordinate `json:"y"`
+	CRS string     `json:"crs"` // EPSG:2264
+}
+
+// coordinate is a number of a coordinate system, written to the millimetre, or
+// to nine decimals of a degree.
+type coordinate struct {
+	value  float64
+	places int
+}
+
+func (c coordinate) String() string { return fixed(c.value, c.places) }
+
+// MarshalJSON writes the coordinate as a number.
+func (c coordinate) MarshalJSON() ([]byte, error) { return []byte(c.String()), nil }
+
+// newGrid returns v in the system of the settings; nil where there is none, or
+// the frame has no tie to the earth.
+func newGrid(f survey.Frame, v geo.Vec) *Grid {
+	xy, ok := f.Grid(v)
+	if !ok {
+		return nil
+	}
+	places := metreDecimals
+	if f.CRS.Unit == geodesy.Degree {
+		places = degreeDecimals
+	}
+	return &Grid{coordinate{xy.X, places}, coordinate{xy.Y, places}, fmt.Sprintf("EPSG:%d", f.CRS.Code)}
+}
+
 // SpotFeature is what a spot's Feature says: the spot, and its role.
 type SpotFeature struct {
 	Role string `json:"role"` // spot
 	Spot
+	*Grid
 }
 
 // RegionFeature is what the Feature of an ellipse or a corridor says: what lies
@@ -197,7 +233,7 @@ func PredictionsGeoJSON(w io.Writer, l *locate.Location) error {
 				return err
 			}
 		}
-		if err := add(id, p.point(s.At), SpotFeature{"spot", newSpot(l.Frame, s)}); err != nil {
+		if err := add(id, p.point(s.At), SpotFeature{"spot", newSpot(l.Frame, s), newGrid(l.Frame, s.At)}); err != nil {
 			return err
 		}
 	}
@@ -216,6 +252,7 @@ func ellipse(at geo.Vec, e geo.Ellipse) geo.Region {
 type HoleFeature struct {
 	Role string `json:"role"` // hole
 	Proposal
+	*Grid
 }
 
 // TieFeature is what the Feature of a tape to a planned hole says.
@@ -233,7 +270,7 @@ func PlanGeoJSON(w io.Writer, l *locate.Location, plan *probe.Plan) error {
 	answer := NewDigPlan(l, plan)
 	for i := range plan.Holes {
 		h := &plan.Holes[i]
-		f, err := p.feature(fmt.Sprintf("hole %d", h.Rank), p.point(h.At), HoleFeature{"hole", answer.Holes[i]})
+		f, err := p.feature(fmt.Sprintf("hole %d", h.Rank), p.point(h.At), HoleFeature{"hole", answer.Holes[i], newGrid(l.Frame, h.At)})
 		if err != nil {
 			return err
 		}
