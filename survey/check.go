@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"asfound/asbuilt"
-	"asfound/asbuilt/spelling"
 	"asfound/geo/geodesy"
+	"asfound/geo/spelling"
 )
 
 // farApart is the distance in metres at which two fixes cannot be of one lot.

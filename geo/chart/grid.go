@@ -6,15 +6,8 @@ import (
 	"asfound/geo"
 )
 
-// GridStep returns the distance in metres between the ticks of a grid: 1, 2 or
-// 5 times a power of ten of unit, ten or more where the scale allows, 20 mm
-// apart or more on paper.
-func GridStep(s Scale, unit geo.Unit) float64 {
-	n, per := gridStep(s, unit)
-	return n * per
-}
-
-// gridStep returns the step in units, and the metres of a unit.
+// gridStep returns the distance between the lines of a grid in units: 1, 2 or 5
+// times a power of ten, 20 mm apart or more on paper. per is metres of a unit.
 func gridStep(s Scale, unit geo.Unit) (n, per float64) {
 	per, ok := unit.Metres()
 	if !ok {

@@ -9,8 +9,8 @@ import (
 	"strings"
 
 	"asfound/asbuilt"
-	"asfound/asbuilt/spelling"
 	"asfound/geo"
+	"asfound/geo/spelling"
 	"asfound/survey"
 )
 

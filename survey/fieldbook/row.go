@@ -7,9 +7,9 @@ import (
 	"time"
 
 	"asfound/asbuilt"
-	"asfound/asbuilt/spelling"
 	"asfound/geo"
 	"asfound/geo/geodesy"
+	"asfound/geo/spelling"
 	"asfound/survey"
 )
 

@@ -1,8 +1,8 @@
 package api
 
 import (
-	"asfound/asbuilt/spelling"
 	"asfound/geo"
+	"asfound/geo/spelling"
 )
 
 // LengthRequest asks what a length that was typed means. Unit, ft or m, is that

@@ -8,7 +8,7 @@ import (
 	"slices"
 	"strings"
 
-	"asfound/asbuilt/spelling"
+	"asfound/geo/spelling"
 	"asfound/web/entry"
 )
 
