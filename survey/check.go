@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"asfound/asbuilt"
-	"asfound/asbuilt/spelling"
 	"asfound/geo/geodesy"
+	"asfound/geo/spelling"
 	"asfound/survey/finding"
 )
 
@@ -17,22 +17,69 @@ const farApart = 1000
 
 // Check returns what is wrong between the log, the sketch and the settings.
 // What is wrong within each was found when it was read.
-func (j *Job) Check() asbuilt.Problems {
-	var ps asbuilt.Problems
+func (j *Job) Check() asbuilt.Problems { return j.check().problems }
+
+// Usable returns the job with those of its readings that nothing is wrong with,
+// and what is wrong with the others. A reading that withdraws one that is left
+// out is left out too. What is left passes Check. The job is nil where the
+// sketch or the settings are at fault.
+func (j *Job) Usable() (*Job, asbuilt.Problems) {
+	c := j.check()
+	if c.whole {
+		return nil, c.problems
+	}
+	for i := range j.Readings {
+		// Nothing can hang on a void in turn: a void of a void was wrong already.
+		// Nor can a fix come back to be judged: its void was right.
+		if r := &j.Readings[i]; r.Kind == Void && !c.wrong[i] && c.wrong[c.first[r.Target]] {
+			c.addf(i, "target", strconv.Quote(r.Target), "the id of a reading that is used; this one has a problem itself")
+		}
+	}
+	usable := *j
+	usable.Readings = nil
+	for i, r := range j.Readings {
+		if !c.wrong[i] {
+			usable.Readings = append(usable.Readings, r)
+		}
+	}
+	return &usable, c.problems
+}
+
+// checked is what a check found.
+type checked struct {
+	job      *Job
+	problems asbuilt.Problems
+	whole    bool           // something is wrong that is in no reading
+	wrong    []bool         // by reading
+	first    map[string]int // the reading of each id; of several with one id the first
+}
+
+// addf adds a problem of a reading.
+func (c *checked) addf(reading int, column, found, want string, args ...any) {
+	r := &c.job.Readings[reading]
+	c.wrong[reading] = true
+	c.problems = append(c.problems, asbuilt.Problem{File: r.File, Row: r.Row, Reading: r.ID, Field: column, Found: found, Want: fmt.Sprintf(want, args...)})
+}
+
+func (j *Job) check() *checked {
+	c := &checked{job: j, wrong: make([]bool, len(j.Readings)), first: map[string]int{}}
 	if j.Sketch == nil {
-		ps.Addf("sketch.geojson", "", "", "no sketch", "the as-built sketch, which the log refers to")
-		return ps
+		c.whole = true
+		c.problems.Addf("sketch.geojson", "", "", "no sketch", "the as-built sketch, which the log refers to")
+		return c
 	}
 	if len(j.parts(j.Settings.Seek)) == 0 {
-		ps.Addf("job.json", "", "seek", strconv.Quote(j.Settings.Seek), "%s", j.targets(j.Settings.Seek))
+		c.whole = true
+		c.problems.Addf("job.json", "", "seek", strconv.Quote(j.Settings.Seek), "%s", j.targets(j.Settings.Seek))
 	}
-	rows := map[string]*Reading{}
 	for i := range j.Readings {
 		r := &j.Readings[i]
-		if other := rows[r.ID]; other != nil {
-			ps.Addf(r.File, r.place(), "id", strconv.Quote(r.ID), "an id of its own; %s of %s has this one", other.place(), other.File)
+		if k, twice := c.first[r.ID]; twice {
+			other := &j.Readings[k]
+			c.addf(i, "id", strconv.Quote(r.ID), "an id of its own; %s of %s has this one", other.place(), other.File)
+			continue
 		}
-		rows[r.ID] = r
+		c.first[r.ID] = i
 	}
 	for i := range j.Readings {
 		r := &j.Readings[i]
@@ -42,27 +89,27 @@ func (j *Job) Check() asbuilt.Problems {
 				continue
 			}
 			if _, ok := p.Point(asbuilt.Center); !ok || r.Kind == Found || r.Kind == Empty {
-				ps.Addf(r.File, r.place(), n.column, strconv.Quote(n.name), "%s", nameWanted(r, p))
+				c.addf(i, n.column, strconv.Quote(n.name), "%s", nameWanted(r, p))
 			}
 		}
 		switch r.Kind {
 		case Found:
-			j.checkFound(r, &ps)
+			c.found(i)
 		case Condition:
 			if len(j.parts(r.Target)) == 0 {
-				ps.Addf(r.File, r.place(), "target", strconv.Quote(r.Target), "%s", j.targets(r.Target))
+				c.addf(i, "target", strconv.Quote(r.Target), "%s", j.targets(r.Target))
 			}
 		case Void:
-			switch other := rows[r.Target]; {
-			case other == nil:
-				ps.Addf(r.File, r.place(), "target", strconv.Quote(r.Target), "the id of a reading; a row without one is called r and its row number")
-			case other.Kind == Void:
-				ps.Addf(r.File, r.place(), "target", strconv.Quote(r.Target), "the id of a reading that is not a void itself; to bring a reading back, log it again")
+			switch k, ok := c.first[r.Target]; {
+			case !ok:
+				c.addf(i, "target", strconv.Quote(r.Target), "the id of a reading; a row without one is called r and its row number")
+			case j.Readings[k].Kind == Void:
+				c.addf(i, "target", strconv.Quote(r.Target), "the id of a reading that is not a void itself; to bring a reading back, log it again")
 			}
 		}
 	}
-	j.checkFixes(&ps)
-	return ps
+	c.fixes()
+	return c
 }
 
 func (r *Reading) place() string { return "row " + strconv.Itoa(r.Row) }
@@ -115,7 +162,8 @@ func (j *Job) targets(wrong string) string {
 	return s
 }
 
-func (j *Job) checkFound(r *Reading, ps *asbuilt.Problems) {
+func (c *checked) found(reading int) {
+	j, r := c.job, &c.job.Readings[reading]
 	var met []*asbuilt.Part
 	for _, p := range j.parts(r.Target) {
 		if slices.Contains(findable, p.Kind) {
@@ -123,7 +171,7 @@ func (j *Job) checkFound(r *Reading, ps *asbuilt.Problems) {
 		}
 	}
 	if len(met) == 0 || strings.Contains(r.Target, ".") && j.Sketch.Part(r.Target) == nil {
-		ps.Addf(r.File, r.place(), "target", strconv.Quote(r.Target), "%s", j.targets(r.Target))
+		c.addf(reading, "target", strconv.Quote(r.Target), "%s", j.targets(r.Target))
 		return
 	}
 	line := met[0].Kind == asbuilt.Lateral || met[0].Kind == asbuilt.Header
@@ -139,12 +187,14 @@ func (j *Job) checkFound(r *Reading, ps *asbuilt.Problems) {
 		for _, s := range spots {
 			names = append(names, string(s))
 		}
-		ps.Addf(r.File, r.place(), "spot", strconv.Quote(string(r.Spot)), "%s for a %s", strings.Join(names, ", "), met[0].Kind)
+		c.addf(reading, "spot", strconv.Quote(string(r.Spot)), "%s for a %s", strings.Join(names, ", "), met[0].Kind)
 	}
 }
 
-// checkFixes reports fixes that lie too far from the first, or from the lot.
-func (j *Job) checkFixes(ps *asbuilt.Problems) {
+// fixes reports fixes that lie too far from the lot: from where the settings or
+// the sketch have it, else from the first fix that nothing else is wrong with.
+func (c *checked) fixes() {
+	j := c.job
 	var site *geodesy.Site
 	from := ""
 	switch {
@@ -153,12 +203,21 @@ func (j *Job) checkFixes(ps *asbuilt.Problems) {
 	case j.Sketch.Origin != nil:
 		site, from = geodesy.NewSite(*j.Sketch.Origin, 0), "the sketch"
 	}
-	for _, r := range j.Live() {
-		if r.Kind != GNSS {
+	withdrawn := map[string]bool{}
+	for i, r := range j.Readings {
+		if r.Kind == Void && !c.wrong[i] {
+			withdrawn[r.Target] = true
+		}
+	}
+	for i := range j.Readings {
+		r := &j.Readings[i]
+		if r.Kind != GNSS || withdrawn[r.ID] {
 			continue
 		}
 		if site == nil {
-			site, from = geodesy.NewSite(r.Position, 0), fmt.Sprintf("the fix of %s (%s)", r.Point, r.ID)
+			if !c.wrong[i] {
+				site, from = geodesy.NewSite(r.Position, 0), fmt.Sprintf("the fix of %s (%s)", r.Point, r.ID)
+			}
 			continue
 		}
 		reach := float64(farApart)
@@ -166,7 +225,7 @@ func (j *Job) checkFixes(ps *asbuilt.Problems) {
 			reach += j.Settings.Site.Accuracy
 		}
 		if d := site.Vec(r.Position).Norm(); !(d <= reach) {
-			ps.Addf(r.File, r.place(), "lon, lat", fmt.Sprintf("%.6f, %.6f, %.1f km from %s", r.Position.Lon.Degrees(), r.Position.Lat.Degrees(), d/1000, from),
+			c.addf(i, "lon, lat", fmt.Sprintf("%.6f, %.6f, %.1f km from %s", r.Position.Lon.Degrees(), r.Position.Lat.Degrees(), d/1000, from),
 				"a position on the lot; are longitude and latitude swapped, or is a minus sign lost?")
 		}
 	}

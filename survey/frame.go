@@ -1,6 +1,9 @@
 package survey
 
 import (
+	"fmt"
+	"strings"
+
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/geo/geodesy"
@@ -19,6 +22,7 @@ const (
 type Frame struct {
 	Kind FrameKind
 	Site *geodesy.Site // nil where Kind is Local
+	CRS  *geodesy.CRS  // the system of Settings.EPSG; nil: none is set, or nothing ties the frame to the earth
 	Note string        // how the frame is held, for people
 }
 
@@ -31,11 +35,64 @@ func (f Frame) LonLat(v geo.Vec) (p geodesy.LonLat, ok bool) {
 	return f.Site.LonLat(v), true
 }
 
-// newFrame chooses the field frame of a job: on the earth where a satellite
+// Grid returns the coordinates of v in f.CRS, in its unit; ok is false where
+// there is no such system, or v is no place in it.
+func (f Frame) Grid(v geo.Vec) (xy geo.Vec, ok bool) {
+	if f.CRS == nil || f.Site == nil {
+		return geo.Vec{}, false
+	}
+	xy = f.CRS.Forward(f.Site.LonLat(v))
+	return xy, xy.Finite()
+}
+
+// FromGrid returns the place in the field frame of coordinates in f.CRS, the
+// inverse of Grid.
+func (f Frame) FromGrid(xy geo.Vec) (v geo.Vec, ok bool) {
+	if f.CRS == nil || f.Site == nil {
+		return geo.Vec{}, false
+	}
+	p, err := f.CRS.Inverse(xy)
+	if err != nil {
+		return geo.Vec{}, false
+	}
+	v = f.Site.Vec(p)
+	return v, v.Finite()
+}
+
+// in returns the frame with places also given in the system of an EPSG code, 0:
+// none. Nothing is invented for a frame that is not tied to the earth.
+func (f Frame) in(epsg int) Frame {
+	if epsg == 0 {
+		return f
+	}
+	c, err := geodesy.ByEPSG(epsg)
+	switch {
+	case err != nil:
+		f.Note += fmt.Sprintf("; %v", err)
+		return f
+	case f.Site == nil:
+		f.Note += fmt.Sprintf("; nothing ties it to the earth, so there are no coordinates in EPSG:%d", epsg)
+		return f
+	}
+	f.CRS = &c
+	f.Note += fmt.Sprintf("; x and y in EPSG:%d, %s", epsg, c.Name)
+	if !strings.HasPrefix(c.Datum, "WGS 84") {
+		f.Note += fmt.Sprintf(", with WGS 84 taken as %s (in the United States they differ by 1 to 2 m)", c.Datum)
+	}
+	if !c.Covers(f.Site.Origin) {
+		f.Note += ", which is not meant for use here: is the zone right?"
+	}
+	return f
+}
+
+// newFrame returns the field frame of a job, with the system of its settings.
+func newFrame(b *book) Frame { return fieldFrame(b).in(b.job.Settings.EPSG) }
+
+// fieldFrame chooses the field frame of a job: on the earth where a satellite
 // fix or a georeferenced sketch ties it there, else on the landmarks. A rough
 // position of the lot alone is no tie: longitudes made from it would be
 // invented.
-func newFrame(b *book) Frame {
+func fieldFrame(b *book) Frame {
 	s := b.job.Sketch
 	if s.Plane == asbuilt.WGS84 && s.Origin != nil {
 		return Frame{Kind: Geodetic, Site: geodesy.NewSite(*s.Origin, 0), Note: "north up; origin of the georeferenced sketch"}

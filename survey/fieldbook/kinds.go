@@ -1,6 +1,10 @@
 package fieldbook
 
-import "asfound/survey"
+import (
+	"slices"
+
+	"asfound/survey"
+)
 
 // columns says what a kind of reading must and may have. Adding a kind to the
 // log begins with a line here.
@@ -28,3 +32,7 @@ var common = []string{"kind", "id", "time", "by", "unit", "sigma", "radius", "no
 // known lists every column, in the order in which they are written.
 var known = []string{"id", "kind", "point", "from", "to", "target", "spot", "value", "offset", "rise", "north",
 	"lon", "lat", "accuracy", "depth", "feature", "radius", "sigma", "unit", "time", "by", "note"}
+
+// Columns returns the names of every column, in the order in which they are
+// written.
+func Columns() []string { return slices.Clone(known) }
