@@ -59,11 +59,11 @@ type SpotProperties struct {
 // stays on WGS 84 (RFC 7946, 4).
 type Grid struct {
 	// East, in the system's own unit, to the millimetre or to nine decimals of a degree.
-	X json.Number `json:"x" jsonschema:"type=number"`
+	X Decimal `json:"x,omitempty" jsonschema:"type=number"`
 	// North, likewise.
-	Y json.Number `json:"y" jsonschema:"type=number"`
+	Y Decimal `json:"y,omitempty" jsonschema:"type=number"`
 	// EPSG code of the system, such as EPSG:2264.
-	CRS string `json:"crs"`
+	CRS string `json:"crs,omitempty"`
 }
 
 // Reference is what a region is relative to.

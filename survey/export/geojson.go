@@ -1,7 +1,6 @@
 package export
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 
@@ -143,7 +142,7 @@ func newGrid(f survey.Frame, v geo.Vec) *answer.Grid {
 	if f.CRS.Unit == geodesy.Degree {
 		places = 9
 	}
-	write := func(v float64) json.Number { return json.Number(answer.Fixed(v, places)) }
+	write := func(v float64) answer.Decimal { return answer.Decimal(answer.Fixed(v, places)) }
 	return &answer.Grid{X: write(xy.X), Y: write(xy.Y), CRS: fmt.Sprintf("EPSG:%d", f.CRS.Code)}
 }
 

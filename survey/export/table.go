@@ -75,8 +75,8 @@ func (t *table) place(f survey.Frame, v geo.Vec) {
 		t.number("lat_deg", q.Lat.Degrees(), 9)
 	}
 	if g := newGrid(f, v); g != nil {
-		t.text("x_"+column(f.CRS.Unit), g.X.String())
-		t.text("y_"+column(f.CRS.Unit), g.Y.String())
+		t.text("x_"+column(f.CRS.Unit), string(g.X))
+		t.text("y_"+column(f.CRS.Unit), string(g.Y))
 		t.text("crs", g.CRS)
 	}
 }
