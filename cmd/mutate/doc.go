@@ -9,8 +9,8 @@
 // n changes are tried, spread by chance over its lines, one a line; the same
 // seed tries the same ones. The tree is never touched: each change is compiled
 // by an overlay, and the test program is run in the package's folder. A change
-// that does not compile is not counted. Tests that run longer than a multiple
-// of their usual time count as failing.
+// that does not compile is not counted. Tests that take more than a multiple of their
+// usual processor time count as failing. It needs a POSIX shell.
 //
 // What is changed: + and −, × and ÷, the sense of a comparison, "and" and
 // "or", a minus sign or a "not" before a term, and numbers (doubled; 0 to 1).

@@ -24,7 +24,7 @@ type settings struct {
 	seed    uint64
 	tests   string // which tests are run, as go test -run has it
 	short   bool
-	slower  float64 // times as long as usual that tests may take
+	slower  float64 // times their usual processor time that tests may take
 	list    bool
 	verbose bool
 }
@@ -36,7 +36,7 @@ func run(args []string, out io.Writer) error {
 	set.Uint64Var(&s.seed, "seed", 1, "which ones")
 	set.StringVar(&s.tests, "run", "", "run only the tests whose names match")
 	set.BoolVar(&s.short, "short", true, "tell the tests to be short")
-	set.Float64Var(&s.slower, "slower", 4, "times their usual time that tests may take, 10 s at least")
+	set.Float64Var(&s.slower, "slower", 4, "times their usual processor time that tests may take, 5 s at least")
 	set.BoolVar(&s.list, "list", false, "only list the changes that would be tried")
 	set.BoolVar(&s.verbose, "v", false, "print what is killed too")
 	if err := set.Parse(args); err != nil {
