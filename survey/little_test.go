@@ -64,12 +64,21 @@ func try(t *testing.T, sites []little) {
 	}
 }
 
-func (l little) try(t *testing.T) {
-	j := &Job{Settings: DefaultSettings(), Readings: l.readings,
-		Sketch: &asbuilt.Sketch{Plane: asbuilt.Paper, Unit: geo.Metre, Ratio: 1, Trust: asbuilt.Roughly, Parts: l.parts}}
-	j.Settings.Declination = geo.Degrees(l.declination)
-	n := l.network(t, j)
+// solve adjusts the site.
+func (l little) solve(t *testing.T) component {
+	n := l.network(t)
+	small := make([]float64, n.size)
+	for i := range small {
+		small[i] = 1e-10
+	}
+	var v adjust.Solver
+	sol, err := v.Solve(n, &n.prior, n.prior.Mean, adjust.Options{Small: small, MaxIterations: 200})
+	require.NoError(t, err)
+	return component{network: n, solution: sol}
+}
 
+func (l little) try(t *testing.T) {
+	n := l.network(t)
 	var rows adjust.Rows
 	adjust.Linearize(n, n.prior.Mean, &rows)
 	got, row := map[string][]float64{}, 0
@@ -90,14 +99,8 @@ func (l little) try(t *testing.T) {
 		}
 	}
 
-	small := make([]float64, n.size)
-	for i := range small {
-		small[i] = 1e-10
-	}
-	var v adjust.Solver
-	sol, err := v.Solve(n, &n.prior, n.prior.Mean, adjust.Options{Small: small, MaxIterations: 200})
-	require.NoError(t, err)
-	c := component{network: n, solution: sol}
+	c := l.solve(t)
+	n = c.network
 	at := c.places()
 	place := map[string]geo.Vec{}
 	for name, k := range n.drawing.spots {
@@ -126,23 +129,33 @@ func adjusted(t *testing.T) (sites map[string]map[string][2]float64) {
 
 // network returns the site as an adjustment: the engine's own equations, with
 // the priors of the site in the place of a drawing's.
-func (l little) network(t *testing.T, j *Job) *network {
+func (l little) network(t *testing.T) *network {
+	j := &Job{Settings: DefaultSettings(), Readings: l.readings,
+		Sketch: &asbuilt.Sketch{Plane: asbuilt.Paper, Unit: geo.Metre, Ratio: 1, Trust: asbuilt.Roughly, Parts: l.parts}}
+	j.Settings.Declination = geo.Degrees(l.declination)
 	b := newBook(j)
 	d := newDrawing(j.Sketch, fault{})
-	size := 2 * len(d.nodes)
-	info := make([]float64, size*size)
+	sigma := make([]float64, len(d.nodes))
 	for name, k := range d.spots {
-		require.Contains(t, l.sigma, name.Part)
-		l.hold(info, size, k, l.sigma[name.Part])
+		sigma[k] = l.sigma[name.Part]
 	}
 	for id, line := range d.lines {
 		for _, k := range line {
-			l.hold(info, size, k, l.sigma[id])
+			sigma[k] = l.sigma[id]
+		}
+	}
+	size, logDet := 2*len(d.nodes), 0.0
+	info := make([]float64, size*size)
+	for k, s := range sigma {
+		require.Positive(t, s, "every place needs a standard deviation")
+		for _, i := range []int{2 * k, 2*k + 1} {
+			info[i*size+i] = 1 / (s * s)
+			logDet += 2 * math.Log(s)
 		}
 	}
 	const held = 1e-9
 	n := newNetwork(d, b.points, len(b.fixSigma), [layUnknowns]float64{d.centre.X, d.centre.Y, 0, 0, 0},
-		[layUnknowns]float64{held, held, held, held, held}, info, 0)
+		[layUnknowns]float64{held, held, held, held, held}, info, logDet)
 	b.priors(n)
 	for i, p := range b.points {
 		at, ok := l.points[p.name]
@@ -152,10 +165,4 @@ func (l little) network(t *testing.T, j *Job) *network {
 	}
 	n.observations = b.observations(d, explanation{})
 	return n
-}
-
-func (l little) hold(info []float64, size, node int, sigma float64) {
-	for _, i := range []int{2 * node, 2*node + 1} {
-		info[i*size+i] = 1 / (sigma * sigma)
-	}
 }
