@@ -50,6 +50,7 @@ var directions = map[string]struct {
 	"testdata/sites":   {"", "files only"},
 	"cmd/asfound":      {"*", "the one place where everything is wired"},
 	"cmd/coverage":     {"asbuilt survey/simulate", "prints how often the fit was right on invented sites"},
+	"cmd/mutate":       {"", "looks at the tree from outside; for developers, nothing rests on it"},
 	"cmd/digbench":     {"geo geo/geodesy asbuilt survey survey/locate survey/probe", "plays digs on invented lots, for developers; nothing rests on it"},
 	"cmd/asfoundwasm":  {"web/api", "a thin shell: what the browser asks is answered by the stages"},
 	"cmd/repotest":     {"", "looks at the tree from outside"},
