@@ -364,3 +364,46 @@ func TestNoStepDescends(t *testing.T) {
 	assert.Equal(t, adjust.NotDescending, s.Status)
 	assert.Equal(t, 2.0, s.Y[0])
 }
+
+// What Solve does where it cannot do well: a step that is never small enough
+// ends after 40, and numbers that are none, or a weight without end, are an
+// error and no answer.
+func TestLimitsOfSolve(t *testing.T) {
+	var v adjust.Solver
+	s, err := v.Solve(arctan{}, vague(1, 1e9), []float64{1}, adjust.Options{Small: []float64{-1}})
+	require.NoError(t, err)
+	assert.Equal(t, adjust.TooMany, s.Status)
+	assert.Equal(t, 40, s.Iterations)
+	for name, m := range map[string]linear{
+		"no number":            {a: [][]float64{{1}}, b: []float64{math.NaN()}},
+		"without end":          {a: [][]float64{{1}}, b: []float64{math.Inf(1)}},
+		"a weight without end": {a: [][]float64{{math.Inf(1)}}, b: []float64{0}},
+	} {
+		_, err := v.Solve(m, vague(1, 1), []float64{0}, adjust.Options{})
+		assert.ErrorIs(t, err, adjust.ErrIndefinite, name)
+	}
+	// One solver for problems of several sizes.
+	for _, n := range []int{1, 3, 2} {
+		p := vague(n, 1)
+		s, err := v.Solve(linear{a: [][]float64{append(make([]float64, n-1), 1)}, b: []float64{2}}, p, p.Mean, adjust.Options{})
+		require.NoError(t, err)
+		assert.InDelta(t, 1, s.Y[n-1], 1e-9, "between the prior 0 ± 1 and the observed 2 ± 1")
+	}
+}
+
+// Two observations of one number, 0 ± 1 and 5 ± 2, by hand: (0 + 5/4)/(1 + 1/4) =
+// 1, residuals −1 and 4 in the unit observed, sum of squares 1 + 4, variance ⅘.
+func TestLinearByHand(t *testing.T) {
+	r, err := adjust.Linear([][]float64{{1}, {1}}, []float64{0, 5}, []float64{1, 2})
+	require.NoError(t, err)
+	assert.InDelta(t, 1, r.X[0], 1e-12)
+	assert.InDelta(t, -1, r.Residual[0], 1e-12)
+	assert.InDelta(t, 4, r.Residual[1], 1e-12)
+	assert.InDelta(t, 5, r.SSR, 1e-12)
+	assert.InDelta(t, 0.8, r.Cofactor[0][0], 1e-12)
+	assert.Equal(t, 1, r.Redundancy)
+	for _, column := range []float64{0, math.NaN(), math.Inf(1)} {
+		_, err := adjust.Linear([][]float64{{1, column}, {2, column}, {4, column}}, []float64{1, 2, 3}, nil)
+		assert.ErrorIs(t, err, adjust.ErrRank, "%v", column)
+	}
+}
