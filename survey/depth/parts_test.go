@@ -223,3 +223,19 @@ func TestCorrelationByItsDefinition(t *testing.T) {
 	assert.Equal(t, []float64{0, 0, 1}, got[2])
 	assert.Positive(t, want)
 }
+
+// Unknown datums begin at the mean of the heights above them, so that heights
+// above the sea cost no digits: levels of 100 and 102 m, and recorded inverts of
+// 431.5 and 431.1 m, 0.8 m below the ground. A void row counts no more.
+func TestDatumsBeginAtTheMean(t *testing.T) {
+	f := newField(2, 20, 2.4, math.NaN())
+	f.job.Sketch.Parts[1].Invert, f.job.Sketch.Parts[2].Invert = metres(431.50), metres(431.10)
+	f.found("L1", 0.5, 0.9, survey.Crown)
+	f.level(geo.Vec{}, 100)
+	f.level(geo.Vec{X: 5}, 102)
+	gone := f.level(geo.Vec{X: 9}, 900)
+	f.log(survey.Reading{Kind: survey.Void, Target: gone})
+	m := solve(t, f)
+	assert.InDelta(t, 101, m.unknowns[m.datum].mean[level], 1e-9)
+	assert.InDelta(t, 431.3+0.8, m.unknowns[m.base].mean[level], 1e-9)
+}

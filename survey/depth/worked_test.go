@@ -87,7 +87,6 @@ func TestDepthsAgainstNumPy(t *testing.T) {
 func TestWhatFallsWhichWay(t *testing.T) {
 	f := worked()
 	f.job.Sketch.Parts[1].Cover = nil
-	f.job.Readings = nil
 	m := solve(t, f)
 	var mean [4]float64
 	for k := range m.beliefs {
