@@ -10,7 +10,7 @@ import (
 // UTM zone 17 north reaches from 84° to 78° west and from the equator to 84°
 // north (NGA.SIG.0012); zone 60 of the south ends at the date line; degrees on
 // WGS 84 are good anywhere.
-func TestCovers(t *testing.T) {
+func TestAreaOfASystem(t *testing.T) {
 	for _, tt := range []struct {
 		code     int
 		lon, lat float64
