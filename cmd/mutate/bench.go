@@ -20,10 +20,14 @@ const (
 	invalid  verdict = "invalid " // it does not compile
 )
 
+// quiet keeps the package rapid from writing files.
+const quiet = "-rapid.nofailfile"
+
 // bench tries changes of one package.
 type bench struct {
 	settings
 	folder, scratch string
+	also            []string      // flags of the test program
 	time            time.Duration // of a processor that the tests take as they are
 }
 
@@ -31,6 +35,10 @@ type bench struct {
 func (b *bench) usual() error {
 	if err := b.build(""); err != nil {
 		return err
+	}
+	// The package rapid keeps what failed in the tree, unless it is told not to.
+	if exec.Command(b.program(), "-test.list", "^$", quiet).Run() == nil {
+		b.also = []string{quiet}
 	}
 	ok, took, err := b.test(600)
 	if err != nil || !ok {
@@ -93,8 +101,9 @@ func (b *bench) build(overlay string) error {
 // seconds of a processor, and how much of that it took. A limit on the time of
 // day would count a busy machine as a failing test.
 func (b *bench) test(seconds int) (ok bool, took time.Duration, err error) {
-	c := exec.Command("sh", "-c", `ulimit -t "$1"; shift; exec "$@"`, "sh", fmt.Sprint(seconds),
-		b.program(), "-test.failfast", "-test.run", b.tests, fmt.Sprintf("-test.short=%v", b.short))
+	args := []string{"-c", `ulimit -t "$1"; shift; exec "$@"`, "sh", fmt.Sprint(seconds),
+		b.program(), "-test.failfast", "-test.run", b.tests, fmt.Sprintf("-test.short=%v", b.short)}
+	c := exec.Command("sh", append(args, b.also...)...)
 	c.Dir = b.folder
 	err = c.Run()
 	if c.ProcessState != nil {

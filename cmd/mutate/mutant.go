@@ -92,15 +92,15 @@ func text(e ast.Expr) bool {
 	return false
 }
 
-// passed reports whether a call is passed over: the size of storage, and what
-// is printed.
+// passed reports whether a call is passed over: the size of storage, what is
+// printed, and infinity, of which only the sign counts.
 func passed(c *ast.CallExpr) bool {
 	switch f := c.Fun.(type) {
 	case *ast.Ident:
 		return f.Name == "make"
 	case *ast.SelectorExpr:
 		x, ok := f.X.(*ast.Ident)
-		return ok && (x.Name == "fmt" || x.Name == "errors")
+		return ok && (x.Name == "fmt" || x.Name == "errors" || x.Name == "math" && f.Sel.Name == "Inf")
 	}
 	return false
 }
