@@ -85,3 +85,27 @@ func TestNearestLine(t *testing.T) {
 	odds := f.lineOdds(&Reading{Point: "H1"}, ids)
 	assert.Greater(t, odds["L2"], 0.9, "H1 was dug on it")
 }
+
+// A hole past the end of a trench holds that end; one beside it does not. Left
+// open is which line was met, or an end that is held.
+func TestHeldEnds(t *testing.T) {
+	for _, tt := range []struct {
+		name, target string
+		x, y         float64
+		held, open   bool
+	}{
+		{"beside it", "L", 0.5, 4, false, false}, {"past its end", "L", 0.2, 11, true, true}, {"before its start", "L", 0.2, -1, true, true},
+		{"on some lateral", "lateral", 0.5, 4, false, true},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			l := little{parts: []asbuilt.Part{trench("L", 0.6, geo.Vec{}, geo.Vec{Y: 10})}, sigma: map[string]float64{"L": 0.1},
+				points: map[string]known{"P": {tt.x, tt.y, 0.1}}, readings: []Reading{{ID: "r", Kind: Found, Point: "P", Target: "L"}}}
+			c := l.solve(t)
+			assert.Equal(t, tt.held, c.held("r"))
+			assert.False(t, c.held("another"))
+			b := newBook(&Job{Settings: DefaultSettings(), Sketch: &asbuilt.Sketch{Parts: l.parts},
+				Readings: []Reading{{ID: "r", Kind: Found, Point: "P", Target: tt.target}}})
+			assert.Equal(t, tt.open, b.unsettled([]component{c}, &b.readings[0]))
+		})
+	}
+}
