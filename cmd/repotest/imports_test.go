@@ -54,6 +54,8 @@ var directions = map[string]struct {
 	"testdata/long":    {"", "says which tests run, and is imported by tests alone"},
 	"cmd/asfound":      {"*", "the one place where everything is wired"},
 	"cmd/coverage":     {"asbuilt survey/simulate", "prints how often the fit was right on invented sites"},
+	"cmd/mutate":       {"", "looks at the tree from outside; for developers, nothing rests on it"},
+	"cmd/measure":      {"", "runs the commands that measure, from outside"},
 	"cmd/digbench":     {"geo geo/geodesy asbuilt survey survey/locate survey/probe survey/finding", "plays digs on invented lots, for developers; nothing rests on it"},
 	"cmd/asfoundwasm":  {"web/api", "a thin shell: what the browser asks is answered by the stages"},
 	"cmd/schemas":      {"geo survey/answer survey/finding web web/access web/api web/entry web/logbook", "generates the description of the interface and the types of the page, for developers; nothing rests on it"},
