@@ -273,7 +273,7 @@ func (o *offerer) fix(id, name string, v geo.Vec, rng *rand.Rand) survey.Reading
 		}
 		site = geodesy.NewSite(p, 0)
 	}
-	one := 0.85 * phone / 2.4477
+	one := 0.85 * phone / geo.Within95
 	v = v.Add(geo.Vec{X: one * rng.NormFloat64(), Y: one * rng.NormFloat64()})
 	return survey.Reading{ID: id, Kind: survey.GNSS, Point: name, Position: site.LonLat(v), Accuracy: phone}
 }
