@@ -5,14 +5,14 @@ import "asfound/geo"
 // Places is a part as numbers of places of a draw: its centre, or the vertices
 // of its line.
 type Places struct {
-	Centre int
-	Line   []int // nil: a disc about Centre
+	Centre   int
+	Vertices []int // nil: a disc about Centre
 }
 
 // Distance returns how far v lies from the centre or the line of a part, whose
 // places are numbers of at, metres; from far on, anything that is no nearer.
 func (p *Places) Distance(at []geo.Vec, v geo.Vec, far float64) float64 {
-	if p.Line == nil {
+	if p.Vertices == nil {
 		d := v.Sub(at[p.Centre])
 		if d.Dot(d) >= far*far { // most are far off, and a root costs time
 			return far
@@ -20,8 +20,8 @@ func (p *Places) Distance(at []geo.Vec, v geo.Vec, far float64) float64 {
 		return d.Norm()
 	}
 	best := far
-	for k := 1; k < len(p.Line); k++ {
-		a, b := at[p.Line[k-1]], at[p.Line[k]]
+	for k := 1; k < len(p.Vertices); k++ {
+		a, b := at[p.Vertices[k-1]], at[p.Vertices[k]]
 		along := b.Sub(a)
 		// Off the line by more than the best so far, the whole segment is.
 		if c := along.Cross(v.Sub(a)); c*c >= best*best*along.Dot(along) {

@@ -26,6 +26,10 @@ type Stake struct {
 	Others []geo.Vec // where else its tapes, as they are rounded, would put it
 }
 
+// off returns the standard deviation in metres of where a hole comes to lie that
+// is opened a little beside its stake.
+func (s Stake) off() float64 { return math.Hypot(s.Sigma, practice.DigOff) }
+
 // NewGround returns where holes may be dug among what surrounds them. tank says
 // that a tank is sought.
 func NewGround(all []Surrounding, landmarks []geo.Vec, tank bool) *Ground {
@@ -64,6 +68,10 @@ func (g *Ground) Clear(v geo.Vec, radius, sigma float64) bool {
 	return true
 }
 
+// Sigma returns the standard deviation in metres of where a hole comes to lie that
+// is set out at v.
+func (g *Ground) Sigma(v geo.Vec) float64 { return g.SetOut(v).off() }
+
 // Free reports whether v is far enough from every hole that has been dug.
 func (g *Ground) Free(v geo.Vec) bool {
 	for _, w := range g.Dug {
@@ -82,7 +90,7 @@ func (g *Ground) Allowed(v geo.Vec, radius float64) (sigma float64, ok bool) {
 		return 0, false
 	}
 	s := g.SetOut(v)
-	sigma = math.Hypot(s.Sigma, practice.DigOff)
+	sigma = s.off()
 	for _, w := range append([]geo.Vec{v}, s.Others...) {
 		if !g.Clear(w, radius, sigma) {
 			return 0, false

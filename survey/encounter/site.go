@@ -56,11 +56,13 @@ func (s *Site) DepthAt(n int, v geo.Vec) (d depth.Depth, ok bool) {
 	return d, d.Sigma > 0
 }
 
-// far is how far from the edge of a hole an object may still be met, metres.
-func (o *Object) far(h *Hole) float64 { return o.OutFor(h.Sigma) }
+// Met returns the chance that a hole meets the object in draw i, that it lies so
+// deep and is noticed aside, and which end of a line it shows.
+func (o *Object) Met(i int, h *Hole) (chance float64, m Outcome) {
+	return o.met(i, h, o.OutFor(h.Sigma))
+}
 
-// met returns the chance that a hole meets an object in draw i, that it lies so
-// deep aside, and which end of a line it shows.
+// met is Met with a given softness of the edge, metres.
 func (o *Object) met(i int, h *Hole, out float64) (chance float64, m Outcome) {
 	in, spot := o.Inside(i, h, out)
 	if in <= -out {
@@ -69,21 +71,27 @@ func (o *Object) met(i int, h *Hole, out float64) (chance float64, m Outcome) {
 	return Within(in, out), o.Outcome(spot)
 }
 
-// ShowsWhat fills in what a hole shows down to its stop depth: of each object
-// that may be near, the chance that its top lies above and that it is noticed.
-func (s *Site) ShowsWhat(h *Hole) {
-	h.Shows = make([]float64, len(s.Objects))
+// Show fills in what a hole shows down to its stop depth: of each object that may
+// be near, the chance that its top lies above and that it is noticed. Draws may
+// be moved by as many metres.
+func (s *Site) Show(h *Hole, moved float64) {
+	if cap(h.Shows) < len(s.Objects) {
+		h.Shows = make([]float64, len(s.Objects))
+	}
+	h.Shows = h.Shows[:len(s.Objects)]
 	for n := range s.Objects {
-		if o := &s.Objects[n]; s.near(o, h) {
+		h.Shows[n] = 0
+		if o := &s.Objects[n]; s.near(o, h, moved) {
 			d, _ := s.DepthAt(n, h.Middle())
 			h.Shows[n] = o.Notices * h.Tool.Notices * Above(d, h.Stop)
 		}
 	}
 }
 
-// near reports whether any draw may have an object where a hole meets it.
-func (s *Site) near(o *Object, h *Hole) bool {
-	return o.Near(h.Middle(), h.Radius+h.Half()+o.far(h))
+// near reports whether any draw, moved by as many metres, may have an object
+// where a hole meets it.
+func (s *Site) near(o *Object, h *Hole, moved float64) bool {
+	return o.Near(h.Middle(), h.Radius+h.Half()+o.OutFor(h.Sigma)+moved)
 }
 
 // Chances returns the chance of each outcome of a hole in draw i. The objects
@@ -95,7 +103,7 @@ func (s *Site) Chances(i int, h *Hole) (c [Outcomes]float64) {
 		if h.Shows[n] == 0 {
 			continue
 		}
-		if p, m := o.met(i, h, o.far(h)); p > 0 {
+		if p, m := o.met(i, h, o.OutFor(h.Sigma)); p > 0 {
 			p *= rest * h.Shows[n]
 			c[m] += p
 			rest -= p
@@ -117,10 +125,10 @@ func (s *Site) Each(h *Hole, weight []float64, subset []int32, f func(i int32, m
 	}
 	for n := range s.Objects {
 		o := &s.Objects[n]
-		if h.Shows[n] == 0 || !s.near(o, h) {
+		if h.Shows[n] == 0 || !s.near(o, h, 0) {
 			continue
 		}
-		out := o.far(h)
+		out := o.OutFor(h.Sigma)
 		for k, i := range subset {
 			if rest[k] == 0 {
 				continue
@@ -152,10 +160,10 @@ func (s *Site) Alone(h *Hole, weight []float64, subset []int32) []float64 {
 		if h.Shows != nil {
 			q = h.Shows[n]
 		}
-		if !s.near(o, h) {
+		if !s.near(o, h, 0) {
 			continue
 		}
-		out := o.far(h)
+		out := o.OutFor(h.Sigma)
 		for _, i := range subset {
 			if w := weight[i]; w > 0 {
 				if p, _ := o.met(int(i), h, out); p > 0 {
@@ -190,7 +198,12 @@ func (s *Site) Stop(h *Hole, chance []float64) (stop float64) {
 			stop = max(stop, StopDepth(d))
 		}
 	}
-	for _, limit := range []float64{h.Tool.Limit, s.Limit} {
+	return s.Limited(stop, h.Tool)
+}
+
+// Limited returns a depth in metres within the crew's limit and the tool's.
+func (s *Site) Limited(stop float64, t *survey.Tool) float64 {
+	for _, limit := range []float64{t.Limit, s.Limit} {
 		if limit > 0 {
 			stop = min(stop, limit)
 		}

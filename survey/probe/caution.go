@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"asfound/asbuilt"
+	"asfound/asbuilt/practice"
 	"asfound/geo"
 	"asfound/survey/locate"
 	"asfound/survey/setout"
@@ -30,15 +31,15 @@ func (b *belief) cautions(h *Proposal, f setout.Fix) {
 		say("A slot %s long, on to %s. Cut it across in thin lifts; the first gravel, pipe or lid ends it: log what was met where, and the clean stretch as an empty hole every 2 ft. A bucket tears what it meets.",
 			geo.FormatLength(h.To.Dist(h.At), unit), farEnd(h, unit))
 	}
-	for i := range b.ground.outs {
-		k := &b.ground.outs[i]
-		d := min(k.distance(h.At), k.distance(h.To), k.distance(h.At.Lerp(h.To, 0.5))) - k.margin
-		if d >= 2 || k.kind != asbuilt.Utility && k.kind != asbuilt.NoDig {
+	for i := range b.Ground.Outs {
+		k := &b.Ground.Outs[i]
+		d := min(k.Distance(h.At), k.Distance(h.To), k.Distance(h.At.Lerp(h.To, 0.5))) - k.Margin
+		if d >= 2 || k.Kind != asbuilt.Utility && k.Kind != asbuilt.NoDig {
 			continue
 		}
-		say("The clearance of %s is within %s: dig by hand.", k.part, geo.FormatLength(math.Max(d, 0.01), unit))
-		if k.assumed {
-			say("The sketch gives %s no clearance; %s is kept, a common tolerance zone. Local law decides.", k.part, geo.FormatLength(tolerance, unit))
+		say("The clearance of %s is within %s: dig by hand.", k.Part, geo.FormatLength(math.Max(d, 0.01), unit))
+		if k.Assumed {
+			say("The sketch gives %s no clearance; %s is kept, a common tolerance zone. Local law decides.", k.Part, geo.FormatLength(practice.ToleranceZone, unit))
 		}
 	}
 	b.surroundings(h.At, say)
