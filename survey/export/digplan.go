@@ -1,6 +1,8 @@
 package export
 
 import (
+	"math"
+
 	"asfound/asbuilt"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
@@ -11,7 +13,7 @@ import (
 // others are for the case that those before them come up empty.
 type DigPlan struct {
 	Seek          string     `json:"seek"`
-	ExpectedHoles Number     `json:"expected_holes"` // null: more than the plan has
+	ExpectedHoles Number     `json:"expected_holes"` // null: not yet known, or no hole is proposed
 	ChanceNext    Number     `json:"chance_next"`
 	Holes         []Proposal `json:"holes"`
 	Tree          *Step      `json:"tree,omitempty"` // the first holes for every case
@@ -87,13 +89,22 @@ func newStep(l *locate.Location, s *probe.Step) *Step {
 
 // NewDigPlan returns the answer of digplan.
 func NewDigPlan(l *locate.Location, p *probe.Plan) DigPlan {
-	out := DigPlan{Seek: p.Seek, ExpectedHoles: Number(p.ExpectedHoles), ChanceNext: Number(p.ChanceNext),
+	out := DigPlan{Seek: p.Seek, ExpectedHoles: expected(p), ChanceNext: Number(p.ChanceNext),
 		Holes: []Proposal{}, Cautions: append([]string{}, p.Cautions...), Remark: p.Remark, Doubtful: l.Fit.Doubtful}
 	for i := range p.Holes {
 		out.Holes = append(out.Holes, newProposal(l, &p.Holes[i]))
 	}
 	out.Tree = newStep(l, p.Tree)
 	return out
+}
+
+// expected returns how many holes a plan leads to expect; no number where that is
+// not known.
+func expected(p *probe.Plan) Number {
+	if !(p.ExpectedHoles > 0) {
+		return Number(math.NaN())
+	}
+	return Number(p.ExpectedHoles)
 }
 
 func newProposal(l *locate.Location, h *probe.Proposal) Proposal {

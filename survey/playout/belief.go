@@ -30,7 +30,7 @@ func (b belief) moved() (most float64) {
 const keep = 300
 
 // after returns the belief after a hole has met something.
-func (p *player) after(b belief, h *encounter.Hole, m encounter.Outcome, rng *rand.Rand) belief {
+func (p *player) after(b belief, h *hole, m encounter.Outcome, rng *rand.Rand) belief {
 	next := make(belief, 0, len(b))
 	sum, squares := 0.0, 0.0
 	for _, q := range b {

@@ -40,9 +40,15 @@ func (b belief) weights() (w []float64) {
 
 // search is a belief dealt into cells.
 type search struct {
-	cell []int32 // of each particle
-	sum  []float64
+	cell  []int32 // of each particle
+	sum   []float64
+	moved float64 // metres by which a particle is moved at most
+
+	hole   hole      // scratch of judge
+	chance []float64 // of each outcome, by particle
 }
+
+type hole = encounter.Hole
 
 func (p *player) newSearch(b belief) *search {
 	o := &p.Objects[p.lead]
@@ -54,7 +60,7 @@ func (p *player) newSearch(b belief) *search {
 		}
 	}
 	cells := NewCells(o, p.tool.Radius, 0, like)
-	s := &search{}
+	s := &search{moved: b.moved(), chance: make([]float64, encounter.Outcomes*len(b)), cell: make([]int32, 0, len(b))}
 	for _, q := range b {
 		s.cell = append(s.cell, cells.Cell(q.draw, q.shift))
 	}
@@ -74,7 +80,7 @@ func (s *search) holes(weight []float64) float64 {
 
 // next chooses the hole that leaves the least to search, the hole itself
 // counted: the score of the plan, in holes.
-func (p *player) next(b belief) (h encounter.Hole, ok bool) {
+func (p *player) next(b belief) (h hole, ok bool) {
 	some := b
 	if len(b) > judged {
 		some = b.sample(judged, func() float64 { return 0.5 })
@@ -99,30 +105,25 @@ func (p *player) next(b belief) (h encounter.Hole, ok bool) {
 
 // judge returns how many holes are to be expected if the next is dug at v.
 func (p *player) judge(b belief, s *search, v geo.Vec) float64 {
-	h := encounter.Hole{At: v, Radius: p.tool.Radius, Sigma: p.sigma, Tool: p.tool}
+	h := &s.hole
+	*h = hole{At: v, Radius: p.tool.Radius, Sigma: p.sigma, Tool: p.tool, Shows: h.Shows}
 	if d, ok := p.DepthAt(p.lead, v); ok {
 		h.Stop = p.Limited(encounter.StopDepth(d), p.tool)
 	}
-	p.Show(&h, b.moved())
+	p.Show(h, s.moved)
 	var chance [encounter.Outcomes]float64
-	var by [encounter.Outcomes][]float64
+	n := len(b)
 	for i, q := range b {
-		moved := h.Moved(q.shift)
-		for m, c := range p.Chances(q.draw, &moved) {
-			if c == 0 {
-				continue
-			}
-			if by[m] == nil {
-				by[m] = make([]float64, len(b))
-			}
-			by[m][i] = q.weight * c
-			chance[m] += by[m][i]
+		h.At = v.Sub(q.shift)
+		for m, c := range p.Chances(q.draw, h) {
+			s.chance[m*n+i] = q.weight * c
+			chance[m] += q.weight * c
 		}
 	}
 	score := 1.0
-	for m := encounter.Sought + 1; int(m) < encounter.Outcomes; m++ {
+	for m := int(encounter.Sought) + 1; m < encounter.Outcomes; m++ {
 		if chance[m] > 1e-9 {
-			score += chance[m] * CostToGo(s.holes(by[m]))
+			score += chance[m] * CostToGo(s.holes(s.chance[m*n:(m+1)*n]))
 		}
 	}
 	return score
@@ -174,20 +175,23 @@ const golden = 0.6180339887
 // hole about them, the most first.
 func (p *player) likely(b belief) (places []geo.Vec) {
 	step := max(0.2, (p.Objects[p.lead].Reach+p.tool.Radius)/2)
-	weight := map[[2]int]float64{}
+	own := make(map[[2]int]float64, len(b))
 	for i, q := range b {
 		_, u := math.Modf(0.5 + golden*float64(i))
 		for n := range p.Sought() {
 			v, ok := p.Objects[n].Place(q.draw, u)
-			if v = v.Add(q.shift); !ok || !(max(math.Abs(v.X), math.Abs(v.Y)) <= asbuilt.MaxCoordinate) {
-				continue
+			if v = v.Add(q.shift); ok && max(math.Abs(v.X), math.Abs(v.Y)) <= asbuilt.MaxCoordinate {
+				own[[2]int{int(math.Round(v.X / step)), int(math.Round(v.Y / step))}] += q.weight
 			}
-			x, y := int(math.Round(v.X/step)), int(math.Round(v.Y/step))
-			for dx := -2; dx <= 2; dx++ {
-				for dy := -2; dy <= 2; dy++ {
-					if dx*dx+dy*dy <= 4 {
-						weight[[2]int{x + dx, y + dy}] += q.weight
-					}
+		}
+	}
+	weight := make(map[[2]int]float64, 8*len(own))
+	for _, k := range slices.SortedFunc(maps.Keys(own), func(a, b [2]int) int { return slices.Compare(a[:], b[:]) }) {
+		w := own[k]
+		for dx := -2; dx <= 2; dx++ {
+			for dy := -2; dy <= 2; dy++ {
+				if dx*dx+dy*dy <= 4 {
+					weight[[2]int{k[0] + dx, k[1] + dy}] += w
 				}
 			}
 		}

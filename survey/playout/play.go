@@ -124,7 +124,7 @@ func (p *player) play(b belief, truths []*truth, dug int, step *Step) {
 	if len(truths) == 0 || p.leave {
 		return
 	}
-	var h encounter.Hole
+	var h hole
 	if step != nil {
 		h = step.Hole
 	} else {
@@ -173,7 +173,7 @@ func Answer(s *encounter.Site, i int, h *encounter.Hole, u float64) encounter.Ou
 }
 
 // answer says what a hole meets in a truth, and takes the time that it takes.
-func (p *player) answer(t *truth, h *encounter.Hole) encounter.Outcome {
+func (p *player) answer(t *truth, h *hole) encounter.Outcome {
 	m := Answer(p.Site, t.draw, h, t.rng.Float64())
 	t.minutes += MinutesMeeting(h, m)
 	if m == encounter.Sought && !h.Tool.Opens && p.tool.Opens {
@@ -215,12 +215,12 @@ func (p *player) end(truths []*truth, holes int, found bool) {
 
 // open returns the hole that is dug at v: as deep as asks what it may meet there.
 // ok is false where no hole may be dug.
-func (p *player) open(b belief, v geo.Vec) (h encounter.Hole, ok bool) {
+func (p *player) open(b belief, v geo.Vec) (h hole, ok bool) {
 	sigma, ok := p.Ground.Allowed(v, p.tool.Radius)
 	if !ok {
 		return h, false
 	}
-	h = encounter.Hole{At: v, Radius: p.tool.Radius, Sigma: sigma, Tool: p.tool}
+	h = hole{At: v, Radius: p.tool.Radius, Sigma: sigma, Tool: p.tool}
 	chance := make([]float64, len(p.Objects))
 	for n := range p.Objects {
 		for _, q := range b {

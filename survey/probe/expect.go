@@ -8,7 +8,7 @@ import (
 // usualPlays is how often a plan is played out to say how many holes to expect:
 // so that the mean is off by a tenth of itself at most, mostly. A rehearsal plays
 // more often.
-const usualPlays = 200
+const usualPlays = 150
 
 // Script returns the first holes of a plan as they are played out on a site: its
 // tree, else its next hole; nil where it has none.

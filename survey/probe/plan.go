@@ -96,5 +96,5 @@ type Options struct {
 	Greedy bool // the likeliest place first, whatever a hole elsewhere might tell: the yardstick of the planner
 	Holes  int  // the most holes in Plan.Holes, 0: eight
 	Levels int  // of the tree, 0: three, below 0: no tree
-	Plays  int  // in which the plan is played out for Plan.ExpectedHoles, 0: 200, below 0: it is not
+	Plays  int  // in which the plan is played out for Plan.ExpectedHoles, 0: 150, below 0: it is not
 }
