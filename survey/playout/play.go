@@ -23,6 +23,7 @@ type Step struct {
 type Options struct {
 	Plays int
 	Rest  func(share float64) bool // called now and then with the share of the plays done, 0 to 1; false: leave off; nil: not called
+	Watch func(h encounter.Hole)   // called with every hole that is dug, the plan's own included; nil: not called
 }
 
 // Result is what came of the plays.
@@ -133,6 +134,9 @@ func (p *player) play(b belief, truths []*truth, dug int, step *Step) {
 			p.end(truths, Most, false)
 			return
 		}
+	}
+	if p.options.Watch != nil {
+		p.options.Watch(h)
 	}
 	p.nodes++
 	p.Show(&h, b.moved())
