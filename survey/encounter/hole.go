@@ -1,6 +1,7 @@
 package encounter
 
 import (
+	"asfound/asbuilt/practice"
 	"asfound/geo"
 	"asfound/survey"
 )
@@ -37,6 +38,20 @@ func (h *Hole) Minutes(depth float64) float64 {
 		m += h.Tool.Slot * h.Slot.Norm() * depth
 	}
 	return m
+}
+
+// MinutesOf returns the minutes of a hole that meets something: it stops there,
+// which makes it shallower by a share, and a line that a machine has cut has to be
+// made good.
+func (h *Hole) MinutesOf(m Outcome) float64 {
+	if m == None {
+		return h.Minutes(h.Stop)
+	}
+	minutes := h.Minutes(practice.MetDepth * h.Stop)
+	if h.Tool.Slot > 0 && m.Line() {
+		minutes += practice.RepairMinutes
+	}
+	return minutes
 }
 
 // Moved returns the hole as it lies against draws that are moved by v.

@@ -44,3 +44,21 @@ func TestMinutesOfASlot(t *testing.T) {
 	h := Hole{Tool: &machine, Slot: geo.Vec{X: 3, Y: 4}}
 	assert.InDelta(t, machine.Minutes(1.2)+3*5*1.2, h.Minutes(1.2), 1e-9)
 }
+
+// What a hole takes, by hand: to its stop depth where it is empty, to 0.8 of that
+// where it meets something, and 20 minutes more to make good a line that a machine
+// has cut; a shovel cuts none.
+func TestMinutesOfWhatIsMet(t *testing.T) {
+	machine, _ := survey.ToolNamed("excavator")
+	shovel, _ := survey.ToolNamed("shovel")
+	for _, tool := range []survey.Tool{machine, shovel} {
+		h := Hole{Tool: &tool, Stop: 1}
+		assert.InDelta(t, tool.Start+tool.PerMetre+tool.PerSquare, h.MinutesOf(None), 1e-9)
+		met := tool.Start + 0.8*tool.PerMetre + 0.64*tool.PerSquare
+		assert.InDelta(t, met, h.MinutesOf(Sought), 1e-9)
+		if tool.Slot > 0 {
+			met += 20
+		}
+		assert.InDelta(t, met, h.MinutesOf(Trench), 1e-9)
+	}
+}

@@ -3,7 +3,6 @@ package playout
 import (
 	"math/rand/v2"
 
-	"asfound/asbuilt/practice"
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/encounter"
@@ -179,24 +178,11 @@ func Answer(s *encounter.Site, i int, h *encounter.Hole, u float64) encounter.Ou
 // answer says what a hole meets in a truth, and takes the time that it takes.
 func (p *player) answer(t *truth, h *hole) encounter.Outcome {
 	m := Answer(p.Site, t.draw, h, t.rng.Float64())
-	t.minutes += MinutesMeeting(h, m)
+	t.minutes += h.MinutesOf(m)
 	if m == encounter.Sought && !h.Tool.Opens && p.tool.Opens {
 		t.minutes += p.tool.Minutes(h.Stop) // what was only felt has to be opened after all
 	}
 	return m
-}
-
-// MinutesMeeting returns how long a hole takes that meets something: it stops
-// there, and a line that a machine has cut has to be made good.
-func MinutesMeeting(h *encounter.Hole, m encounter.Outcome) float64 {
-	if m == encounter.None {
-		return h.Minutes(h.Stop)
-	}
-	minutes := h.Minutes(practice.MetDepth * h.Stop)
-	if h.Tool.Slot > 0 && m.Line() {
-		minutes += practice.RepairMinutes
-	}
-	return minutes
 }
 
 // end notes plays that are over.

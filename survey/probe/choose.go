@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"asfound/asbuilt"
-	"asfound/asbuilt/practice"
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/encounter"
@@ -183,9 +182,9 @@ func (b *belief) judge(h hole, subset []int32, t *tally, greedy bool, grids int)
 	}
 	b.try(&h, subset, t, grids)
 	c := choice{hole: h, chance: t.chance[sought]}
-	minutes := h.Minutes(h.Stop)*t.chance[none] + h.Minutes(practice.MetDepth*h.Stop)*(1-t.chance[none])
-	if h.Tool.Slot > 0 { // a bucket tears what it meets
-		minutes += practice.RepairMinutes * (t.chance[trench] + t.chance[start] + t.chance[end] + t.chance[header])
+	minutes := 0.0
+	for m, p := range t.chance {
+		minutes += p * h.MinutesOf(encounter.Outcome(m))
 	}
 	if greedy {
 		c.score = -c.chance / minutes
