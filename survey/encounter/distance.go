@@ -10,7 +10,10 @@ type Places struct {
 }
 
 // Distance returns how far v lies from the centre or the line of a part, whose
-// places are numbers of at, metres; from far on, anything that is no nearer.
+// places are numbers of at, metres; from far on, anything that is no nearer. Past
+// an end it is the distance from the end, all round, where Inside has a trench end
+// square: the belief has always weighed its holes so, and what that changes has
+// not been measured.
 func (p *Places) Distance(at []geo.Vec, v geo.Vec, far float64) float64 {
 	if p.Vertices == nil {
 		d := v.Sub(at[p.Centre])
