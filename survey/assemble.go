@@ -49,7 +49,7 @@ func newBook(job *Job) *book {
 	}
 	for _, k := range slices.Sorted(keys(accuracy)) {
 		b.sessions[k] = len(b.fixSigma)
-		b.fixSigma = append(b.fixSigma, fixCommon*median(accuracy[k])/k95)
+		b.fixSigma = append(b.fixSigma, fixCommon*median(accuracy[k])/geo.Within95)
 	}
 	b.frame = newFrame(b)
 	return b
@@ -96,9 +96,9 @@ func session(r *Reading) string {
 func fixAccuracy(r *Reading) float64 {
 	switch {
 	case r.Sigma != nil && r.Sigma.Metres > 0:
-		return k95 * r.Sigma.Metres
+		return geo.Within95 * r.Sigma.Metres
 	case r.SigmaENU[0] > 0 && r.SigmaENU[1] > 0:
-		return k95 * math.Sqrt((r.SigmaENU[0]*r.SigmaENU[0]+r.SigmaENU[1]*r.SigmaENU[1])/2)
+		return geo.Within95 * math.Sqrt((r.SigmaENU[0]*r.SigmaENU[0]+r.SigmaENU[1]*r.SigmaENU[1])/2)
 	case r.Accuracy > 0:
 		return r.Accuracy
 	}
@@ -166,7 +166,7 @@ func (b *book) observe(d *drawing, i int, e explanation) []observation {
 			return nil
 		}
 		at := b.frame.Site.Vec(r.Position)
-		own := fixOwn * fixAccuracy(r) / k95
+		own := fixOwn * fixAccuracy(r) / geo.Within95
 		o.kind, o.value, o.value2, o.sigma, o.sigma2 = position, at.X, at.Y, own, own
 		if r.SigmaENU[0] > 0 && r.SigmaENU[1] > 0 && r.Sigma == nil {
 			o.sigma, o.sigma2 = fixOwn*r.SigmaENU[0], fixOwn*r.SigmaENU[1]

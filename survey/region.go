@@ -114,13 +114,13 @@ func (s shape) within(r float64) (p float64) {
 
 // ellipse95 returns the ellipse, of the shape of the mixture's covariance,
 // that holds it with 95 %: a mixture of wide and narrow Gaussians needs another
-// factor than one Gaussian's 2.4477.
+// factor than one Gaussian's geo.Within95.
 func ellipse95(lobes []lobe) geo.Ellipse {
 	s := shapeOf(lobes)
 	if s.a <= 0 {
 		return geo.Ellipse{}
 	}
-	k := solveFor(0.95, k95, s.within)
+	k := solveFor(0.95, geo.Within95, s.within)
 	return geo.Ellipse{SemiMajor: k * math.Sqrt(s.a), SemiMinor: k * math.Sqrt(s.b), Bearing: s.bearing}
 }
 
@@ -158,7 +158,7 @@ func halfWidth95(weights, variances []float64) float64 {
 	if top <= 0 {
 		return 0
 	}
-	return solveFor(0.95, k95*math.Sqrt(top), func(r float64) (p float64) {
+	return solveFor(0.95, geo.Within95*math.Sqrt(top), func(r float64) (p float64) {
 		for i, v := range variances {
 			if v <= 0 {
 				p += weights[i]

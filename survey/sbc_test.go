@@ -98,9 +98,9 @@ func sample(t testing.TB, r *rand.Rand, trust asbuilt.Trust, geodetic bool, hole
 		origin, _ := geodesy.New(-123.4, -48.9)
 		s.site = geodesy.NewSite(origin, 0)
 		const accuracy = 3.0
-		bias := geo.Vec{X: normal(), Y: normal()}.Scale(fixCommon * accuracy / k95)
+		bias := geo.Vec{X: normal(), Y: normal()}.Scale(fixCommon * accuracy / geo.Within95)
 		for i, name := range names {
-			own := geo.Vec{X: normal(), Y: normal()}.Scale(fixOwn * accuracy / k95)
+			own := geo.Vec{X: normal(), Y: normal()}.Scale(fixOwn * accuracy / geo.Within95)
 			log(Reading{Kind: GNSS, Point: name, Position: s.site.LonLat(mark(i).Add(bias).Add(own)), Accuracy: accuracy})
 		}
 	} else {

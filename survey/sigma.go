@@ -46,10 +46,8 @@ func offsetSigma(station, offset float64) float64 {
 }
 
 const (
-	k95 = 2.4477468306808166 // √χ²(0.95; 2) = √(−2 ln 0.05)
-
-	fixOwn    = 0.75 // of accuracy/k95: each fix
-	fixCommon = 0.66 // of accuracy/k95: shared by a session
+	fixOwn    = 0.75 // of accuracy/geo.Within95: each fix
+	fixCommon = 0.66 // of accuracy/geo.Within95: shared by a session
 	usualFix  = 4.9  // metres at 95 %: a phone under open sky, GPS.gov, from memory
 
 	bearingSigma      = 2 * math.Pi / 180

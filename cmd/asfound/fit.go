@@ -72,7 +72,7 @@ func sayFit(w io.Writer, job *survey.Job, fit *survey.Fit) {
 		fmt.Fprintf(w, "north     not known: neither sheet nor readings say it\n")
 	default:
 		fmt.Fprintf(w, "up        the top of the sheet points to %.0f° from true north (± %.0f°, 95 %%)\n",
-			fit.Rotation.Bearing().Degrees(), 1.96*fit.RotationSigma.Degrees())
+			fit.Rotation.Bearing().Degrees(), geo.Between95*fit.RotationSigma.Degrees())
 	}
 	if fit.Mirrored {
 		fmt.Fprintf(w, "mirrored  the sheet was drawn from the other side\n")
@@ -100,7 +100,7 @@ func sayScale(w io.Writer, job *survey.Job, fit *survey.Fit) {
 	claimed, known := job.Sketch.MetresPerUnit()
 	if !known || claimed <= 0 {
 		fmt.Fprintf(w, "scale     one drawing unit is %s ± %s (95 %%) on the ground\n",
-			fine(fit.Scale, job.Settings.Unit), fine(1.96*fit.ScaleSigma, job.Settings.Unit))
+			fine(fit.Scale, job.Settings.Unit), fine(geo.Between95*fit.ScaleSigma, job.Settings.Unit))
 		return
 	}
 	k := fit.Scale / claimed
@@ -111,7 +111,7 @@ func sayScale(w io.Writer, job *survey.Job, fit *survey.Fit) {
 	case 1-k > 0.005:
 		how = fmt.Sprintf("%.0f %% too large", 100*(1/k-1))
 	}
-	fmt.Fprintf(w, "scale     the sheet is drawn %s (1 drawn is %.3f ± %.3f on the ground, 95 %%)\n", how, k, 1.96*fit.ScaleSigma/claimed)
+	fmt.Fprintf(w, "scale     the sheet is drawn %s (1 drawn is %.3f ± %.3f on the ground, 95 %%)\n", how, k, geo.Between95*fit.ScaleSigma/claimed)
 }
 
 // fine writes a short length with four digits, in m or ft.
