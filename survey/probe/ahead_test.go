@@ -83,3 +83,19 @@ func TestPolicyIsNoWorseThanTheSearch(t *testing.T) {
 		}
 	})
 }
+
+// A belief of ten draws in four cells, of 4, 3, 2 and 1: blindly 0.4 + 0.6 + 0.6
+// + 0.4 = 2 holes. A hole that tells the first two cells from the others leaves
+// 4 and 3 in two cells, (4 + 6)/7 holes, or 2 and 1, (2 + 2)/3: with the hole
+// itself 1 + 0.7 · 10/7 + 0.3 · 4/3 = 2.4.
+func TestSearchOfDrawsByHand(t *testing.T) {
+	cell := []int32{0, 0, 0, 0, 1, 1, 1, 2, 2, 3}
+	tells := []uint8{uint8(trench), uint8(trench), uint8(trench), uint8(trench), uint8(trench), uint8(trench), uint8(trench), uint8(none), uint8(none), uint8(none)}
+	a, every := played(cell, tells)
+	assert.InDelta(t, 2, a.blindly(every), 1e-12)
+	assert.InDelta(t, 1+0.7*10/7+0.3*4/3, a.after(every, tells, 1), 1e-12)
+	// One that meets what is sought in the first cell, and nothing in the rest:
+	// 1 + 0.6 · (3 + 4 + 3)/6.
+	finds := []uint8{uint8(sought), uint8(sought), uint8(sought), uint8(sought), uint8(none), uint8(none), uint8(none), uint8(none), uint8(none), uint8(none)}
+	assert.InDelta(t, 1+0.6*10./6, a.after(every, finds, 1), 1e-12)
+}

@@ -1,10 +1,12 @@
-package probe
+package playout_test
 
 import (
 	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"asfound/survey/playout"
 )
 
 // Digging one hole in each of several cells, the likeliest first, takes Σ k p(k)
@@ -12,11 +14,11 @@ import (
 // and whatever the weights sum to. Source: Stone, Theory of Optimal Search
 // (1975), ch. 4.
 func TestHolesToSearchByHand(t *testing.T) {
-	assert.InDelta(t, 1.7, holesToSearch([]float64{0.2, 0.5, 0.3}), 1e-12)
-	assert.InDelta(t, 1.7, holesToSearch([]float64{0, 2, 5, 0, 3}), 1e-12, "cells without weight are not dug")
-	assert.InDelta(t, 1, holesToSearch([]float64{0.4}), 1e-12)
-	assert.InDelta(t, 50.5, holesToSearch(even(100)), 1e-9, "100 cells alike: half of them and a half")
-	assert.Zero(t, holesToSearch(nil))
+	assert.InDelta(t, 1.7, playout.HolesToSearch([]float64{0.2, 0.5, 0.3}), 1e-12)
+	assert.InDelta(t, 1.7, playout.HolesToSearch([]float64{0, 2, 5, 0, 3}), 1e-12, "cells without weight are not dug")
+	assert.InDelta(t, 1, playout.HolesToSearch([]float64{0.4}), 1e-12)
+	assert.InDelta(t, 50.5, playout.HolesToSearch(even(100)), 1e-9, "100 cells alike: half of them and a half")
+	assert.Zero(t, playout.HolesToSearch(nil))
 }
 
 func even(n int) []float64 {
@@ -43,7 +45,7 @@ func TestHolesToSearchAGaussian(t *testing.T) {
 				p = append(p, slice(float64(i), tt.sx)*slice(float64(j), tt.sy))
 			}
 		}
-		got := holesToSearch(p)
+		got := playout.HolesToSearch(p)
 		assert.InDelta(t, tt.want, got, 1e-5)
 		assert.InDelta(t, 2*math.Pi*tt.sx*tt.sy/0.64+1.1, got, 0.15)
 	}
@@ -62,38 +64,11 @@ func TestCostToGoByHand(t *testing.T) {
 	for _, tt := range []struct{ v, want float64 }{
 		{1, 1}, {4.9, 4.9}, {5, 5}, {5 * math.E, 10}, {10, 5 * (1 + math.Ln2)}, {50, 5 * (1 + math.Log(10))},
 	} {
-		assert.InDelta(t, tt.want, toGo(tt.v), 1e-12)
+		assert.InDelta(t, tt.want, playout.CostToGo(tt.v), 1e-12)
 	}
 	rho := math.Exp(-1. / 5)
 	for _, v := range []float64{7, 20, 300} {
-		assert.InDelta(t, 1+toGo(rho*v), toGo(v), 1e-9, "one hole more shrinks the search by a share")
+		assert.InDelta(t, 1+playout.CostToGo(rho*v), playout.CostToGo(v), 1e-9, "one hole more shrinks the search by a share")
 	}
-	assert.InDelta(t, 1, (toGo(5.0001)-toGo(4.9999))/0.0002, 1e-4, "no kink")
-}
-
-// A belief of ten draws in four cells, of 4, 3, 2 and 1: blindly 0.4 + 0.6 + 0.6
-// + 0.4 = 2 holes. A hole that tells the first two cells from the others leaves
-// 4 and 3 in two cells, (4 + 6)/7 holes, or 2 and 1, (2 + 2)/3: with the hole
-// itself 1 + 0.7 · 10/7 + 0.3 · 4/3 = 2.4.
-func TestSearchOfDrawsByHand(t *testing.T) {
-	cell := []int32{0, 0, 0, 0, 1, 1, 1, 2, 2, 3}
-	tells := []uint8{trench, trench, trench, trench, trench, trench, trench, none, none, none}
-	a, every := played(cell, tells)
-	assert.InDelta(t, 2, a.blindly(every), 1e-12)
-	assert.InDelta(t, 1+0.7*10/7+0.3*4/3, a.after(every, tells, 1), 1e-12)
-	// One that meets what is sought in the first cell, and nothing in the rest:
-	// 1 + 0.6 · (3 + 4 + 3)/6.
-	finds := []uint8{sought, sought, sought, sought, none, none, none, none, none, none}
-	assert.InDelta(t, 1+0.6*10./6, a.after(every, finds, 1), 1e-12)
-}
-
-// A straight line stands for the normal distribution function: it is ½ at the
-// rim, 0 and 1 at 1.7 standard deviations, and never off by more than 0.06.
-func TestRamp(t *testing.T) {
-	assert.InDelta(t, 0.5, ramp(0, 0.1), 1e-12)
-	assert.InDelta(t, 0, ramp(-0.17, 0.1), 1e-12)
-	assert.InDelta(t, 1, ramp(0.17, 0.1), 1e-12)
-	for x := -0.3; x <= 0.3; x += 0.01 {
-		assert.InDelta(t, 0.5*math.Erfc(-x/0.1/math.Sqrt2), ramp(x, 0.1), 0.06, "%v", x)
-	}
+	assert.InDelta(t, 1, (playout.CostToGo(5.0001)-playout.CostToGo(4.9999))/0.0002, 1e-4, "no kink")
 }
