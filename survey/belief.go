@@ -6,7 +6,6 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
-	"asfound/survey/adjust"
 )
 
 // gauss returns the belief about place number i of every member.
@@ -51,7 +50,7 @@ func (p *Posterior) offsets(i int, lobes []lobe) {
 	anchors := pick(p.members[0].at, p.datum)
 	for k := range p.members {
 		m := &p.members[k]
-		move := congruence(pick(m.at, p.datum), anchors).move
+		move := geo.Congruence(pick(m.at, p.datum), anchors, flat).Move
 		v[k] = move(m.at[i])
 		at = at.Add(v[k].Scale(m.weight))
 	}
@@ -63,7 +62,7 @@ func (p *Posterior) offsets(i int, lobes []lobe) {
 // expected returns the expected place number i, frame coordinates.
 func (p *Posterior) expected(i int) (at geo.Vec) {
 	if p.draws != nil {
-		return mean(p.draws.at[i]).Add(p.lift)
+		return geo.Mean(p.draws.at[i]).Add(p.lift)
 	}
 	for k := range p.members {
 		at = at.Add(p.members[k].at[i].Scale(p.members[k].weight))
@@ -121,7 +120,7 @@ func (p *Posterior) worst(part string) (sigma float64) {
 		}
 		var c geo.Cov
 		if p.draws != nil {
-			c = moment(p.draws.at[k], mean(p.draws.at[k]))
+			c = moment(p.draws.at[k], geo.Mean(p.draws.at[k]))
 		} else {
 			for _, m := range p.spreads() {
 				c = c.Add(pointCov(m.tied, k).Scale(m.weight))
@@ -270,31 +269,6 @@ func (p *Posterior) AsDrawn(v geo.Vec) geo.Vec {
 		return n.fieldOf(c.solution.Y, d.paper(v)).Add(p.shift)
 	}
 	return p.onMarks(d.paper(v)).Add(p.shift)
-}
-
-// conformal returns the turn, shift and scale that bring from best onto to; nil
-// where two points or more do not determine it. Source: the two-dimensional
-// conformal transformation, Ghilani & Wolf, Adjustment Computations, ch. 18.
-func conformal(from, to []geo.Vec) func(geo.Vec) geo.Vec {
-	if len(from) < 2 {
-		return nil
-	}
-	fc, tc := mean(from), mean(to)
-	var a [][]float64
-	var b []float64
-	for i := range from {
-		v, w := from[i].Sub(fc), to[i].Sub(tc)
-		a = append(a, []float64{v.X, -v.Y}, []float64{v.Y, v.X})
-		b = append(b, w.X, w.Y)
-	}
-	r, err := adjust.Linear(a, b, nil)
-	if err != nil {
-		return nil
-	}
-	return func(v geo.Vec) geo.Vec {
-		v = v.Sub(fc)
-		return tc.Add(geo.Vec{X: r.X[0]*v.X - r.X[1]*v.Y, Y: r.X[1]*v.X + r.X[0]*v.Y})
-	}
 }
 
 // SurroundingSigma returns the standard deviation per axis, in metres, of a

@@ -172,7 +172,7 @@ func (d *drawing) root(middle geo.Vec) geo.Vec {
 	if len(from) == 0 {
 		return middle
 	}
-	return mean(from)
+	return geo.Mean(from)
 }
 
 // surroundingSigma returns the standard deviation per axis, in metres, of

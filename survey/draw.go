@@ -39,7 +39,7 @@ func (s *population) draws() *Draws {
 		out.at[k], out.frame[k] = make([]geo.Vec, n), make([]geo.Vec, n)
 	}
 	for i, one := range s.each {
-		move := congruence(pick(one.at, p.datum), anchors).move
+		move := geo.Congruence(pick(one.at, p.datum), anchors, flat).Move
 		for k, v := range one.at {
 			out.frame[k][i], out.at[k][i] = v.Add(p.shift), move(v).Add(p.shift)
 		}

@@ -110,7 +110,7 @@ func TestEmptyHolesAgainstBruteForce(t *testing.T) {
 			x += item(one.at, nil)
 		}
 		w := math.Exp(x)
-		move := rigid(pick(one.at, p.datum), anchors).move
+		move := geo.Rigid(pick(one.at, p.datum), anchors).Move
 		v := move(one.at[box]).Add(p.shift)
 		sum, middleOf = sum+w, middleOf.Add(v.Scale(w))
 		at, weight = append(at, v), append(weight, w)
@@ -122,7 +122,7 @@ func TestEmptyHolesAgainstBruteForce(t *testing.T) {
 	}
 
 	d, l := p.draw(5000, e)
-	got := mean(d.Spots[SpotName{"box", asbuilt.Center}])
+	got := geo.Mean(d.Spots[SpotName{"box", asbuilt.Center}])
 	m := moment(d.Spots[SpotName{"box", asbuilt.Center}], got)
 	t.Logf("left %.3f (brute force %.3f), share %.3f, mean %v (%v)", l.Left, left, l.Share, got, middleOf)
 	assert.Less(t, left, 0.5, "the holes matter")

@@ -51,8 +51,8 @@ type member struct {
 	root   [][2][]float64 // spread's, of each place, x and y: its covariance with another is a product of these
 	tied   [][2][]float64 // the same relative to the landmarks
 
-	explanation int    // index into the posterior's
-	by          motion // that brought it there
+	explanation int        // index into the posterior's
+	by          geo.Motion // that brought it there
 }
 
 // spreads returns the members with their uncertainty worked out.
@@ -78,7 +78,9 @@ func (f *Fit) Posterior() *Posterior {
 	for _, k := range p.datum {
 		drawn = append(drawn, p.drawing().nodes[k].at)
 	}
-	p.onMarks = conformal(drawn, pick(p.members[0].at, p.datum))
+	if move, ok := geo.FitHelmert(drawn, pick(p.members[0].at, p.datum), nil).Similarity(); ok {
+		p.onMarks = move
+	}
 	if marks := f.components[0].network.drawing.marks; f.Frame.Kind == Local && len(marks) > 0 {
 		p.shift = p.expected(marks[0]).Scale(-1)
 	}
@@ -102,9 +104,9 @@ func (p *Posterior) join(components []component) {
 		m.explanation = seen[key]
 		m.at = c.places()
 		if p.fit.Frame.Kind == Local && (i > 0 || c != &p.fit.components[0]) {
-			m.by = congruence(pick(m.at, p.datum), pick(main, p.datum))
+			m.by = geo.Congruence(pick(m.at, p.datum), pick(main, p.datum), flat)
 			for k, v := range m.at {
-				m.at[k] = m.by.move(v)
+				m.at[k] = m.by.Move(v)
 			}
 		}
 		p.members = append(p.members, m)
@@ -193,15 +195,15 @@ func (m *member) spread(datum []int) {
 }
 
 // rotate turns the roots with the places they belong to.
-func (m *member) rotate(by motion) {
-	if by == (motion{}) {
+func (m *member) rotate(by geo.Motion) {
+	if by == (geo.Motion{}) {
 		return
 	}
-	s, c := math.Sincos(by.turn.Radians())
+	s, c := math.Sincos(by.Turn.Radians())
 	for _, r := range m.root {
 		for k := range r[0] {
 			x, y := r[0][k], r[1][k]
-			if by.flip {
+			if by.Flip {
 				x = -x
 			}
 			r[0][k], r[1][k] = c*x-s*y, s*x+c*y
@@ -209,85 +211,11 @@ func (m *member) rotate(by motion) {
 	}
 }
 
-// motion keeps all distances: a turn about a place and a shift, after a flip of
-// X where one is needed.
-type motion struct {
-	flip     bool
-	turn     geo.Angle
-	from, to geo.Vec // the place turned about, and where it comes to lie
-}
-
-func (m motion) move(v geo.Vec) geo.Vec {
-	v = v.Sub(m.from)
-	if m.flip {
-		v.X = -v.X
-	}
-	return v.Rotate(m.turn).Add(m.to)
-}
-
-// rigid returns the turn and shift that bring from best onto to. One point is
-// brought by a shift alone, none not at all.
-// Source: Ghilani & Wolf, Adjustment Computations, ch. 18, with scale held at 1.
-func rigid(from, to []geo.Vec) motion {
-	if len(from) == 0 {
-		return motion{}
-	}
-	return fitted(from, to, false)
-}
-
-// congruence returns the motion that brings from best onto to. It flips only
-// where nothing else will do: tapes alone do not tell which way round their
-// landmarks stand, but whoever stands among them sees it, so that a sheet seen
-// from its back has its parts on the same side of them.
-func congruence(from, to []geo.Vec) motion {
-	plain := rigid(from, to)
-	if len(from) < 3 {
-		return plain
-	}
-	flipped := fitted(from, to, true)
-	if a, b := plain.misfit(from, to), flipped.misfit(from, to); a > flat && b < a/3 {
-		return flipped
-	}
-	return plain
-}
-
 // flat is by how much in metres landmarks must be off a line to tell its sides.
+// Tapes alone do not tell which way round their landmarks stand, but whoever
+// stands among them sees it: a sheet seen from its back has its parts on the
+// same side of them.
 const flat = 0.3
-
-// misfit returns how far from comes to lie from to, root mean square.
-func (m motion) misfit(from, to []geo.Vec) float64 {
-	sum := 0.0
-	for i := range from {
-		d := m.move(from[i]).Sub(to[i])
-		sum += d.Dot(d)
-	}
-	return math.Sqrt(sum / float64(len(from)))
-}
-
-// fitted returns the motion that brings from best onto to.
-func fitted(from, to []geo.Vec, flip bool) motion {
-	m := motion{flip: flip, from: mean(from), to: mean(to)}
-	var dot, cross float64
-	for i := range from {
-		a, b := from[i].Sub(m.from), to[i].Sub(m.to)
-		if flip {
-			a.X = -a.X
-		}
-		dot += a.Dot(b)
-		cross += a.Cross(b)
-	}
-	if len(from) > 1 && (dot != 0 || cross != 0) {
-		m.turn = geo.Radians(math.Atan2(cross, dot))
-	}
-	return m
-}
-
-func mean(v []geo.Vec) (m geo.Vec) {
-	for _, w := range v {
-		m = m.Add(w.Scale(1 / float64(len(v))))
-	}
-	return m
-}
 
 // relative returns the roots of places relative to the datum: the
 // S-transformation of Baarda (S-Transformations and Criterion Matrices, 1981)
@@ -304,7 +232,7 @@ func relative(root [][2][]float64, at []geo.Vec, datum []int) [][2][]float64 {
 	size := len(root[0][0])
 	shift := [2][]float64{make([]float64, size), make([]float64, size)}
 	turn := make([]float64, size)
-	c := mean(mine)
+	c := geo.Mean(mine)
 	var inertia float64
 	for i, p := range datum {
 		r, arm := root[p], mine[i].Sub(c)

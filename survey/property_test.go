@@ -180,7 +180,7 @@ func TestDraws(t *testing.T) {
 	d := f.Draws(p, 4000)
 	name := SpotName{"box", asbuilt.Center}
 	g, _ := p.Spot(name)
-	m := mean(d.Spots[name])
+	m := geo.Mean(d.Spots[name])
 	var c geo.Cov
 	inside := 0
 	for _, v := range d.Spots[name] {

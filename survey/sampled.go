@@ -10,7 +10,7 @@ import (
 // sampled returns the belief about place number i from the draws.
 func (p *Posterior) sampled(i int) Gauss {
 	rel := p.draws.at[i]
-	at := mean(rel)
+	at := geo.Mean(rel)
 	g := Gauss{At: at.Add(p.lift), Relative: moment(rel, at)}
 	g.FromLandmarks, g.Landmarks95 = sampledEllipse(rel, at, g.Relative), sampledRadius(rel, at)
 	g.draws, g.near = rel, rel
@@ -18,7 +18,7 @@ func (p *Posterior) sampled(i int) Gauss {
 	if p.fit.Frame.Kind == Geodetic {
 		abs := p.draws.frame[i]
 		g.draws = abs
-		m := mean(abs)
+		m := geo.Mean(abs)
 		g.Cov = moment(abs, m)
 		g.Ellipse, g.Radius95 = sampledEllipse(abs, m, g.Cov), sampledRadius(abs, m)
 	}
@@ -85,7 +85,7 @@ func contentOf(draws []geo.Vec, c geo.Cov, off geo.Vec) float64 {
 	}
 	limit := reaches([]geo.Vec{off}, geo.Vec{}, c)[0]
 	in := 0.0
-	for _, r := range reaches(draws, mean(draws), c) {
+	for _, r := range reaches(draws, geo.Mean(draws), c) {
 		if r <= limit {
 			in++
 		}
@@ -108,7 +108,7 @@ func sampledRadius(draws []geo.Vec, about geo.Vec) float64 {
 // lines, at every vertex.
 func (p *Posterior) sampledLine(nodes []int) (s Strip) {
 	for _, k := range nodes {
-		s.At = append(s.At, mean(p.draws.at[k]))
+		s.At = append(s.At, geo.Mean(p.draws.at[k]))
 	}
 	far := make([]float64, p.draws.N)
 	for v, k := range nodes {

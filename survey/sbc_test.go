@@ -176,7 +176,7 @@ func (s *sampled) ranks(t testing.TB, n int, seed uint64) map[string]int {
 		for _, m := range p.datum {
 			anchors = append(anchors, p.members[0].at[m].Add(p.shift))
 		}
-		move := rigid(pick(s.at, p.datum), anchors).move
+		move := geo.Rigid(pick(s.at, p.datum), anchors).Move
 		b, e := move(s.at[s.spots[box]]), move(s.at[k])
 		count("box x", b.X, func(i int) float64 { return d.Spots[box][i].X })
 		count("box y", b.Y, func(i int) float64 { return d.Spots[box][i].Y })

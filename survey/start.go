@@ -2,7 +2,6 @@ package survey
 
 import (
 	"math"
-	"math/cmplx"
 
 	"asfound/asbuilt"
 	"asfound/geo"
@@ -55,7 +54,7 @@ func (b *book) layouts(d *drawing, e explanation) []layout {
 	}
 	pairs := b.pairs(d, e)
 	turn, known := l.mean[layTurn], d.sketch.Up != nil
-	if t, apart := helmertTurn(pairs, d.scale); apart && !known {
+	if t, apart := turnOf(pairs, d.scale); apart && !known {
 		turn, known = t, true
 	}
 	turns := []float64{turn}
@@ -137,28 +136,17 @@ func (b *book) expected(d *drawing, r *Reading, e explanation) (v geo.Vec, sure,
 	return v, false, ok
 }
 
-// helmertTurn returns the turn of the drawing that brings its points best onto
-// their fixes; apart is false where they lie too close together to tell.
-// Source: the conformal transformation in complex numbers, Ghilani & Wolf,
-// Adjustment Computations, ch. 18.
-func helmertTurn(pairs []pair, scale float64) (turn float64, apart bool) {
-	var drawn, at geo.Vec
-	sum := 0.0
+// turnOf returns the turn of the drawing that brings its points best onto their
+// fixes; apart is false where they lie too close together to tell.
+func turnOf(pairs []pair, scale float64) (turn float64, apart bool) {
+	var drawn, at []geo.Vec
+	var weight []float64
 	for _, p := range pairs {
-		drawn, at, sum = drawn.Add(p.drawn.Scale(p.weight)), at.Add(p.at.Scale(p.weight)), sum+p.weight
+		drawn, at, weight = append(drawn, p.drawn), append(at, p.at), append(weight, p.weight)
 	}
-	if sum == 0 {
-		return 0, false
-	}
-	drawn, at = drawn.Scale(1/sum), at.Scale(1/sum)
-	var a complex128
-	spread := 0.0
-	for _, p := range pairs {
-		w, z := p.drawn.Sub(drawn), p.at.Sub(at)
-		a += complex(p.weight, 0) * cmplx.Conj(complex(w.X, w.Y)) * complex(z.X, z.Y)
-		spread += p.weight * w.Dot(w) * scale * scale
-	}
-	return cmplx.Phase(a), spread > 25 && cmplx.Abs(a) > 0
+	h := geo.FitHelmert(drawn, at, weight)
+	a, ok := h.Turn()
+	return a.Radians(), ok && h.Spread()*scale*scale > 25 // metres squared
 }
 
 // startPoints fills y with starting places of the points of the log, the nodes

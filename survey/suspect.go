@@ -123,7 +123,7 @@ func (p *Prepared) without(f *Fit, written *component, id string, s *Suspect) {
 	}
 	datum := f.book.datum(d)
 	with, left := written.places(), c.places()
-	move := rigid(pick(left, datum), pick(with, datum)).move
+	move := geo.Rigid(pick(left, datum), pick(with, datum)).Move
 	v := move(left[k]).Sub(with[k])
 	s.Moves, s.Toward = v.Norm(), geo.Bearing(geo.Vec{}, v)
 }

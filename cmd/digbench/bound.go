@@ -103,16 +103,8 @@ func bounds(s *site) (least float64, floor int, err error) {
 // the turn and shift that lay the landmarks best on those of the fit.
 func toFrame(s *site, fit *survey.Fit, post *survey.Posterior) func(geo.Vec) geo.Vec {
 	var to [4]geo.Vec
-	var fc, tc geo.Vec
 	for i := range to {
 		to[i], _ = post.Expected(survey.SpotName{Part: mark(i), Spot: asbuilt.Center})
-		fc, tc = fc.Add(s.lot.corners[i].Scale(0.25)), tc.Add(to[i].Scale(0.25))
 	}
-	var dot, cross float64
-	for i := range to {
-		a, b := s.lot.corners[i].Sub(fc), to[i].Sub(tc)
-		dot, cross = dot+a.Dot(b), cross+a.Cross(b)
-	}
-	turn := geo.Radians(math.Atan2(cross, dot))
-	return func(v geo.Vec) geo.Vec { return v.Sub(fc).Rotate(turn).Add(tc) }
+	return geo.Rigid(s.lot.corners[:], to[:]).Move
 }

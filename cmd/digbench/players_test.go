@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"asfound/asbuilt"
+	"asfound/geo"
 )
 
 // What the issue says of the lots: 4 to 8 laterals of 12 to 30 m (a tenth more
@@ -34,7 +35,8 @@ func TestQualities(t *testing.T) {
 		for seed := range uint64(200) {
 			s := invent(seed, trust, tapes)
 			p := newPlain(s)
-			to := conformal(p.marks[:], s.lot.corners[:])
+			to, ok := geo.FitHelmert(p.marks[:], s.lot.corners[:], nil).Similarity()
+			require.True(t, ok)
 			sum += math.Min(20, to(p.box()).Dist(s.lot.box))
 		}
 		t.Logf("%s: a plain fit has the box %.2f m off on average", trust, sum/200)

@@ -125,8 +125,7 @@ func (s *Site) frame(f *survey.Fit, p *survey.Posterior) func(geo.Vec) geo.Vec {
 }
 
 // onLandmarks returns the turn and shift that lay the true landmarks on those
-// believed, as well as they can. Source: Ghilani & Wolf, Adjustment
-// Computations, ch. 18, with scale held at 1.
+// believed, as well as they can.
 func (s *Site) onLandmarks(p *survey.Posterior) func(geo.Vec) geo.Vec {
 	var from, to []geo.Vec
 	for i := range s.plan.corners {
@@ -136,15 +135,5 @@ func (s *Site) onLandmarks(p *survey.Posterior) func(geo.Vec) geo.Vec {
 			from, to = append(from, s.Truth[k]), append(to, g.At)
 		}
 	}
-	var fc, tc geo.Vec
-	for i := range from {
-		fc, tc = fc.Add(from[i].Scale(1/float64(len(from)))), tc.Add(to[i].Scale(1/float64(len(from))))
-	}
-	var dot, cross float64
-	for i := range from {
-		a, b := from[i].Sub(fc), to[i].Sub(tc)
-		dot, cross = dot+a.Dot(b), cross+a.Cross(b)
-	}
-	turn := geo.Radians(math.Atan2(cross, dot))
-	return func(v geo.Vec) geo.Vec { return v.Sub(fc).Rotate(turn).Add(tc) }
+	return geo.Rigid(from, to).Move
 }
