@@ -18,6 +18,9 @@ func Mean(places []Vec) (m Vec) {
 // scale follow from two sums of products.
 type Helmert struct {
 	from, to   Vec     // the means
+	sumFrom    Vec     // Σ w a, a where it is
+	sumTo      Vec     // Σ w b
+	sum        float64 // Σ w
 	dot, cross float64 // Σ w a·b and Σ w a×b of the places about their means
 	spread     float64 // Σ w a·a
 }
@@ -31,6 +34,7 @@ func FitHelmert(from, to []Vec, weight []float64) Helmert {
 		if weight != nil {
 			w = weight[i]
 		}
+		h.sumFrom, h.sumTo, h.sum = h.sumFrom.Add(from[i].Scale(w)), h.sumTo.Add(to[i].Scale(w)), h.sum+w
 		h.dot += w * a.Dot(b)
 		h.cross += w * a.Cross(b)
 		h.spread += w * a.Dot(a)
@@ -83,6 +87,16 @@ func (h Helmert) Similarity() (move func(Vec) Vec, ok bool) {
 func (h Helmert) Motion() Motion {
 	turn, _ := h.Turn()
 	return Motion{Turn: turn, From: h.from, To: h.to}
+}
+
+// Shift returns where the origin comes to lie under a turn and a scale, a ratio,
+// that are known otherwise: the shift alone is fitted.
+func (h Helmert) Shift(turn Angle, scale float64) Vec {
+	if h.sum == 0 {
+		return Vec{}
+	}
+	from := h.sumFrom.Scale(scale / h.sum).Rotate(turn)
+	return Vec{h.sumTo.X/h.sum - from.X, h.sumTo.Y/h.sum - from.Y}
 }
 
 // Motion keeps all distances: a turn about a place and a shift, after a flip of

@@ -1,7 +1,6 @@
 package survey
 
 import (
-	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/geo/geodesy"
 )
@@ -29,25 +28,4 @@ func (f Frame) LonLat(v geo.Vec) (p geodesy.LonLat, ok bool) {
 		return geodesy.LonLat{}, false
 	}
 	return f.Site.LonLat(v), true
-}
-
-// newFrame chooses the field frame of a job: on the earth where a satellite
-// fix or a georeferenced sketch ties it there, else on the landmarks. A rough
-// position of the lot alone is no tie: longitudes made from it would be
-// invented.
-func newFrame(b *book) Frame {
-	s := b.job.Sketch
-	if s.Plane == asbuilt.WGS84 && s.Origin != nil {
-		return Frame{Kind: Geodetic, Site: geodesy.NewSite(*s.Origin, 0), Note: "north up; origin of the georeferenced sketch"}
-	}
-	for i := range b.readings {
-		if r := &b.readings[i]; r.Kind == GNSS {
-			return Frame{Kind: Geodetic, Site: geodesy.NewSite(r.Position, 0), Note: "north up; origin at satellite fix " + r.ID}
-		}
-	}
-	f := Frame{Kind: Local, Note: "laid on the landmarks; up is up on the sheet, not north"}
-	if b.north {
-		f.Note = "laid on the landmarks; up is north as the sheet or the bearings tell it"
-	}
-	return f
 }

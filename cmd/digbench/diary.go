@@ -6,8 +6,8 @@ import (
 	"math"
 
 	"asfound/asbuilt"
-	"asfound/survey"
 	"asfound/survey/locate"
+	"asfound/survey/posterior"
 	"asfound/survey/probe"
 )
 
@@ -21,12 +21,12 @@ type diary struct {
 }
 
 // keep returns a note that writes into the diary.
-func (d *diary) keep(f *fitted, loc *locate.Location, draws *survey.Draws, plan *probe.Plan) {
+func (d *diary) keep(f *fitted, loc *locate.Location, draws *posterior.Draws, plan *probe.Plan) {
 	d.finish()
 	if len(d.lines) == 0 {
 		d.told = plan.ExpectedHoles
 	}
-	box := draws.Spots[survey.SpotName{Part: "box", Spot: asbuilt.Center}]
+	box := draws.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 	truth := toFrame(d.site, loc.Fit, loc.Posterior)(d.site.lot.box)
 	s := loc.Spot("box", asbuilt.Center)
 	near, spread := 0.0, 0.0

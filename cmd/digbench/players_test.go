@@ -9,6 +9,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/survey/observe"
 )
 
 // What the issue says of the lots: 4 to 8 laterals of 12 to 30 m (a tenth more
@@ -21,7 +22,7 @@ func TestLots(t *testing.T) {
 		for _, l := range s.lot.laterals {
 			assert.InDelta(t, 21, length(l), 9+0.4*30, "lot %d", seed)
 		}
-		assert.Empty(t, s.job.Check(), "lot %d", seed)
+		assert.Empty(t, observe.Check(s.job), "lot %d", seed)
 		assert.Empty(t, s.job.Sketch.Check("sketch"), "lot %d", seed)
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/asbuilt/practice"
 	"asfound/survey"
+	"asfound/survey/posterior"
 )
 
 // How surely a hole meets what it is over. Judgement, no published source; a
@@ -104,7 +105,7 @@ type target struct {
 
 // targets returns the parts whose absence a hole can show. Headers are left
 // out: how they run between the places drawn of them is a guess.
-func targets(sketch *asbuilt.Sketch, post *survey.Posterior) (all []target) {
+func targets(sketch *asbuilt.Sketch, post *posterior.Posterior) (all []target) {
 	for i := range sketch.Parts {
 		p := &sketch.Parts[i]
 		t := target{part: p, chance: MeetsBox}
@@ -122,7 +123,7 @@ func targets(sketch *asbuilt.Sketch, post *survey.Posterior) (all []target) {
 			continue
 		}
 		if t.line == nil {
-			k, ok := post.Place(survey.SpotName{Part: p.ID, Spot: asbuilt.Center})
+			k, ok := post.Place(asbuilt.SpotName{Part: p.ID, Spot: asbuilt.Center})
 			if !ok {
 				continue
 			}

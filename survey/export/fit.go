@@ -1,6 +1,6 @@
 package export
 
-import "asfound/survey"
+import "asfound/survey/fit"
 
 // Fit says how drawing and field agree.
 type Fit struct {
@@ -71,7 +71,7 @@ type FitAnswer struct {
 }
 
 // NewFitAnswer returns the answer of fit.
-func NewFitAnswer(f *survey.Fit) FitAnswer {
+func NewFitAnswer(f *fit.Fit) FitAnswer {
 	out := FitAnswer{newFrame(f.Frame), newFit(f), []Residual{}}
 	for i := range f.Residuals {
 		r := &f.Residuals[i]
@@ -83,14 +83,14 @@ func NewFitAnswer(f *survey.Fit) FitAnswer {
 	return out
 }
 
-func unitOf(r *survey.Residual) string {
+func unitOf(r *fit.Residual) string {
 	if r.Degrees {
 		return "deg"
 	}
 	return "m"
 }
 
-func newFit(f *survey.Fit) Fit {
+func newFit(f *fit.Fit) Fit {
 	out := Fit{
 		Readings: f.Readings, Unknowns: f.Unknowns, Redundancy: Number(f.Redundancy), VarianceFactor: Number(f.VarianceFactor), GlobalP: Number(f.GlobalP),
 		Scale: Number(f.Scale), ScaleSigma: Number(f.ScaleSigma),

@@ -7,6 +7,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/survey"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -20,7 +21,7 @@ func DigplanJSON(w io.Writer, l *locate.Location, p *probe.Plan) error {
 }
 
 // FitJSON writes the answer of fit. The error is the writer's.
-func FitJSON(w io.Writer, f *survey.Fit) error { return write(w, NewFitAnswer(f)) }
+func FitJSON(w io.Writer, f *fit.Fit) error { return write(w, NewFitAnswer(f)) }
 
 // CheckJSON writes the answer of check. job may be nil where there are
 // problems. The error is the writer's.

@@ -8,8 +8,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"asfound/survey"
+	"asfound/survey/fit"
 	"asfound/survey/folder"
+	"asfound/survey/observe"
 	"asfound/testdata/sites"
 )
 
@@ -81,7 +82,7 @@ func TestScan(t *testing.T) {
 func TestCautions(t *testing.T) {
 	j, problems := folder.Read(fstest.MapFS{folder.Sketch: text(sketch), folder.Log: text("kind,point,target,from,to,value\nfound,H1,L1,,,\ntape,,,A,H2,12\n")})
 	require.NoError(t, problems.Err())
-	says := j.Cautions()
+	says := observe.Cautions(j)
 	require.NotEmpty(t, says)
 	assert.Contains(t, says[0], "nothing says where hole H1 is")
 }
@@ -93,7 +94,7 @@ func TestInventedSites(t *testing.T) {
 		j, problems := folder.Read(sub)
 		require.NoError(t, problems.Err(), name)
 		assert.NotEmpty(t, j.Sketch.Parts)
-		_, err = survey.Prepare(j.Sketch)
+		_, err = fit.Prepare(j.Sketch)
 		assert.NoError(t, err)
 	}
 }

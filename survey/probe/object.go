@@ -6,7 +6,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/asbuilt/practice"
 	"asfound/geo"
-	"asfound/survey"
+	"asfound/survey/posterior"
 )
 
 // object is a part, or an end of a line, that a hole may meet, as the draws
@@ -35,9 +35,9 @@ type piece struct {
 
 // newObject returns a part, or an end of it, as an object; ok is false for a
 // part that no hole meets, and where there are no draws of it.
-func newObject(part *asbuilt.Part, spot asbuilt.Spot, d *survey.Draws) (o object, ok bool) {
+func newObject(part *asbuilt.Part, spot asbuilt.Spot, d *posterior.Draws) (o object, ok bool) {
 	o = object{name: part.ID, report: part.ID, kind: part.Kind, spot: spot, meets: lineMeets}
-	spots := func(s asbuilt.Spot) []geo.Vec { return d.Spots[survey.SpotName{Part: part.ID, Spot: s}] }
+	spots := func(s asbuilt.Spot) []geo.Vec { return d.Spots[asbuilt.SpotName{Part: part.ID, Spot: s}] }
 	switch {
 	case spot != "":
 		o.spots, o.reach, o.report = spots(spot), endReach, part.ID+"."+string(spot)
@@ -64,8 +64,8 @@ func newObject(part *asbuilt.Part, spot asbuilt.Spot, d *survey.Draws) (o object
 
 // newJoin returns the header that there must be between a box and a lateral where
 // a sketch has none drawn: the straight way. It lies as deep as the lateral.
-func newJoin(box, lateral *asbuilt.Part, d *survey.Draws) (o object, ok bool) {
-	from, to := d.Spots[survey.SpotName{Part: box.ID, Spot: asbuilt.Center}], d.Spots[survey.SpotName{Part: lateral.ID, Spot: asbuilt.Start}]
+func newJoin(box, lateral *asbuilt.Part, d *posterior.Draws) (o object, ok bool) {
+	from, to := d.Spots[asbuilt.SpotName{Part: box.ID, Spot: asbuilt.Center}], d.Spots[asbuilt.SpotName{Part: lateral.ID, Spot: asbuilt.Start}]
 	if len(from) != d.N || len(to) != d.N {
 		return o, false
 	}

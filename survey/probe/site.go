@@ -7,8 +7,8 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
-	"asfound/survey"
 	"asfound/survey/locate"
+	"asfound/survey/posterior"
 	"asfound/survey/setout"
 )
 
@@ -16,7 +16,7 @@ import (
 // the cells of the search, where holes may be dug and how they are set out.
 type site struct {
 	loc     *locate.Location
-	draws   *survey.Draws
+	draws   *posterior.Draws
 	seek    string
 	objects []object // what is sought first, then box, laterals, headers and the rest
 	all     []int32  // the draws
@@ -43,7 +43,7 @@ func seeks(seek string) (id string, spot asbuilt.Spot) {
 
 // newSite takes the draws of a location. What has been met is no longer
 // sought; hole names where it was.
-func newSite(loc *locate.Location, d *survey.Draws) (s *site, hole string) {
+func newSite(loc *locate.Location, d *posterior.Draws) (s *site, hole string) {
 	s = &site{loc: loc, draws: d, seek: loc.Job.Settings.Seek, depths: map[depthKey]locate.Depth{}}
 	s.all = make([]int32, d.N)
 	for i := range s.all {

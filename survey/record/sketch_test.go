@@ -11,6 +11,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/asbuilt/geojson"
 	"asfound/survey"
+	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
 	"asfound/survey/record"
@@ -74,9 +75,9 @@ func TestWhichTrenchWarnsOnlyWhereOpen(t *testing.T) {
 
 func located(t *testing.T, job *survey.Job) *locate.Location {
 	t.Helper()
-	fit, err := survey.Solve(job)
+	solved, err := fit.Solve(job)
 	require.NoError(t, err)
-	l, err := locate.Locate(job, fit)
+	l, err := locate.Locate(job, solved)
 	require.NoError(t, err)
 	return l
 }

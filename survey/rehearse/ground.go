@@ -9,6 +9,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/locate"
+	"asfound/survey/posterior"
 	"asfound/survey/setout"
 )
 
@@ -45,7 +46,7 @@ type ground struct {
 }
 
 // newGround returns the site of draws for holes set out as one at first is.
-func newGround(loc *locate.Location, d *survey.Draws, first geo.Vec) *ground {
+func newGround(loc *locate.Location, d *posterior.Draws, first geo.Vec) *ground {
 	g := &ground{loc: loc}
 	f, ok := setout.New(loc).Fix(first)
 	if !ok {
@@ -88,9 +89,9 @@ func newGround(loc *locate.Location, d *survey.Draws, first geo.Vec) *ground {
 }
 
 // thing returns a part, or an end of it, as a thing.
-func (g *ground) thing(p *asbuilt.Part, spot asbuilt.Spot, d *survey.Draws) (t thing, ok bool) {
+func (g *ground) thing(p *asbuilt.Part, spot asbuilt.Spot, d *posterior.Draws) (t thing, ok bool) {
 	t = thing{kind: p.Kind, meets: lineMeets}
-	spots := func(s asbuilt.Spot) []geo.Vec { return d.Spots[survey.SpotName{Part: p.ID, Spot: s}] }
+	spots := func(s asbuilt.Spot) []geo.Vec { return d.Spots[asbuilt.SpotName{Part: p.ID, Spot: s}] }
 	switch {
 	case spot != "":
 		t.spots, t.reach = spots(spot), endReach

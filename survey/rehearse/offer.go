@@ -10,7 +10,9 @@ import (
 	"asfound/geo"
 	"asfound/geo/geodesy"
 	"asfound/survey"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
+	"asfound/survey/posterior"
 	"asfound/survey/setout"
 )
 
@@ -59,9 +61,9 @@ type idea struct {
 // offerer tries readings out.
 type offerer struct {
 	*player
-	draws *survey.Draws
-	ready *survey.Prepared
-	spot  survey.SpotName // of what is sought
+	draws *posterior.Draws
+	ready *fit.Prepared
+	spot  asbuilt.SpotName // of what is sought
 	base  state
 }
 
@@ -72,8 +74,8 @@ type state struct{ radius, holes, depth float64 }
 // the draws have it, the job is fitted anew with it, and what comes out is
 // averaged: the preposterior analysis of Raiffa and Schlaifer (Applied
 // Statistical Decision Theory, 1961).
-func (p *player) offer(draws *survey.Draws) error {
-	ready, err := survey.Prepare(p.loc.Job.Sketch)
+func (p *player) offer(draws *posterior.Draws) error {
+	ready, err := fit.Prepare(p.loc.Job.Sketch)
 	if err != nil {
 		return err
 	}
@@ -93,9 +95,9 @@ func (p *player) offer(draws *survey.Draws) error {
 }
 
 // soughtSpot names the spot whose radius is told: of a line, its far end.
-func (o *offerer) soughtSpot() survey.SpotName {
+func (o *offerer) soughtSpot() asbuilt.SpotName {
 	for _, s := range o.loc.Spots {
-		name := survey.SpotName{Part: s.Part, Spot: s.Spot}
+		name := asbuilt.SpotName{Part: s.Part, Spot: s.Spot}
 		seek := o.loc.Job.Settings.Seek
 		if s.Part+"."+string(s.Spot) == seek {
 			return name
@@ -104,17 +106,17 @@ func (o *offerer) soughtSpot() survey.SpotName {
 			return name
 		}
 	}
-	return survey.SpotName{}
+	return asbuilt.SpotName{}
 }
 
 // state fits a job and says how sure everything is. Holes are in proportion to
 // what the plays took, by how the search for them shrinks.
 func (o *offerer) state(job *survey.Job) (s state, err error) {
-	fit, err := o.ready.Refit(job)
+	solved, err := o.ready.Refit(job)
 	if err != nil {
 		return s, err
 	}
-	loc, err := locate.Locate(job, fit)
+	loc, err := locate.Locate(job, solved)
 	if err != nil {
 		return s, err
 	}
@@ -124,7 +126,7 @@ func (o *offerer) state(job *survey.Job) (s state, err error) {
 			s.depth = at.Depth.Sigma
 		}
 	}
-	d := fit.Draws(loc.Posterior, 1000)
+	d := loc.Posterior.Draws(1000)
 	g := *o.ground
 	g.things = nil
 	for i := range job.Sketch.Parts {
@@ -293,7 +295,7 @@ func (o *offerer) height() (mean float64) {
 // mark returns where a landmark lies in draw i, or is expected where there are
 // no draws of it.
 func (o *offerer) mark(name string, i int) geo.Vec {
-	if v := o.draws.Spots[survey.SpotName{Part: name, Spot: asbuilt.Center}]; i < len(v) {
+	if v := o.draws.Spots[asbuilt.SpotName{Part: name, Spot: asbuilt.Center}]; i < len(v) {
 		return v[i]
 	}
 	if s := o.loc.Spot(name, asbuilt.Center); s != nil {
@@ -306,7 +308,7 @@ func (o *offerer) mark(name string, i int) geo.Vec {
 func (o *offerer) pairs(f func(a, b string)) {
 	var names []string
 	for _, s := range o.loc.Spots {
-		if s.Kind == asbuilt.Landmark && len(o.draws.Spots[survey.SpotName{Part: s.Part, Spot: asbuilt.Center}]) == o.draws.N {
+		if s.Kind == asbuilt.Landmark && len(o.draws.Spots[asbuilt.SpotName{Part: s.Part, Spot: asbuilt.Center}]) == o.draws.N {
 			names = append(names, s.Part)
 		}
 	}

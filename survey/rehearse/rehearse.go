@@ -4,8 +4,8 @@ import (
 	"errors"
 	"slices"
 
-	"asfound/survey"
 	"asfound/survey/locate"
+	"asfound/survey/posterior"
 	"asfound/survey/probe"
 )
 
@@ -48,7 +48,7 @@ type Spread struct {
 // judges fewer places.
 //
 // The same location, draws and plan give the same rehearsal.
-func Play(loc *locate.Location, draws *survey.Draws, plan *probe.Plan, o Options) (*Rehearsal, error) {
+func Play(loc *locate.Location, draws *posterior.Draws, plan *probe.Plan, o Options) (*Rehearsal, error) {
 	if loc == nil || loc.Job == nil || loc.Job.Sketch == nil || draws == nil || plan == nil {
 		return nil, errors.New("a rehearsal needs a location of a job, draws of it and a plan")
 	}

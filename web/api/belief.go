@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"asfound/survey/export"
+	"asfound/survey/observe"
 )
 
 // BeliefRequest asks where everything is believed to lie. With names what is
@@ -68,7 +69,7 @@ func belief(m *Memory, q *BeliefRequest) (*Belief, *Refusal) {
 		Frame: all.Frame, Origin: all.Frame.Origin,
 		Fit: newFit(s.job, l.Fit), Spots: all.Spots, Corridors: newCorridors(all.Corridors), Outlines: newOutlines(l, all.Outlines),
 		Holes: newHoles(l), Fill: all.Fill, Sought: sought(l), Whole: true,
-		Levels: []Level{}, Problems: s.problems, Cautions: append([]string{}, s.job.Cautions()...),
+		Levels: []Level{}, Problems: s.problems, Cautions: append([]string{}, observe.Cautions(s.job)...),
 	}
 	for _, r := range l.DepthSuspects {
 		b.Levels = append(b.Levels, Level{r.Reading, r.What, export.Metres(r.Observed), export.Metres(r.Fitted), export.Number(r.Standardized)})

@@ -3,6 +3,7 @@ package api
 import (
 	"asfound/asbuilt/practice"
 	"asfound/survey/export"
+	"asfound/survey/observe"
 )
 
 // CheckRequest asks what is wrong with a job.
@@ -20,7 +21,7 @@ func check(_ *Memory, q *CheckRequest) (*Check, *Refusal) {
 	job, problems := q.Job.read()
 	var cautions []string
 	if job != nil {
-		cautions = append(job.Cautions(), practice.Cautions(job.Sketch)...)
+		cautions = append(observe.Cautions(job), practice.Cautions(job.Sketch)...)
 	}
 	c := &Check{export.NewCheck(job, nil, cautions), problems}
 	c.OK = len(problems) == 0

@@ -28,7 +28,7 @@ func glance(m *Memory, q *GlanceRequest) (*Glance, *Refusal) {
 	if err != nil {
 		return nil, refuse("%v", err)
 	}
-	fit, err := prepared.Glance(job, m.before())
+	fit, err := prepared.Preview(job, m.before())
 	if err != nil {
 		return nil, refuse("%v", err)
 	}

@@ -1,6 +1,9 @@
 package api
 
-import "asfound/survey/export"
+import (
+	"asfound/survey/export"
+	"asfound/survey/observe"
+)
 
 // ways is how many ways in which the site may lie a plan is made on: the same
 // as the command's, so that both say the same.
@@ -33,7 +36,7 @@ func plan(m *Memory, q *PlanRequest) (*Plan, *Refusal) {
 	}
 	if q.Seek != "" {
 		s.job.Settings.Seek = q.Seek
-		for _, p := range s.job.Check() {
+		for _, p := range observe.Check(s.job) {
 			if p.Field == "seek" {
 				return nil, refuse("seek %q; want %s", q.Seek, p.Want)
 			}

@@ -5,6 +5,7 @@ import (
 
 	"asfound/survey"
 	"asfound/survey/export"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 )
 
@@ -24,12 +25,12 @@ type Residual struct {
 	Kind string `json:"kind"`
 }
 
-func newFit(job *survey.Job, fit *survey.Fit) Fit {
+func newFit(job *survey.Job, solved *fit.Fit) Fit {
 	kinds := map[string]survey.Kind{}
 	for _, r := range job.Readings {
 		kinds[r.ID] = r.Kind
 	}
-	answer := export.NewFitAnswer(fit)
+	answer := export.NewFitAnswer(solved)
 	out := Fit{Fit: answer.Fit, Residuals: []Residual{}}
 	for _, r := range answer.Residuals {
 		out.Residuals = append(out.Residuals, Residual{r, string(kinds[r.Reading])})
