@@ -2,6 +2,7 @@ package survey
 
 import (
 	"asfound/asbuilt"
+	"asfound/asbuilt/practice"
 	"asfound/geo"
 	"asfound/geo/geodesy"
 )
@@ -43,7 +44,7 @@ type Hole struct {
 // shovel hole of 0.15 m radius, cautions from 4 ft (1.2192 m, the depth from
 // which 29 CFR 1926.651(c)(2) asks for a way out of a trench), the box sought.
 func DefaultSettings() Settings {
-	return Settings{Unit: geo.Foot, Hole: Hole{Radius: 0.15}, EntryDepth: 1.2192, Seek: string(asbuilt.Box)}
+	return Settings{Unit: geo.Foot, Hole: Hole{Radius: 0.15}, EntryDepth: practice.WayOutDepth, Seek: string(asbuilt.Box)}
 }
 
 // Live returns the readings that are not withdrawn by a void row, without the

@@ -9,3 +9,5 @@
 // Nothing of a job is answered to a stranger. Without a session there are the
 // page itself, its files, the description of the interface, and joining.
 package web
+
+//go:generate go run ../cmd/schemas

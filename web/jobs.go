@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"time"
 
+	"asfound/survey/answer"
 	"asfound/web/api"
 	"asfound/web/entry"
 	"asfound/web/logbook"
@@ -31,6 +32,18 @@ func (c *call) job() (*entry.Job, error) {
 		return nil, refuse(http.StatusNotFound, "no job %.40q", id)
 	}
 	return c.Book.Job(c.Context(), id)
+}
+
+// Page is some of the entries, in the order of their arrival.
+type Page struct {
+	Entries []entry.Entry `json:"entries"`
+	// After= of the next request.
+	Next int64 `json:"next"`
+}
+
+// Entries are entries that a phone sends.
+type Entries struct {
+	Entries []entry.Entry `json:"entries"`
 }
 
 // Page sizes of entries.
@@ -67,11 +80,12 @@ func (c *call) entries() error {
 	if err != nil {
 		return err
 	}
-	return c.answer(map[string]any{"entries": append([]entry.Entry{}, list...), "next": next})
+	return c.answer(Page{append([]entry.Entry{}, list...), next})
 }
 
 // Logged says which entries are on the disk, and which were not taken.
 type Logged struct {
+	// Ids that are on the disk now.
 	Accepted []string        `json:"accepted"`
 	Refused  []entry.Refused `json:"refused"`
 }
@@ -125,6 +139,12 @@ func (c *call) attach(kind, name string) {
 	h.Set("Content-Disposition", mime.FormatMediaType("attachment", map[string]string{"filename": name}))
 }
 
+// Created names what was made.
+type Created struct {
+	// 26 digits of Crockford's base 32, as a ULID.
+	ID string `json:"id" jsonschema:"pattern=^[0-7][0-9A-HJKMNP-TV-Z]{25}$"`
+}
+
 // importJob takes a packed job folder in as a new job.
 func (c *call) importJob() error {
 	f, err := os.CreateTemp("", "asfound-*.zip")
@@ -145,7 +165,7 @@ func (c *call) importJob() error {
 	if err != nil {
 		return err
 	}
-	return write(c.w, http.StatusCreated, map[string]string{"id": id})
+	return write(c.w, http.StatusCreated, Created{id})
 }
 
 // paper makes a paper of a job.
@@ -162,17 +182,17 @@ func (c *call) paper() error {
 	if date == "" {
 		date = c.Now().Format(time.DateOnly)
 	}
-	request, err := json.Marshal(api.PaperRequest{Job: api.JobOf(job), Name: name, Date: date})
+	request, err := json.Marshal(api.PaperRequest{Job: api.JobOf(job), Name: api.PaperName(name), Date: date})
 	if err != nil {
 		return err
 	}
 	return c.work(func() error {
-		answer, err := api.Run("paper", request)
+		text, err := api.Run("paper", request)
 		if err != nil {
 			return err
 		}
-		var p api.Paper
-		if err := json.Unmarshal(answer, &p); err != nil {
+		var p answer.Paper
+		if err := json.Unmarshal(text, &p); err != nil {
 			return err
 		}
 		c.attach(p.Type, p.Name)

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"net/http"
-	"os"
 	"runtime"
 	"slices"
 	"strings"
@@ -16,6 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/testdata/long"
 	"asfound/web"
 	"asfound/web/access"
 	"asfound/web/entry"
@@ -94,17 +94,14 @@ func TestManyPhones(t *testing.T) {
 }
 
 // BenchmarkPhones measures what 200 phones wait for that post a reading a second
-// each, server and phones in one process; ASFOUND_LOAD=1 makes it a minute long:
+// each, server and phones in one process; ASFOUND_LONG=1 makes it a minute long:
 //
-//	ASFOUND_LOAD=1 go test ./web -run '^$' -bench Phones -benchtime 1x
+//	ASFOUND_LONG=1 go test ./web -run '^$' -bench Phones -benchtime 1x
 //
 // It states the time that 99 of 100 answers took at most, and the memory that
 // the process, phones and all, holds from the system.
 func BenchmarkPhones(b *testing.B) {
-	each := 3
-	if os.Getenv("ASFOUND_LOAD") != "" {
-		each = 60
-	}
+	each := long.Size(b, 3, 60)
 	w := newWorld(b)
 	for b.Loop() {
 		took := load(b, w, each, time.Second)

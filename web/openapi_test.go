@@ -130,7 +130,7 @@ func (s *schemas) named(name, what string, text []byte) {
 // TestSchemasBite shows the schemas what they must not let pass.
 func TestSchemasBite(t *testing.T) {
 	s := newSchemas(t)
-	for name, text := range map[string]string{"Session": `{"name": "x", "role": "king", "server_time": "2026-05-04T00:00:00Z"}`, "Error": `{}`, "Created": `{"id": "short"}`} {
+	for name, text := range map[string]string{"Session": `{"name": "x", "role": "king", "server_time": "2026-05-04T00:00:00Z"}`, "Refusal": `{}`, "Created": `{"id": "short"}`} {
 		schema, err := s.c.Compile("openapi.json#/components/schemas/" + name)
 		require.NoError(t, err)
 		v, err := jsonschema.UnmarshalJSON(strings.NewReader(text))
@@ -221,7 +221,7 @@ func TestAnswersAreAsDescribed(t *testing.T) {
 			pointer := strings.NewReplacer("~", "~0", "/", "~1").Replace(path)
 			switch {
 			case status >= 400:
-				s.named("Error", name, text)
+				s.named("Refusal", name, text)
 			case status == http.StatusNoContent:
 				assert.Empty(t, text)
 			case head.Get("Content-Type") == web.JSON:

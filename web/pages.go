@@ -31,13 +31,13 @@ var kinds = map[string]string{
 }
 
 // readFiles reads the files of the page, and packs what is text.
-func readFiles() (map[string]*file, error) {
+func readFiles(a *app.App) (map[string]*file, error) {
 	files := map[string]*file{}
-	err := fs.WalkDir(app.Static(), ".", func(name string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
+	err := fs.WalkDir(a.Files(), ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || app.Hidden(name) {
 			return err
 		}
-		b, err := fs.ReadFile(app.Static(), name)
+		b, err := fs.ReadFile(a.Files(), name)
 		if err != nil {
 			return err
 		}
@@ -131,9 +131,9 @@ func (c *call) root(kind string, body []byte) error {
 	return c.send(&file{kind: kind, tag: tag(body), plain: body, gzip: squeeze(body)}, anew)
 }
 
-func (c *call) page() error          { return c.root(kinds[".html"], app.Page()) }
-func (c *call) serviceWorker() error { return c.root(kinds[".js"], app.ServiceWorker()) }
-func (c *call) manifest() error      { return c.root(kinds[".webmanifest"], app.Manifest()) }
+func (c *call) page() error          { return c.root(kinds[".html"], c.App.Page()) }
+func (c *call) serviceWorker() error { return c.root(kinds[".js"], c.App.ServiceWorker()) }
+func (c *call) manifest() error      { return c.root(kinds[".webmanifest"], c.App.Manifest()) }
 
 //go:embed openapi.json
 var description []byte
@@ -145,7 +145,7 @@ func (c *call) static() error {
 	if f == nil {
 		return refuse(http.StatusNotFound, "there is nothing at %.100q", c.URL.Path)
 	}
-	if v := c.URL.Query().Get("v"); v != "" && v == app.Version() {
+	if v := c.URL.Query().Get("v"); v != "" && v == c.App.Version() {
 		return c.send(f, forever)
 	}
 	return c.send(f, anew)

@@ -10,6 +10,7 @@ import (
 	"os"
 
 	"asfound/asbuilt"
+	"asfound/survey/answer"
 	"asfound/web/access"
 	"asfound/web/api"
 	"asfound/web/logbook"
@@ -17,14 +18,14 @@ import (
 
 // refusal is an error with the status that it is answered with.
 type refusal struct {
-	api.Refusal
+	answer.Refusal
 	status int
 }
 
 func (r *refusal) Error() string { return r.Refusal.Error() }
 
 func refuse(status int, format string, args ...any) error {
-	return &refusal{api.Refusal{Says: fmt.Sprintf(format, args...)}, status}
+	return &refusal{answer.Refusal{Says: fmt.Sprintf(format, args...)}, status}
 }
 
 // unreadable returns why a body could not be read.
@@ -43,9 +44,9 @@ func unreadable(err error) error {
 
 // statusOf returns the status of an error and what is said of it. What goes
 // wrong inside is not told to whoever asked.
-func statusOf(err error) (int, api.Refusal) {
+func statusOf(err error) (int, answer.Refusal) {
 	var r *refusal
-	var stage *api.Refusal
+	var stage *answer.Refusal
 	var problems asbuilt.Problems
 	switch {
 	case errors.As(err, &r):
@@ -53,21 +54,21 @@ func statusOf(err error) (int, api.Refusal) {
 	case errors.As(err, &stage):
 		return http.StatusBadRequest, *stage
 	case errors.As(err, &problems):
-		return http.StatusBadRequest, api.Refusal{Says: "the job folder is not as wanted", Problems: api.ProblemsOf(problems)}
+		return http.StatusBadRequest, answer.Refusal{Says: "the job folder is not as wanted", Problems: api.ProblemsOf(problems)}
 	case errors.Is(err, access.ErrUnknown), errors.Is(err, access.ErrUsed), errors.Is(err, access.ErrExpired), errors.Is(err, access.ErrRevoked):
-		return http.StatusUnauthorized, api.Refusal{Says: err.Error()}
+		return http.StatusUnauthorized, answer.Refusal{Says: err.Error()}
 	case errors.Is(err, fs.ErrNotExist):
-		return http.StatusNotFound, api.Refusal{Says: "there is no such thing here"}
+		return http.StatusNotFound, answer.Refusal{Says: "there is no such thing here"}
 	case errors.Is(err, logbook.ErrSum):
-		return http.StatusBadRequest, api.Refusal{Says: err.Error()}
+		return http.StatusBadRequest, answer.Refusal{Says: err.Error()}
 	case errors.Is(err, logbook.ErrLarge):
-		return http.StatusRequestEntityTooLarge, api.Refusal{Says: err.Error()}
+		return http.StatusRequestEntityTooLarge, answer.Refusal{Says: err.Error()}
 	}
 	var large *http.MaxBytesError
 	if errors.As(err, &large) || errors.Is(err, os.ErrDeadlineExceeded) {
 		return statusOf(unreadable(err))
 	}
-	return http.StatusInternalServerError, api.Refusal{Says: "the server could not do this; what was acknowledged before is safe"}
+	return http.StatusInternalServerError, answer.Refusal{Says: "the server could not do this; what was acknowledged before is safe"}
 }
 
 // fail answers with an error.

@@ -14,9 +14,17 @@ type Session struct {
 	ServerTime time.Time   `json:"server_time"` // for phones whose clock is off
 }
 
+// Join is what a device asks to be let in with.
+type Join struct {
+	// What follows #join= in the link.
+	Token string `json:"token"`
+	// How the device calls itself; empty: as it was invited.
+	Name string `json:"name,omitempty"`
+}
+
 // join lets a device in.
 func (c *call) join() error {
-	var q struct{ Token, Name string }
+	var q Join
 	if err := c.read(&q); err != nil {
 		return err
 	}
@@ -51,12 +59,17 @@ type Invitation struct {
 // life is how long a link serves where nothing else is asked for.
 const life = 24 * time.Hour
 
+// NewInvite asks for a link.
+type NewInvite struct {
+	Role access.Role `json:"role"`
+	// Of the device.
+	Name string `json:"name,omitempty"`
+	// That it serves, 24 if left out, 168 at most.
+	Hours float64 `json:"hours,omitempty" jsonschema:"exclusiveMinimum=0,maximum=168"`
+}
+
 func (c *call) invite() error {
-	var q struct {
-		Role  access.Role
-		Name  string
-		Hours float64
-	}
+	var q NewInvite
 	if err := c.read(&q); err != nil {
 		return err
 	}

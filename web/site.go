@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"asfound/web/access"
+	"asfound/web/app"
 	"asfound/web/logbook"
 )
 
@@ -15,6 +16,7 @@ import (
 type Site struct {
 	Book *logbook.Book
 	Gate *access.Gate
+	App  *app.App         // nil: the one that is built into this program
 	Now  func() time.Time // the clock; nil: time.Now
 
 	// Origin is where the site is reached, such as https://asfound.example, as
@@ -51,7 +53,12 @@ func (s *Site) Handler() (http.Handler, error) {
 		s.Patience = 15 * time.Second
 	}
 	var err error
-	if s.files, err = readFiles(); err != nil {
+	if s.App == nil {
+		if s.App, err = app.Embedded(); err != nil {
+			return nil, err
+		}
+	}
+	if s.files, err = readFiles(s.App); err != nil {
 		return nil, err
 	}
 	s.workshop = make(chan struct{}, max(1, runtime.GOMAXPROCS(0)))

@@ -1,11 +1,11 @@
 package practice
 
 import (
-	"fmt"
 	"math"
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/survey/finding"
 )
 
 // Range is what is usual of a written or drawn quantity. Outside it a caution
@@ -35,10 +35,10 @@ var (
 const writtenAgainstDrawn = 0.25
 
 // Cautions returns what is unusual in a sketch that asbuilt.Sketch.Check finds
-// no fault with, a sentence each, in the order of the sketch. Every one names
+// no fault with, in the order of the sketch. Every one names
 // the part, what is there, what is usual and where that is from. They are for a
 // person to look at; nothing in the fit depends on them.
-func Cautions(s *asbuilt.Sketch) []string {
+func Cautions(s *asbuilt.Sketch) []finding.Finding {
 	var c cautions
 	if m, ok := s.MetresPerUnit(); ok && s.Trust == asbuilt.ToScale {
 		c.scale = m
@@ -54,7 +54,7 @@ func Cautions(s *asbuilt.Sketch) []string {
 	}
 	for i := range s.Parts {
 		if p := &s.Parts[i]; p.Kind == asbuilt.Box && p.Outlets > 0 && fed[p.ID] > p.Outlets {
-			c.addf("box %s: %d outlets, but it feeds %d laterals as drawn", p.ID, p.Outlets, fed[p.ID])
+			c.add(finding.Outlets.New(finding.Parts(p.ID), finding.Number("outlets", float64(p.Outlets)), finding.Number("fed", float64(fed[p.ID]))))
 		}
 	}
 	c.spacing(s)
@@ -63,17 +63,20 @@ func Cautions(s *asbuilt.Sketch) []string {
 
 type cautions struct {
 	scale float64 // metres per drawing unit of a sheet that is to scale, else 0
-	list  []string
+	list  []finding.Finding
 }
 
-func (c *cautions) addf(format string, args ...any) {
-	c.list = append(c.list, fmt.Sprintf(format, args...))
-}
+func (c *cautions) add(f finding.Finding) { c.list = append(c.list, f) }
 
-// outside gives a caution where a written length is outside r.
-func (c *cautions) outside(p *asbuilt.Part, l *geo.Length, r Range) {
-	if l != nil && (l.Metres < r.Low*(1-1e-9) || l.Metres > r.High*(1+1e-9)) {
-		c.addf("%s %s: %s of %s (%.2f m) is unusual; usual is %.2f to %.2f m: %s", p.Kind, p.ID, r.Name, l.Written, l.Metres, r.Low, r.High, r.Source)
+// outside reports whether a length in metres is outside of what is usual.
+func (r Range) outside(m float64) bool { return m < r.Low*(1-1e-9) || m > r.High*(1+1e-9) }
+
+// written gives a caution where a written length is outside r.
+func (c *cautions) written(p *asbuilt.Part, l *geo.Length, r Range) {
+	if l != nil && r.outside(l.Metres) {
+		c.add(finding.Unusual.New(finding.Parts(p.ID), finding.Word("kind", string(p.Kind)), finding.Word("what", r.Name),
+			finding.Word("written", l.Written), finding.Number("found", l.Metres),
+			finding.Number("low", r.Low), finding.Number("high", r.High), finding.Word("source", r.Source)))
 	}
 }
 
@@ -84,17 +87,18 @@ func (c *cautions) part(p *asbuilt.Part) {
 		if p.Bed == asbuilt.Chamber {
 			width, length = UsualChamber, UsualRow
 		}
-		c.outside(p, p.Width, width)
-		c.outside(p, p.Length, length)
-		c.outside(p, p.Cover, UsualCover)
+		c.written(p, p.Width, width)
+		c.written(p, p.Length, length)
+		c.written(p, p.Cover, UsualCover)
 		if g := p.Grade; g != nil && (*g < UsualGrade.Low || *g > UsualGrade.High) {
-			c.addf("lateral %s: a grade of %.4g is unusual; usual is %g to %g: %s", p.ID, *g, UsualGrade.Low, UsualGrade.High, UsualGrade.Source)
+			c.add(finding.UnusualGrade.New(finding.Parts(p.ID), finding.Number("grade", *g),
+				finding.Number("low", UsualGrade.Low), finding.Number("high", UsualGrade.High), finding.Word("source", UsualGrade.Source)))
 		}
 	case asbuilt.Tank:
-		c.outside(p, p.Cover, UsualTankCover)
+		c.written(p, p.Cover, UsualTankCover)
 	case asbuilt.Box:
-		c.outside(p, p.Cover, UsualTankCover)
-		c.outside(p, p.Size, UsualBox)
+		c.written(p, p.Cover, UsualTankCover)
+		c.written(p, p.Size, UsualBox)
 	}
 	if len(p.Shapes) == 0 || c.scale == 0 || p.Kind != asbuilt.Lateral && p.Kind != asbuilt.Header {
 		return
@@ -102,13 +106,17 @@ func (c *cautions) part(p *asbuilt.Part) {
 	drawn := c.scale * p.Shapes[0].Length()
 	switch {
 	case p.Length != nil && p.Length.Metres > 0 && math.Abs(drawn/p.Length.Metres-1) > writtenAgainstDrawn:
-		c.addf("%s %s: written %s (%.2f m), drawn %.2f m on a sheet that is said to be to scale: more than 25 %% apart", p.Kind, p.ID, p.Length.Written, p.Length.Metres, drawn)
+		c.add(finding.WrittenDrawn.New(finding.Parts(p.ID), finding.Word("kind", string(p.Kind)), finding.Word("written", p.Length.Written),
+			finding.Number("found", p.Length.Metres), finding.Number("drawn", drawn), finding.Number("most", writtenAgainstDrawn)))
 	case p.Kind == asbuilt.Lateral && p.Length == nil:
 		r := UsualLateral
 		if p.Bed == asbuilt.Chamber {
 			r = UsualRow
 		}
-		c.outside(p, &geo.Length{Metres: drawn, Written: fmt.Sprintf("%.1f m as drawn", drawn), Unit: geo.Metre}, r)
+		if r.outside(drawn) {
+			c.add(finding.UnusualDrawn.New(finding.Parts(p.ID), finding.Word("kind", string(p.Kind)), finding.Word("what", r.Name), finding.Number("found", drawn),
+				finding.Number("low", r.Low), finding.Number("high", r.High), finding.Word("source", r.Source)))
+		}
 	}
 }
 
@@ -119,7 +127,7 @@ func (c *cautions) direction(p, box *asbuilt.Part) {
 	b, ok2 := p.Point(asbuilt.End)
 	v, ok3 := box.Point(asbuilt.Center)
 	if ok && ok2 && ok3 && v.Dist(b) < v.Dist(a)/2 {
-		c.addf("lateral %s: its last vertex lies much nearer to box %s than its first; laterals are drawn from the box to the distal end", p.ID, box.ID)
+		c.add(finding.DrawnBackward.New(finding.Parts(p.ID, box.ID)))
 	}
 }
 
@@ -153,7 +161,8 @@ func (c *cautions) spacing(s *asbuilt.Sketch) {
 			}
 		}
 		if near != nil && (best < UsualSpacing.Low*(1-1e-9) || best > UsualSpacing.High) {
-			c.addf("lateral %s: drawn %.2f m from lateral %s, centre to centre; usual is %.2f to %.2f m: %s", p.ID, best, near.ID, UsualSpacing.Low, UsualSpacing.High, UsualSpacing.Source)
+			c.add(finding.Spacing.New(finding.Parts(p.ID, near.ID), finding.Number("distance", best),
+				finding.Number("low", UsualSpacing.Low), finding.Number("high", UsualSpacing.High), finding.Word("source", UsualSpacing.Source)))
 		}
 	}
 }

@@ -117,15 +117,15 @@ func TestCautions(t *testing.T) {
 	}{
 		{"usual", sheet(box(), lateral("L1", 1, 61, 0), lateral("L2", 1, 61, 8)), ""},
 		{"a lateral of exactly 100 ft", sheet(box(), with(lateral("L1", 1, 101, 0), func(p *asbuilt.Part) { p.Length = feet(100) })), ""},
-		{"wide", sheet(with(lateral("L1", 1, 61, 0), func(p *asbuilt.Part) { p.Width = feet(4) })), "lateral L1: trench width of 4 (1.22 m) is unusual; usual is 0.30 to 0.91 m: 12 to 36 in (Lake County IL"},
-		{"long as written", sheet(with(lateral("L1", 1, 121, 0), func(p *asbuilt.Part) { p.Length = feet(120) })), "lateral L1: lateral length of 120 (36.58 m) is unusual"},
-		{"long as drawn", sheet(lateral("L1", 1, 121, 0)), "lateral L1: lateral length of 36.6 m as drawn (36.58 m) is unusual"},
+		{"wide", sheet(with(lateral("L1", 1, 61, 0), func(p *asbuilt.Part) { p.Width = feet(4) })), "lateral L1: a trench width of 4 (1.22 m) is unusual; usual is 0.30 m to 0.91 m: 12 to 36 in (Lake County IL"},
+		{"long as written", sheet(with(lateral("L1", 1, 121, 0), func(p *asbuilt.Part) { p.Length = feet(120) })), "lateral L1: a lateral length of 120 (36.58 m) is unusual"},
+		{"long as drawn", sheet(lateral("L1", 1, 121, 0)), "lateral L1: a lateral length of 36.58 m as drawn is unusual"},
 		{"a chamber row may be longer", sheet(with(lateral("L1", 1, 121, 0), func(p *asbuilt.Part) { p.Bed = asbuilt.Chamber })), ""},
 		{"written against drawn", sheet(with(lateral("L1", 1, 91, 0), func(p *asbuilt.Part) { p.Length = feet(60) })), "lateral L1: written 60 (18.29 m), drawn 27.43 m on a sheet that is said to be to scale"},
-		{"deep", sheet(with(lateral("L1", 1, 61, 0), func(p *asbuilt.Part) { p.Cover = feet(6) })), "lateral L1: cover of 6 (1.83 m) is unusual"},
+		{"deep", sheet(with(lateral("L1", 1, 61, 0), func(p *asbuilt.Part) { p.Cover = feet(6) })), "lateral L1: a cover of 6 (1.83 m) is unusual"},
 		{"steep", sheet(with(lateral("L1", 1, 61, 0), func(p *asbuilt.Part) { p.Grade = &grade })), "lateral L1: a grade of 0.02 is unusual"},
-		{"a large box", sheet(with(box(), func(p *asbuilt.Part) { p.Size = feet(6) })), "box D: side of a box of 6 (1.83 m) is unusual"},
-		{"outlets", sheet(with(box(), func(p *asbuilt.Part) { p.Outlets = 1 }), lateral("L1", 1, 61, 0), lateral("L2", 1, 61, 8)), "box D: 1 outlets, but it feeds 2 laterals as drawn"},
+		{"a large box", sheet(with(box(), func(p *asbuilt.Part) { p.Size = feet(6) })), "box D: a side of a box of 6 (1.83 m) is unusual"},
+		{"outlets", sheet(with(box(), func(p *asbuilt.Part) { p.Outlets = 1 }), lateral("L1", 1, 61, 0), lateral("L2", 1, 61, 8)), "box D: it feeds 2 laterals as drawn, more than its outlets: 1"},
 		{"drawn from the distal end", sheet(box(), lateral("L1", 61, 1, 0)), "lateral L1: its last vertex lies much nearer to box D than its first"},
 		{"crowded", sheet(box(), lateral("L1", 1, 61, 0), lateral("L2", 1, 61, 3)), "lateral L1: drawn 0.91 m from lateral L2, centre to centre"},
 	} {
@@ -135,7 +135,7 @@ func TestCautions(t *testing.T) {
 				assert.Empty(t, got)
 				return
 			}
-			assert.Condition(t, func() bool { return len(got) > 0 && strings.HasPrefix(got[0], tt.want) }, "%q", got)
+			assert.Condition(t, func() bool { return len(got) > 0 && strings.HasPrefix(got[0].Says(geo.Metre), tt.want) }, "%q", got)
 		})
 	}
 	rough := sheet(lateral("L1", 1, 121, 0), lateral("L2", 1, 121, 1))

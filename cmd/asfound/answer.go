@@ -42,8 +42,8 @@ func (s *session) deliver(c *cli.Context, a *answer) error {
 	if _, err := s.stdout.Write(a.text.Bytes()); err != nil {
 		return fmt.Errorf("the answer could not be printed: %w", err)
 	}
-	if a.fit != nil && a.fit.Doubtful != "" {
-		return doubt(a.fit.Doubtful)
+	if a.fit != nil && a.fit.Doubtful != nil {
+		return doubt(a.fit.Doubtful.Says(a.fit.Unit))
 	}
 	return nil
 }

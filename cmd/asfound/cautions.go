@@ -4,24 +4,15 @@ import (
 	"fmt"
 	"io"
 
+	"asfound/asbuilt/practice"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/probe"
 )
 
-// usual are the cautions that stand under every answer about places.
-func usual(j *survey.Job) []string {
-	return []string{
-		"A predicted position is no locate. Have utilities marked before any hole (in the US call 811); private lines, this system too, are usually not marked.",
-		"Never enter a tank, box, pit or trench: septic air kills without warning.",
-		fmt.Sprintf("Stay out of unprotected cuts. From %s deep the excavation rules ask for a way out.", geoDepth(j)),
-		"Depths come from the record and the ground of today; treat each as able to be wrong.",
-		"This is no boundary survey. Local code and licensed practice decide.",
-	}
-}
-
+// sayCautions prints what stands under every answer about places.
 func sayCautions(w io.Writer, j *survey.Job) {
-	fmt.Fprintf(w, "\nBefore anyone digs:\n")
-	list(w, usual(j))
+	saySafety(w, j, practice.Safety(j.Settings.EntryDepth))
 }
 
 // sayPlanCautions prints the plan's own cautions, or the usual ones.
@@ -30,6 +21,17 @@ func sayPlanCautions(w io.Writer, j *survey.Job, p *probe.Plan) {
 		sayCautions(w, j)
 		return
 	}
+	saySafety(w, j, p.Cautions)
+}
+
+func saySafety(w io.Writer, j *survey.Job, all []finding.Finding) {
 	fmt.Fprintf(w, "\nBefore anyone digs:\n")
-	list(w, p.Cautions)
+	list(w, finding.Sentences(all, j.Settings.Unit))
+}
+
+// sayMind prints what to mind at a hole, a line each.
+func sayMind(w io.Writer, j *survey.Job, all []finding.Finding) {
+	for _, says := range finding.Sentences(all, j.Settings.Unit) {
+		fmt.Fprintf(w, "        ! %s\n", fold(says, 68, "          "))
+	}
 }

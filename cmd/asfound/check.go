@@ -10,6 +10,7 @@ import (
 	"asfound/asbuilt/practice"
 	"asfound/survey"
 	"asfound/survey/export"
+	"asfound/survey/finding"
 	"asfound/survey/observe"
 )
 
@@ -50,7 +51,7 @@ before every other command. What is allowed but unusual is listed as a caution.
 }
 
 // sayCheck tells a crew lead what was read.
-func sayCheck(a *answer, job *survey.Job, cautions []string) {
+func sayCheck(a *answer, job *survey.Job, cautions []finding.Finding) {
 	w := &a.text
 	fmt.Fprintf(w, "%s: no problems\n\n", heading(job))
 	sketch := job.Sketch
@@ -78,7 +79,7 @@ func sayCheck(a *answer, job *survey.Job, cautions []string) {
 	fmt.Fprintf(w, "sought    %s\n", job.Settings.Seek)
 	if len(cautions) > 0 {
 		fmt.Fprintf(w, "\nLook at these before you go on:\n")
-		list(w, cautions)
+		list(w, finding.Sentences(cautions, job.Settings.Unit))
 	}
 }
 

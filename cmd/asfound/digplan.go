@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -11,8 +10,10 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/export"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
+	"asfound/survey/setout"
 )
 
 func (s *session) digplan() *cli.Command {
@@ -87,30 +88,24 @@ func sayHoles(w io.Writer, l *locate.Location, p *probe.Plan, most int) {
 	if len(common) > 0 && len(p.Holes) > 1 {
 		fmt.Fprintln(w, "all of them:")
 	}
-	for _, c := range common {
-		fmt.Fprintf(w, "        ! %s\n", fold(c, 68, "          "))
-	}
-	if p.Remark != "" {
-		fmt.Fprintln(w, fold(p.Remark, 78, ""))
+	sayMind(w, l.Job, common)
+	if len(p.Remark) > 0 {
+		fmt.Fprintln(w, fold(strings.Join(finding.Sentences(p.Remark, l.Job.Settings.Unit), " "), 78, ""))
 	}
 }
 
 // shared returns the cautions that every hole has.
-func shared(holes []probe.Proposal) (common []string) {
-	if len(holes) == 0 {
-		return nil
+func shared(holes []probe.Proposal) []finding.Finding {
+	var lists [][]finding.Finding
+	for i := range holes {
+		lists = append(lists, mind(&holes[i]))
 	}
-	for _, c := range holes[0].Cautions {
-		if !saysSide(holes[0], c) && !slices.ContainsFunc(holes, func(h probe.Proposal) bool { return !slices.Contains(h.Cautions, c) }) {
-			common = append(common, c)
-		}
-	}
-	return common
+	return finding.Shared(lists...)
 }
 
 // sayHole tells of one hole, without the cautions that all have in common.
 // What a landmark is, is said with the next hole only.
-func sayHole(w io.Writer, l *locate.Location, h probe.Proposal, common []string) {
+func sayHole(w io.Writer, l *locate.Location, h probe.Proposal, common []finding.Finding) {
 	u := l.Job.Settings.Unit
 	name := "NEXT   "
 	if h.Rank > 1 {
@@ -119,20 +114,22 @@ func sayHole(w io.Writer, l *locate.Location, h probe.Proposal, common []string)
 	fmt.Fprintf(w, "%s %s\n", name, fold(taped(l, h.Ties, h.Side, h.Rank == 1), 70, "        "))
 	chance := "chance " + survey.Percent(h.Chance)
 	if h.Chance < 0.01 {
-		chance = "dug for what it tells"
+		chance = "dug for information"
 	}
 	fmt.Fprintf(w, "        %s; may meet %s\n", chance, strings.Join(h.Seeks, ", "))
 	fmt.Fprintf(w, "        expect it %s deep, give or take %s; call it empty at %s\n",
 		geo.FormatDepth(h.Depth.Mean, u), spread(h.Depth.Sigma, u), geo.FormatDepth(h.StopDepth, u))
-	for _, c := range h.Cautions {
-		if !slices.Contains(common, c) && !saysSide(h, c) {
-			fmt.Fprintf(w, "        ! %s\n", fold(c, 68, "          "))
-		}
-	}
+	sayMind(w, l.Job, finding.Except(mind(&h), common))
+}
+
+// mind returns the cautions of a hole but its side, which stands with the tapes
+// already.
+func mind(h *probe.Proposal) []finding.Finding {
+	return finding.Without(h.Cautions, finding.OnSide)
 }
 
 // taped says by which tapes a place is set out, and on which side it lies.
-func taped(l *locate.Location, ties []probe.SetOut, side string, named bool) string {
+func taped(l *locate.Location, ties []probe.SetOut, side setout.Side, named bool) string {
 	var all []string
 	for _, t := range ties {
 		from := t.From
@@ -142,14 +139,8 @@ func taped(l *locate.Location, ties []probe.SetOut, side string, named bool) str
 		all = append(all, geo.FormatLength(t.Distance, l.Job.Settings.Unit)+" from "+from)
 	}
 	where := and(all)
-	if side != "" {
-		where += "; " + side
+	if side.Known() {
+		where += "; " + side.String()
 	}
 	return where
-}
-
-// saysSide tells whether a caution only says the side, which stands with the
-// tapes already.
-func saysSide(h probe.Proposal, caution string) bool {
-	return h.Side != "" && caution == "It lies "+h.Side+"."
 }

@@ -3,10 +3,12 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -19,21 +21,30 @@ func sayTree(w io.Writer, l *locate.Location, p *probe.Plan) {
 	}
 	fmt.Fprintf(w, "\nAnd then, by what each hole meets (all of it on the cards of the dig plan):\n")
 	steps := []*probe.Step{p.Tree}
-	for len(steps) > 0 {
-		s := steps[0]
-		steps = steps[1:]
-		sayStep(w, l, s, p.Seek)
-		for _, b := range s.Branches {
+	for i := 0; i < len(steps); i++ {
+		for _, b := range steps[i].Branches {
 			if b.Next != nil {
 				steps = append(steps, b.Next)
 			}
 		}
 	}
+	var lists [][]finding.Finding
+	for _, s := range steps {
+		lists = append(lists, mind(&s.Hole))
+	}
+	common := finding.Shared(lists...)
+	for _, s := range steps {
+		sayStep(w, l, s, p.Seek, common)
+	}
+	if len(common) > 0 {
+		fmt.Fprintln(w, "all of them:")
+		sayMind(w, l.Job, common)
+	}
 }
 
-// sayStep tells of one step: where it is dug, how deep, and where each branch
-// leads.
-func sayStep(w io.Writer, l *locate.Location, s *probe.Step, seek string) {
+// sayStep tells of one step: where it is dug, how deep, what to mind beside what
+// all have in common, and where each branch leads.
+func sayStep(w io.Writer, l *locate.Location, s *probe.Step, seek string, common []finding.Finding) {
 	u := l.Job.Settings.Unit
 	h := &s.Hole
 	where := taped(l, h.Ties[:min(2, len(h.Ties))], h.Side, false)
@@ -48,15 +59,17 @@ func sayStep(w io.Writer, l *locate.Location, s *probe.Step, seek string) {
 		depth = fmt.Sprintf("expect %s, stop at %s", geo.FormatDepth(h.Depth.Mean, u), geo.FormatDepth(h.StopDepth, u))
 	}
 	fmt.Fprintf(w, "%-7s %s\n", s.Label, fold(where+"; "+depth, 70, "        "))
-	for _, b := range s.Branches {
-		then := b.Then
+	sayMind(w, l.Job, finding.Except(mind(h), slices.Concat(common, finding.With(h.Cautions, finding.SlotEnd))))
+	for i := range s.Branches {
+		b := &s.Branches[i]
+		then := finding.Says(b.Then(), u)
 		switch {
 		case b.Next != nil:
 			then = "go on to " + b.Next.Label + "."
 		case b.Met != probe.MetSought:
 			continue
 		}
-		met := b.Met.Says(seek)
+		met := b.Met.Finding(seek).Says(u)
 		if len(b.Parts) > 0 && b.Met != probe.MetSought {
 			met += ", maybe " + strings.Join(b.Parts[:min(3, len(b.Parts))], ", ")
 		}
@@ -67,6 +80,6 @@ func sayStep(w io.Writer, l *locate.Location, s *probe.Step, seek string) {
 		if nothing {
 			others += ", or nothing"
 		}
-		fmt.Fprintf(w, "        - %s (%s): log it and plan anew.\n", others, survey.Percent(rest))
+		fmt.Fprintf(w, "        - %s (%s): log it and make a new plan.\n", others, survey.Percent(rest))
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/export"
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 )
 
@@ -69,7 +70,7 @@ func sayFit(w io.Writer, job *survey.Job, solved *fit.Fit) {
 	sayScale(w, job, solved)
 	switch {
 	case !solved.RotationKnown:
-		fmt.Fprintf(w, "north     not known: neither sheet nor readings tell it\n")
+		fmt.Fprintf(w, "north     not known: neither sheet nor readings say it\n")
 	default:
 		fmt.Fprintf(w, "up        the top of the sheet points to %.0f° from true north (± %.0f°, 95 %%)\n",
 			solved.Rotation.Bearing().Degrees(), 1.96*solved.RotationSigma.Degrees())
@@ -150,14 +151,14 @@ func saySuspects(w io.Writer, solved *fit.Fit, u geo.Unit) {
 	if len(solved.Suspects) > 0 {
 		fmt.Fprintf(w, "\nThese readings do not fit; measure again before you trust the answer:\n")
 		for _, x := range solved.Suspects {
-			list(w, []string{fmt.Sprintf("%s%s %s", x.Reading, what(solved, x.Reading), x.Says)})
+			list(w, []string{fmt.Sprintf("%s%s %s", x.Reading, what(solved, x.Reading), x.Blunder.Says(u))})
 			fmt.Fprintf(w, "    %s\n", suspicion(x, u))
 		}
-		fmt.Fprintf(w, "  Until you void it or log it anew, the answer counts with both: that it is right, and that it is wrong.\n")
+		fmt.Fprintf(w, "  Until you void it or log it again, the answer counts with both: that it is right, and that it is wrong.\n")
 	}
 	if len(solved.Warnings) > 0 {
 		fmt.Fprintf(w, "\nKnow this:\n")
-		list(w, solved.Warnings)
+		list(w, finding.Sentences(solved.Warnings, u))
 	}
 }
 

@@ -3,13 +3,13 @@ package main
 import (
 	"fmt"
 	"io"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey/export"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/setout"
 )
@@ -22,7 +22,7 @@ func (s *session) locate() *cli.Command {
 		UsageText: "asfound locate [flags] JOB",
 		Description: `Prints first what is sought: where it lies in tapes from two landmarks, within
 what radius, how deep. Then every part with its state: seen (a hole met it),
-inferred (readings tell of it), recorded (the sheet alone says so). "within" is
+inferred (supported by readings), recorded (the sheet alone says so). "within" is
 the radius that holds the true place with 95 %. Writes map.pdf, map.svg,
 predictions.geojson and spots.csv to the folder --out.
 
@@ -72,7 +72,7 @@ func sayLocation(w io.Writer, l *locate.Location) {
 	if l.Frame.Site == nil {
 		fmt.Fprintf(w, "frame: %s; no satellite fix, so no longitude and latitude\n", l.Frame.Note)
 	}
-	for _, learnt := range l.Learnt {
+	for _, learnt := range finding.Sentences(l.Learnt, l.Job.Settings.Unit) {
 		fmt.Fprintf(w, "holes: %s\n", fold(learnt, 72, "       "))
 	}
 	saySuspects(w, l.Fit, l.Job.Settings.Unit)
@@ -138,7 +138,7 @@ func stateWords(s locate.State) string {
 	case locate.Seen:
 		return "seen: a hole met it there"
 	case locate.Inferred:
-		return "inferred: not seen, the readings tell of it"
+		return "inferred: not seen, supported by readings"
 	}
 	return "recorded: the sheet alone says so"
 }
@@ -158,8 +158,7 @@ func sayParts(w io.Writer, l *locate.Location) {
 			row[4] = geo.FormatDepth(s.Depth.Mean, u) + " ± " + spread(s.Depth.Sigma, u)
 		}
 		if f, ok := marks.Fix(s.At); ok {
-			side, _, _ := strings.Cut(f.Side, " ")
-			row[5] = fmt.Sprintf("%s %s, %s %s, %s", f.Ties[0].From, geo.FormatLength(f.Ties[0].Distance, u), f.Ties[1].From, geo.FormatLength(f.Ties[1].Distance, u), side)
+			row[5] = fmt.Sprintf("%s %s, %s %s, %s", f.Ties[0].From, geo.FormatLength(f.Ties[0].Distance, u), f.Ties[1].From, geo.FormatLength(f.Ties[1].Distance, u), f.Side.Brief())
 			if f.Crossing.Degrees() < setout.Flat {
 				row[5] += " (flat)"
 			}

@@ -1,13 +1,12 @@
 package main
 
 import (
+	"fmt"
 	"io"
 	"os"
+	"strings"
 	"sync"
 	"time"
-
-	"github.com/vbauerster/mpb/v8"
-	"github.com/vbauerster/mpb/v8/decor"
 )
 
 // patience is how long work may take before progress is shown.
@@ -17,15 +16,17 @@ const patience = 700 * time.Millisecond
 // takes longer than patience. Nothing of it stays on the screen, and nothing
 // is ever written into a pipe or a file. A nil progress shows nothing.
 type progress struct {
-	timer *time.Timer
-	total int64
+	terminal io.Writer
+	timer    *time.Timer
+	steps    int
 
-	mu   sync.Mutex
-	at   int64
-	what string
-	all  *mpb.Progress // nil until patience is over
-	bar  *mpb.Bar
-	over bool
+	mu    sync.Mutex
+	begun int     // steps, the one at hand too
+	of    float64 // how much of the step at hand is done, 0 to 1
+	what  string
+	shown string // what stands on the terminal
+	shows bool   // patience is over, and the work is not
+	over  bool
 }
 
 // watch begins to show progress over a number of steps.
@@ -34,25 +35,23 @@ func watch(w io.Writer, steps int) *progress {
 	if !ok {
 		return nil
 	}
-	p := &progress{total: int64(steps)}
-	p.timer = time.AfterFunc(patience, func() { p.show(f) })
-	return p
+	info, err := f.Stat()
+	if err != nil || info.Mode()&os.ModeCharDevice == 0 {
+		return nil
+	}
+	return show(f, steps, patience)
 }
 
-// show puts the bar on the terminal; mpb shows nothing where f is none.
-func (p *progress) show(f *os.File) {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if p.over {
-		return
-	}
-	p.all = mpb.New(mpb.WithOutput(f), mpb.WithWidth(30))
-	p.bar = p.all.AddBar(whole*p.total, mpb.AppendDecorators(decor.Any(func(decor.Statistics) string {
+// show shows progress on a terminal, after a time.
+func show(terminal io.Writer, steps int, after time.Duration) *progress {
+	p := &progress{terminal: terminal, steps: steps}
+	p.timer = time.AfterFunc(after, func() {
 		p.mu.Lock()
 		defer p.mu.Unlock()
-		return " " + p.what
-	})))
-	p.bar.SetCurrent(whole * p.at)
+		p.shows = !p.over
+		p.draw()
+	})
+	return p
 }
 
 // step says that a step begins: those before it are done.
@@ -61,20 +60,11 @@ func (p *progress) step(what string) {
 		return
 	}
 	p.mu.Lock()
-	bar := p.bar
-	if p.what != "" {
-		p.at++
-	}
-	p.what = what
-	at := p.at
-	p.mu.Unlock()
-	if bar != nil { // not under the lock: mpb may be asking for what
-		bar.SetCurrent(whole * at)
-	}
+	defer p.mu.Unlock()
+	p.begun++
+	p.what, p.of = what, 0
+	p.draw()
 }
-
-// whole is what a step counts on the bar.
-const whole = 1000
 
 // share says how much of the step at hand is done, 0 to 1.
 func (p *progress) share(of float64) {
@@ -82,26 +72,41 @@ func (p *progress) share(of float64) {
 		return
 	}
 	p.mu.Lock()
-	bar, at := p.bar, p.at
-	p.mu.Unlock()
-	if bar != nil {
-		bar.SetCurrent(whole*at + int64(whole*max(0, min(1, of))))
-	}
+	defer p.mu.Unlock()
+	p.of = max(0, min(1, of))
+	p.draw()
 }
 
-// done takes the bar from the terminal. It may be called again.
+// draw brings the line on the terminal up to date.
+func (p *progress) draw() {
+	if !p.shows {
+		return
+	}
+	const width = 30 // of the bar
+	done := (float64(max(0, p.begun-1)) + p.of) / float64(p.steps)
+	n := int(width * min(1, done))
+	p.put(fmt.Sprintf("[%s%s] %3.0f %% %s", strings.Repeat("=", n), strings.Repeat(" ", width-n), 100*min(1, done), p.what))
+}
+
+// put writes a line over the one that stands there. Spaces do what terminals
+// have no common sequence for.
+func (p *progress) put(line string) {
+	if line == p.shown {
+		return
+	}
+	rest := strings.Repeat(" ", max(0, len(p.shown)-len(line)))
+	fmt.Fprint(p.terminal, "\r"+line+rest+"\r") // a terminal that is gone shows nothing
+	p.shown = line
+}
+
+// done takes the line from the terminal. It may be called again.
 func (p *progress) done() {
 	if p == nil {
 		return
 	}
 	p.timer.Stop()
 	p.mu.Lock()
-	p.over = true
-	all, bar := p.all, p.bar
-	p.all, p.bar = nil, nil
-	p.mu.Unlock()
-	if bar != nil {
-		bar.Abort(true)
-		all.Wait()
-	}
+	defer p.mu.Unlock()
+	p.put("")
+	p.shows, p.over = false, true
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -32,4 +33,40 @@ func TestProgressStaysOffPipes(t *testing.T) {
 	p.step("fit")
 	p.done()
 	assert.Empty(t, b.String())
+}
+
+// TestProgress watches the line on a terminal: nothing before patience is over,
+// then how far the work has come, and nothing of it once it is done.
+func TestProgress(t *testing.T) {
+	terminal := &paper{}
+	p := show(terminal, 4, time.Hour)
+	p.step("fit")
+	assert.Empty(t, terminal.String(), "before patience is over")
+	p.done()
+	assert.Empty(t, terminal.String())
+
+	p = show(terminal, 4, 0)
+	p.step("fit")
+	p.step("plan a hole")
+	require.Eventually(t, func() bool { return screen(terminal) != "" }, 5*time.Second, time.Millisecond)
+	assert.Equal(t, "[=======                       ]  25 % plan a hole", screen(terminal))
+	p.share(0.5)
+	p.step("draw")
+	p.share(2)
+	assert.Equal(t, "[======================        ]  75 % draw", screen(terminal))
+	p.done()
+	p.done()
+	p.step("too late")
+	assert.Empty(t, screen(terminal))
+}
+
+// screen is what a line of a terminal shows after what was written to it: each
+// \r (ECMA-48, carriage return) goes back to its begin, and what follows is
+// written over what stands there.
+func screen(terminal *paper) string {
+	var line []byte
+	for part := range strings.SplitSeq(terminal.String(), "\r") {
+		line = append([]byte(part), line[min(len(part), len(line)):]...)
+	}
+	return strings.TrimRight(string(line), " ")
 }

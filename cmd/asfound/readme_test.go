@@ -18,7 +18,7 @@ import (
 
 var update = flag.Bool("update", false, "write what the commands of README.md print into it")
 
-const readme = "../../README.md"
+const readme = "README.md"
 
 // fence is a fenced block of a Markdown file.
 var fence = regexp.MustCompile("(?m)^```([a-z]*)\n((?s:.*?))^```\n")
@@ -26,7 +26,7 @@ var fence = regexp.MustCompile("(?m)^```([a-z]*)\n((?s:.*?))^```\n")
 // fileName is a line that names the file in the block after it: `lot7/a.csv`:
 var fileName = regexp.MustCompile("`([^`]+)`:\n\n$")
 
-// TestReadmeExample follows the worked example of the README: it writes the
+// TestReadmeExample follows the worked example of this folder's README: it writes the
 // files, runs the commands in order, and wants what the README shows.
 func TestReadmeExample(t *testing.T) {
 	text, err := os.ReadFile(readme)
@@ -64,8 +64,25 @@ func TestReadmeExample(t *testing.T) {
 		return
 	}
 	if line, ok := firstDifference(string(text), made); !ok {
-		t.Fatalf("README.md does not show what the commands print:\n%s\nto bring it up to date: go test ./cmd/asfound -run Readme -update", line)
+		t.Fatalf("cmd/asfound/README.md does not show what the commands print:\n%s\nto bring it up to date: go test ./cmd/asfound -run Readme -update", line)
 	}
+}
+
+// TestReadmeQuotes wants what the README at the top quotes to stand so in this
+// folder's, which is held to what the commands print.
+func TestReadmeQuotes(t *testing.T) {
+	top, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	whole, err := os.ReadFile(readme)
+	require.NoError(t, err)
+	quoted := 0
+	for _, m := range fence.FindAllStringSubmatch(string(top), -1) {
+		if m[1] == "text" {
+			quoted++
+			assert.Contains(t, string(whole), m[2], "README.md quotes what asfound does not print")
+		}
+	}
+	assert.Equal(t, 1, quoted, "quotes of README.md")
 }
 
 // number is a number in a text.

@@ -11,6 +11,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/export"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/rehearse"
 	"asfound/survey/sheet"
@@ -83,7 +84,7 @@ func addRehearsal(o *outbox, l *locate.Location, r *rehearse.Rehearsal) {
 func sayRehearsal(w io.Writer, l *locate.Location, r *rehearse.Rehearsal) {
 	fmt.Fprintf(w, "%s\n\n", heading(l.Job))
 	if r.Plays == 0 {
-		fmt.Fprintln(w, fold(r.Remark, 78, ""))
+		fmt.Fprintln(w, fold(strings.Join(finding.Sentences(r.Remark, l.Job.Settings.Unit), " "), 78, ""))
 		return
 	}
 	fmt.Fprintf(w, "To meet %s, in %s on what is believed now:\n\n", r.Seek, count(r.Plays, "play", "plays"))

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"runtime/debug"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -40,12 +39,17 @@ type session struct {
 // exit code. On failure nothing is written to stdout.
 func Run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	s := &session{stdin, stdout, stderr}
+	p, args, err := profiled(args)
+	if err != nil {
+		return s.report(err)
+	}
+	defer p.write(stderr)
 	app := s.app()
 	if words, ok := completing(args); ok {
 		complete(app, words, stdout)
 		return Done
 	}
-	args, err := arrange(app, args)
+	args, err = arrange(app, args)
 	if err == nil {
 		err = app.RunContext(ctx, append([]string{app.Name}, args...))
 	}
@@ -87,7 +91,7 @@ Exit codes: 0 done; 1 the input was refused or nothing could be computed;
 2 wrong usage; 3 an answer is given but must not be trusted as it stands.
 
 Positions are predictions, not a locate: have utilities marked before any
-hole. This is no boundary survey. Local code and licensed practice decide.`
+hole. This is not a boundary survey. Local code and licensed practice decide.`
 
 // app returns the command line: its commands and their help.
 func (s *session) app() *cli.App {
@@ -131,12 +135,4 @@ func short(app *cli.App) string {
 	}
 	fmt.Fprintln(&b, "asfound help COMMAND says more.")
 	return b.String()
-}
-
-// version returns the version that the module was built at.
-func version() string {
-	if b, ok := debug.ReadBuildInfo(); ok && b.Main.Version != "" && b.Main.Version != "(devel)" {
-		return b.Main.Version
-	}
-	return "devel"
 }

@@ -23,7 +23,7 @@ import (
 	"asfound/testdata/sites"
 	"asfound/web"
 	"asfound/web/access"
-	"asfound/web/app"
+	"asfound/web/app/build"
 	"asfound/web/logbook"
 )
 
@@ -48,7 +48,8 @@ func (s *session) serve() *cli.Command {
 		Description: `Serves the app and its programming interface until it is stopped (Ctrl-C). All
 jobs are in one file, --data; a new one begins with the invented job of the demo.
 On the first start it prints a link for the lead, which serves once; the lead
-then invites phones from the page.
+then invites phones from the page. Started from a clone of the repository it
+first builds the phone app where that was not done yet, which needs Go.
 
   asfound serve                                    for this machine alone
   asfound serve --listen :443 --tls-name dig.example.com
@@ -79,12 +80,16 @@ func (s *session) runServe(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	whole, err := build.App(c.Context, s.stderr)
+	if err != nil {
+		return err
+	}
 	book, err := logbook.Open(c.String("data"))
 	if err != nil {
 		return err
 	}
 	defer book.Close()
-	site := &web.Site{Book: book, Gate: access.New(book, time.Now), Secure: how.config != nil, Hosts: how.hosts}
+	site := &web.Site{App: whole, Book: book, Gate: access.New(book, time.Now), Secure: how.config != nil, Hosts: how.hosts}
 	l, err := net.Listen("tcp", c.String("listen"))
 	if err != nil {
 		return fmt.Errorf("--listen %s: %w", c.String("listen"), err)
@@ -109,9 +114,6 @@ func (s *session) runServe(c *cli.Context) error {
 	says := fmt.Sprintf("asfound serves %s, jobs in %s\n", address, c.String("data"))
 	if token != "" {
 		says += fmt.Sprintf("\nNobody leads here yet. This link makes whoever opens it the lead; it serves once:\n\n  %s/#join=%s\n\n", address, token)
-	}
-	if !app.HasEngine() {
-		says += "\nThis program was built without the engine for phones: without coverage they get no new belief.\nBuild it with go generate ./web/app, then go build ./cmd/asfound.\n"
 	}
 	fmt.Fprint(s.stdout, says) // in one piece, for whoever waits for the link
 	return stand(ctx, web.Server(handler), l, how.config)

@@ -37,6 +37,9 @@ func (p *paper) String() string {
 	return p.b.String()
 }
 
+// building is how long the first start may take: it builds the phone app.
+const building = 4 * time.Minute
+
 // served runs asfound serve until the test is over or stop is called, and
 // returns what it printed once it serves.
 func served(t *testing.T, args ...string) (out *paper, stop func() int) {
@@ -48,7 +51,7 @@ func served(t *testing.T, args ...string) (out *paper, stop func() int) {
 	go func() { code <- Run(ctx, append([]string{"serve"}, args...), strings.NewReader(""), out, errs) }()
 	stop = sync.OnceValue(func() int { cancel(); return <-code })
 	t.Cleanup(func() { stop() })
-	require.Eventually(t, func() bool { return strings.Contains(out.String(), "asfound serves") }, 20*time.Second, 10*time.Millisecond, "%s", errs)
+	require.Eventually(t, func() bool { return strings.Contains(out.String(), "asfound serves") }, building, 10*time.Millisecond, "%s", errs)
 	return out, stop
 }
 
@@ -70,6 +73,9 @@ func TestServe(t *testing.T) {
 		return a.StatusCode
 	}
 	assert.Equal(t, 200, status(link[1]+"/"))
+	assert.Equal(t, 200, status(link[1]+"/static/app.js"))
+	assert.Equal(t, 200, status(link[1]+"/static/engine.wasm"), "phones have no engine")
+	assert.Equal(t, 404, status(link[1]+"/static/.source"), "not for serving")
 	assert.Equal(t, 401, status(link[1]+"/api/jobs"))
 	a, err := client.Post(link[1]+"/api/session", "application/json", strings.NewReader(`{"token": "`+link[2]+`", "name": "Desk"}`))
 	require.NoError(t, err)

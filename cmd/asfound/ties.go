@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"asfound/geo"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/setout"
 )
@@ -17,7 +18,7 @@ func tieWords(l *locate.Location, at geo.Vec) string {
 	u := l.Job.Settings.Unit
 	warning := ""
 	if f.Crossing.Degrees() < setout.Flat {
-		warning = fmt.Sprintf("; the tapes cross at %.0f° only, so that a slip of one counts much", f.Crossing.Degrees())
+		warning = "; " + finding.FlatTapes.New(finding.Number("crossing", f.Crossing.Degrees())).Says(u)
 	}
 	return fmt.Sprintf("%s from %s and %s from %s, %s%s",
 		geo.FormatLength(f.Ties[0].Distance, u), landmarkName(l.Job.Sketch, f.Ties[0].From),

@@ -71,6 +71,3 @@ func trustWords(t asbuilt.Trust) string {
 
 // spread writes a standard deviation as what holds 95 %: 1.96 of it.
 func spread(sigma float64, u geo.Unit) string { return geo.FormatDepth(1.96*sigma, u) }
-
-// geoDepth writes the depth from which the excavation cautions are printed.
-func geoDepth(j *survey.Job) string { return geo.FormatDepth(j.Settings.EntryDepth, j.Settings.Unit) }

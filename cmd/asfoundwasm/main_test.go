@@ -16,8 +16,11 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/survey/answer"
+	"asfound/testdata/long"
 	"asfound/testdata/sites"
 	"asfound/web/api"
+	"asfound/web/app/build"
 	"asfound/web/entry"
 )
 
@@ -33,19 +36,13 @@ type said struct {
 // differ by more than 1e-9 (of itself, where it is over 1), no text at all. The other machine is the JavaScript
 // engine V8 in Node.js; without it the test is skipped.
 func TestSameNumbersInABrowser(t *testing.T) {
-	node, err := exec.LookPath("node")
-	if err != nil {
-		t.Skip("no node to run WebAssembly in")
-	}
+	node := long.Program(t, "node")
 	if testing.Short() {
 		t.Skip("builds the engine for another machine")
 	}
 	dir := t.TempDir()
 	engine := filepath.Join(dir, "engine.wasm")
-	build := exec.Command("go", "build", "-trimpath", "-ldflags=-s -w", "-o", engine, ".")
-	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
-	out, err := build.CombinedOutput()
-	require.NoError(t, err, "%s", out)
+	require.NoError(t, build.Engine(t.Context(), "../..", engine, t.Output()))
 	goroot, err := exec.Command("go", "env", "GOROOT").Output()
 	require.NoError(t, err)
 
@@ -91,7 +88,8 @@ func TestSameNumbersInABrowser(t *testing.T) {
 // requests asks every stage about every site, and some things that are refused.
 func requests(t *testing.T) (asked [][2]string) {
 	t.Helper()
-	for _, site := range []string{"demo", "metric-gnss", "two-tapes", "day-before"} {
+	invented := []string{"demo", "metric-gnss", "two-tapes", "day-before"}
+	for _, site := range invented[:long.Size(t, 1, len(invented))] {
 		fsys, err := fs.Sub(sites.Folders, site)
 		require.NoError(t, err)
 		n := byte(0)
@@ -124,7 +122,7 @@ func requests(t *testing.T) (asked [][2]string) {
 // there and of one size must do.
 func comparePapers(t *testing.T, at string, here, there []byte) {
 	t.Helper()
-	var a, b api.Paper
+	var a, b answer.Paper
 	require.NoError(t, json.Unmarshal(here, &a))
 	require.NoError(t, json.Unmarshal(there, &b))
 	assert.Equal(t, a.Name, b.Name, at)

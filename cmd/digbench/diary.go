@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"asfound/asbuilt"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/posterior"
 	"asfound/survey/probe"
@@ -37,13 +39,13 @@ func (d *diary) keep(f *fitted, loc *locate.Location, draws *posterior.Draws, pl
 		spread += v.Sub(s.At).Dot(v.Sub(s.At)) / float64(len(box))
 	}
 	line := fmt.Sprintf("hole %3d: box believed %.1f m off, ±%.1f m (rms); %.1f %% of the draws within 0.5 m of it", len(d.game.holes)+1, s.At.Dist(truth), math.Sqrt(spread), 100*near)
-	if loc.Fit.Doubtful != "" {
+	if loc.Fit.Doubtful != nil {
 		line += "; DOUBTFUL"
 	}
 	if len(plan.Holes) > 0 {
 		line += fmt.Sprintf("; dug %.1f m from it, chance %.0f %%", plan.Holes[0].At.Dist(truth), 100*plan.Holes[0].Chance)
 	} else {
-		line += "; no hole: " + plan.Remark
+		line += "; no hole: " + strings.Join(finding.Sentences(plan.Remark, loc.Job.Settings.Unit), " ")
 	}
 	d.lines = append(d.lines, line)
 }

@@ -94,7 +94,7 @@ var heading = regexp.MustCompile(`(?m)^#+ (.+)$`)
 // TestLinksResolve wants every relative link of the documents to lead to a
 // file, and every one with # to a heading.
 func TestLinksResolve(t *testing.T) {
-	for _, doc := range []string{"README.md", "DEVELOPERS.md"} {
+	for _, doc := range files(t, ".md") {
 		body := text(t, doc)
 		anchors := map[string]bool{}
 		for _, h := range heading.FindAllStringSubmatch(body, -1) {
@@ -107,7 +107,7 @@ func TestLinksResolve(t *testing.T) {
 				assert.True(t, anchors[to[1:]], "%s: no heading for %s", doc, to)
 			default:
 				to, _, _ = strings.Cut(to, "#")
-				_, err := os.Stat(filepath.Join(root, to))
+				_, err := os.Stat(filepath.Join(root, filepath.Dir(doc), to))
 				assert.NoError(t, err, "%s", doc)
 			}
 		}

@@ -68,6 +68,10 @@ func sources(t *testing.T) (all []source) {
 	return all
 }
 
+// foreign are folders with files that are not ours: what tests keep, what the
+// type check of the page fetches, and the app as it was built.
+var foreign = []string{"rapid", "fuzz", "node_modules", ".built"}
+
 // files lists the files with an ending, from the root, with slashes.
 func files(t *testing.T, ext string) (names []string) {
 	t.Helper()
@@ -81,7 +85,7 @@ func files(t *testing.T, ext string) (names []string) {
 		}
 		rel = filepath.ToSlash(rel)
 		switch {
-		case d.IsDir() && (rel == ".git" || rel == "out" || d.Name() == "rapid" || d.Name() == "fuzz"):
+		case d.IsDir() && (rel == ".git" || rel == "out" || slices.Contains(foreign, d.Name())):
 			return filepath.SkipDir
 		case !d.IsDir() && strings.HasSuffix(rel, ext):
 			names = append(names, rel)

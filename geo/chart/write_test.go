@@ -16,6 +16,7 @@ import (
 	"pgregory.net/rapid"
 
 	"asfound/geo"
+	"asfound/testdata/long"
 )
 
 // sample is a page with one of everything.
@@ -58,11 +59,7 @@ func TestSameBytes(t *testing.T) {
 // The outside readers of the PDF are the tools of poppler.
 func TestPDFReads(t *testing.T) {
 	run := func(tool string, args ...string) string {
-		path, err := exec.LookPath(tool)
-		if err != nil {
-			t.Skip(tool + " is not installed")
-		}
-		c := exec.Command(path, args...)
+		c := exec.Command(long.Program(t, tool), args...)
 		a4 := NewPage(A4.Landscape(), "second")
 		a4.Text(Text{Size: 9}, geo.Vec{X: 50, Y: 50}, "on its side")
 		c.Stdin = bytes.NewReader(pdfOf(t, &Document{Title: "Lot 7 ± é", Pages: []*Page{sample("43' 6\" ± Ж"), a4}}))
@@ -139,10 +136,7 @@ func TestWriterErrors(t *testing.T) {
 // Text keeps its colour after a clipped group: poppler paints the page, and
 // what was written in black is black.
 func TestColourAfterAClip(t *testing.T) {
-	tool, err := exec.LookPath("pdftoppm")
-	if err != nil {
-		t.Skip("pdftoppm is not installed")
-	}
+	tool := long.Program(t, "pdftoppm")
 	white := Style{Fill: RGB(0xffffff)}
 	p := NewPage(Letter, "")
 	p.Rect(white, Rect{10, 10, 190, 10})

@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"asfound/geo"
+	"asfound/testdata/long"
 )
 
 func nan() float64 { return math.NaN() }
@@ -112,9 +113,7 @@ func TestSiteOfAHeightThatIsNone(t *testing.T) {
 // TestSiteInOtherSoftware gives the frame's definitions to cs2cs, in all three
 // spellings, and wants the same coordinates.
 func TestSiteInOtherSoftware(t *testing.T) {
-	if _, err := exec.LookPath("cs2cs"); err != nil {
-		t.Skip("cs2cs of PROJ is not installed")
-	}
+	long.Program(t, "cs2cs") // of PROJ
 	origin, _ := New(-79.9, 37.2)
 	p, _ := New(-79.895, 37.203)
 	s := NewSite(origin, 600)
@@ -136,9 +135,7 @@ func TestSiteInOtherSoftware(t *testing.T) {
 // TestFrozenValuesAreStillSo asks the tools again for what was frozen, where
 // they are installed.
 func TestFrozenValuesAreStillSo(t *testing.T) {
-	if _, err := exec.LookPath("GeodSolve"); err != nil {
-		t.Skip("GeodSolve of GeographicLib is not installed")
-	}
+	long.Program(t, "GeodSolve") // of GeographicLib
 	rows := reference(t, "site_geodesics.csv", 90)
 	var in strings.Builder
 	for _, r := range rows {

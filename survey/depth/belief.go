@@ -1,12 +1,13 @@
 package depth
 
 import (
-	"errors"
 	"math"
 
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/mat"
+
+	"asfound/survey/finding"
 )
 
 // belief is one supposition after all observations.
@@ -24,7 +25,7 @@ type belief struct {
 	slope2 float64 // expected square of the ground's slope, per axis, summed
 }
 
-var errSingular = errors.New("the depths and levels cannot be worked out together; check for numbers that are far out")
+var errSingular error = finding.Refuse(finding.DepthsSingular.New(), nil)
 
 // condition works a belief out from the observations. The first n are what the
 // record says and what is usual: they belong to the supposition, and the

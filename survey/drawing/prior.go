@@ -1,10 +1,10 @@
 package drawing
 
 import (
-	"fmt"
 	"math"
 
 	"asfound/asbuilt"
+	"asfound/survey/finding"
 )
 
 // Supposition is how badly a sheet was drawn: all of it, and the field as one
@@ -85,7 +85,7 @@ func (t *Table) Of(k int) (info []float64, logDet float64, err error) {
 		s := Suppositions[k]
 		info, logDet, ok := t.discrepancy.Information(t.widen*s.All, s.Block)
 		if !ok {
-			return nil, 0, fmt.Errorf("the sketch cannot be fitted: its parts are so far apart or so close that the numbers fail; check its unit (%s)", t.unit)
+			return nil, 0, finding.Refuse(finding.BadlyScaled.New(finding.Word("unit", t.unit)), nil)
 		}
 		t.prior[k] = prior{info, logDet}
 	}

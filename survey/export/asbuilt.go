@@ -6,14 +6,15 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"maps"
 
 	codec "github.com/twpayne/go-geom/encoding/geojson"
 
 	"asfound/asbuilt"
 	"asfound/asbuilt/geojson"
 	"asfound/survey"
+	"asfound/survey/answer"
 	"asfound/survey/fieldbook"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/record"
 )
@@ -38,7 +39,7 @@ func AsBuiltGeoJSON(w io.Writer, l *locate.Location) error {
 		Features []struct {
 			ID         string
 			Geometry   *codec.Geometry
-			Properties map[string]any
+			Properties map[string]json.RawMessage
 		}
 	}
 	if err := json.Unmarshal(b.Bytes(), &sheet); err != nil {
@@ -48,73 +49,72 @@ func AsBuiltGeoJSON(w io.Writer, l *locate.Location) error {
 	if err != nil {
 		return err
 	}
-	out := asBuilt{Type: "FeatureCollection", Sketch: sheet.Sketch, Frame: newFrame(l.Frame),
-		Accuracy: append([]string{}, r.Accuracy...), Limits: r.Limits, Doubts: append([]string{}, r.Doubts...), Readings: readings}
+	out := answer.AsBuilt{Type: "FeatureCollection", Sketch: sheet.Sketch, Frame: newFrame(l.Frame),
+		Accuracy: finding.Sentences(r.Accuracy, r.Unit), Limits: finding.Sentences(r.Limits, r.Unit), Doubts: finding.Sentences(r.Doubts, r.Unit), Readings: readings}
 	p := painter{l.Frame}
 	for i := range sheet.Features {
 		f := &sheet.Features[i]
-		maps.Copy(f.Properties, added(l, r, f.ID))
 		t, err := f.Geometry.Decode()
 		if err != nil {
 			return fmt.Errorf("%s: %w", f.ID, err)
 		}
-		made, err := p.feature(f.ID, t, f.Properties)
+		g, err := p.encode(t)
 		if err != nil {
-			return err
+			return fmt.Errorf("%s: %w", f.ID, err)
 		}
-		out.Features = append(out.Features, made)
+		if err := addSpots(f.Properties, l, r, f.ID); err != nil {
+			return fmt.Errorf("%s: %w", f.ID, err)
+		}
+		out.Features = append(out.Features, answer.AsBuiltFeature{Type: "Feature", ID: f.ID, Geometry: g, Properties: f.Properties})
 	}
 	return write(w, out)
 }
 
-// asBuilt is the corrected as-built as a FeatureCollection with its foreign
-// members.
-type asBuilt struct {
-	Type     string              `json:"type"`
-	Sketch   json.RawMessage     `json:"sketch"`
-	Frame    Frame               `json:"frame"`
-	Accuracy []string            `json:"accuracy"`
-	Limits   []string            `json:"limits"`
-	Doubts   []string            `json:"doubts"`
-	Features []Feature           `json:"features"`
-	Readings []map[string]string `json:"readings"`
-}
-
-// added returns the properties that a part has beside those of a sketch:
-// state, and of each spot its accuracy (the radius that holds it with 95 %
-// relative to the landmarks), today's cover, and how far it lies from the old
-// sketch. Those of a line have start or end before their names.
-func added(l *locate.Location, r *record.Record, id string) map[string]any {
-	more := map[string]any{}
+// addSpots adds to the properties of a part what is known of it and its spots.
+// Those of the two ends of a line have start_ or end_ before their names.
+func addSpots(properties map[string]json.RawMessage, l *locate.Location, r *record.Record, id string) error {
+	add := func(before string, s answer.AsBuiltSpot) error {
+		text, err := marshal(s)
+		if err != nil {
+			return err
+		}
+		var members map[string]json.RawMessage
+		if err := json.Unmarshal(text, &members); err != nil {
+			return err
+		}
+		for name, value := range members {
+			properties[before+name] = value
+		}
+		return nil
+	}
+	whole := answer.AsBuiltSpot{}
 	for i := range l.Outlines {
 		if o := &l.Outlines[i]; o.Part == id {
-			more["state"] = string(o.State)
+			whole.State = answer.State(o.State)
 		}
 	}
 	p := r.Part(id)
-	if p == nil {
-		if s := l.Spot(id, asbuilt.Center); s != nil {
-			more["accuracy"] = Metres(s.Landmarks95)
-		}
-		return more
+	if s := l.Spot(id, asbuilt.Center); p == nil && s != nil {
+		whole.Accuracy = answer.Optional(answer.Metres(s.Landmarks95))
+	}
+	if err := add("", whole); err != nil || p == nil {
+		return err
 	}
 	for i := range p.Spots {
 		s := &p.Spots[i]
-		name := ""
-		if s.Spot != asbuilt.Center {
-			name = string(s.Spot) + "_"
-			more[name+"state"] = string(s.State)
-		}
-		more[name+"accuracy"] = Metres(s.Radius95)
-		more[name+"moved"] = Metres(s.Moved)
-		if s.Toward != "" {
-			more[name+"moved_toward"] = s.Toward
-		}
+		one := answer.AsBuiltSpot{Accuracy: answer.Optional(answer.Metres(s.Radius95)), Moved: answer.Optional(answer.Metres(s.Moved)), MovedToward: s.Toward}
 		if s.Cover != nil {
-			more[name+"cover_today"], more[name+"cover_sigma"] = Metres(s.Cover.Mean), Metres(s.Cover.Sigma)
+			one.CoverToday, one.CoverSigma = answer.Optional(answer.Metres(s.Cover.Mean)), answer.Optional(answer.Metres(s.Cover.Sigma))
+		}
+		before := ""
+		if s.Spot != asbuilt.Center {
+			before, one.State = string(s.Spot)+"_", answer.State(s.State)
+		}
+		if err := add(before, one); err != nil {
+			return err
 		}
 	}
-	return more
+	return nil
 }
 
 // logRows returns the readings as readings.csv has them, a map from column to

@@ -9,6 +9,7 @@ import (
 
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/answer"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -20,30 +21,10 @@ const (
 	metreDecimals  = 3
 )
 
-// Feature is a Feature of a collection (RFC 7946, 3.2).
-type Feature struct {
-	Type       string          `json:"type"`
-	ID         string          `json:"id"`
-	Geometry   *codec.Geometry `json:"geometry"`
-	Properties any             `json:"properties"`
-}
-
-// Collection is a FeatureCollection (RFC 7946, 3.3) with the foreign member
-// frame (6.1). Where the frame is geodetic its positions are longitude,
-// latitude on WGS 84 (4). Where it is local they are metres of the field frame:
-// section 4 allows another reference system by prior arrangement, and frame is
-// that arrangement; no longitude or latitude is made up.
-type Collection struct {
-	Type     string    `json:"type"`
-	Frame    Frame     `json:"frame"`
-	Unit     string    `json:"unit"` // of a coordinate: deg or m
-	Features []Feature `json:"features"`
-}
-
-func newCollection(f survey.Frame) *Collection {
-	c := &Collection{Type: "FeatureCollection", Frame: newFrame(f), Unit: "deg", Features: []Feature{}}
+func newCollection(f survey.Frame) *answer.Collection {
+	c := &answer.Collection{Type: "FeatureCollection", Frame: newFrame(f), Unit: answer.CoordinatesInDegrees, Features: []answer.Feature{}}
 	if f.Site == nil {
-		c.Unit = "m"
+		c.Unit = answer.CoordinatesInMetres
 	}
 	return c
 }
@@ -70,27 +51,30 @@ func (p painter) line(vs []geo.Vec) (flat []float64, ok bool) {
 	return flat, true
 }
 
-func (p painter) encode(t geom.T) (*codec.Geometry, error) {
+// encode returns a geometry as a file has it; none for none.
+func (p painter) encode(t geom.T) (*answer.Geometry, error) {
+	if t == nil {
+		return nil, nil
+	}
 	decimals := degreeDecimals
 	if p.frame.Site == nil {
 		decimals = metreDecimals
 	}
-	return codec.Encode(t, codec.EncodeGeometryWithMaxDecimalDigits(decimals))
+	g, err := codec.Encode(t, codec.EncodeGeometryWithMaxDecimalDigits(decimals))
+	if err != nil {
+		return nil, err
+	}
+	return &answer.Geometry{Type: g.Type, Coordinates: *g.Coordinates}, nil
 }
 
 // feature makes a feature. A shape of which any place is none gets a geometry
 // of null: an unlocated Feature (RFC 7946, 3.2).
-func (p painter) feature(id string, t geom.T, properties any) (Feature, error) {
-	f := Feature{Type: "Feature", ID: id, Properties: properties}
-	if t == nil {
-		return f, nil
-	}
+func (p painter) feature(id string, t geom.T, properties any) (answer.Feature, error) {
 	g, err := p.encode(t)
 	if err != nil {
-		return f, fmt.Errorf("%s: %w", id, err)
+		return answer.Feature{}, fmt.Errorf("%s: %w", id, err)
 	}
-	f.Geometry = g
-	return f, nil
+	return answer.Feature{Type: "Feature", ID: id, Geometry: g, Properties: properties}, nil
 }
 
 func (p painter) point(v geo.Vec) geom.T {
@@ -146,23 +130,6 @@ func (p painter) region(r geo.Region) geom.T {
 	return m
 }
 
-// SpotFeature is what a spot's Feature says: the spot, and its role.
-type SpotFeature struct {
-	Role string `json:"role"` // spot
-	Spot
-}
-
-// RegionFeature is what the Feature of an ellipse or a corridor says: what lies
-// within it with 95 %, and relative to what.
-type RegionFeature struct {
-	Role  string `json:"role"` // ellipse or corridor
-	Part  string `json:"part"`
-	Kind  string `json:"kind"`
-	Spot  string `json:"spot,omitempty"`
-	State string `json:"state"`
-	Of    string `json:"relative_to"` // earth: as a position in the frame; landmarks: as a crew with tapes finds it
-}
-
 // PredictionsGeoJSON writes where everything is believed to lie: a Point for
 // each spot, Polygons for its 95 % ellipses, a Polygon or MultiPolygon for each
 // corridor. Where the frame is on the earth a spot has two ellipses, one as a
@@ -171,7 +138,7 @@ type RegionFeature struct {
 func PredictionsGeoJSON(w io.Writer, l *locate.Location) error {
 	c, p := newCollection(l.Frame), painter{l.Frame}
 	add := func(id string, t geom.T, properties any) error {
-		if _, point := properties.(SpotFeature); t == nil && !point {
+		if _, point := properties.(answer.SpotProperties); t == nil && !point {
 			return nil // a region without size
 		}
 		f, err := p.feature(id, t, properties)
@@ -180,7 +147,7 @@ func PredictionsGeoJSON(w io.Writer, l *locate.Location) error {
 	}
 	for i := range l.Corridors {
 		s := &l.Corridors[i]
-		about := RegionFeature{"corridor", s.Part, string(s.Kind), "", string(s.State), "landmarks"}
+		about := answer.RegionProperties{Role: "corridor", Part: s.Part, Kind: string(s.Kind), State: answer.State(s.State), Of: answer.OfLandmarks}
 		if err := add(s.Part+"/corridor", p.region(strip(s.Line, s.Half)), about); err != nil {
 			return err
 		}
@@ -188,16 +155,16 @@ func PredictionsGeoJSON(w io.Writer, l *locate.Location) error {
 	for i := range l.Spots {
 		s := &l.Spots[i]
 		id := s.Part + "/" + string(s.Spot)
-		about := RegionFeature{"ellipse", s.Part, string(s.Kind), string(s.Spot), string(s.State), "landmarks"}
+		about := answer.RegionProperties{Role: "ellipse", Part: s.Part, Kind: string(s.Kind), Spot: string(s.Spot), State: answer.State(s.State), Of: answer.OfLandmarks}
 		if err := add(id+"/ellipse", p.region(ellipse(s.At, s.FromLandmarks)), about); err != nil {
 			return err
 		}
-		if about.Of = "earth"; l.Frame.Kind == survey.Geodetic {
+		if about.Of = answer.OfEarth; l.Frame.Kind == survey.Geodetic {
 			if err := add(id+"/ellipse-earth", p.region(ellipse(s.At, s.Ellipse)), about); err != nil {
 				return err
 			}
 		}
-		if err := add(id, p.point(s.At), SpotFeature{"spot", newSpot(l.Frame, s)}); err != nil {
+		if err := add(id, p.point(s.At), answer.SpotProperties{Role: "spot", Spot: newSpot(l.Frame, s)}); err != nil {
 			return err
 		}
 	}
@@ -212,28 +179,15 @@ func ellipse(at geo.Vec, e geo.Ellipse) geo.Region {
 	return geo.Region{{Outer: e.Ring(at)}}
 }
 
-// HoleFeature is what a planned hole's Feature says.
-type HoleFeature struct {
-	Role string `json:"role"` // hole
-	Proposal
-}
-
-// TieFeature is what the Feature of a tape to a planned hole says.
-type TieFeature struct {
-	Role string `json:"role"` // tie
-	Rank int    `json:"rank"`
-	Tie
-}
-
 // PlanGeoJSON writes the holes of a plan as Points, and the tapes that set them
 // out as LineStrings from the landmark to the hole. The error is the writer's,
 // or names what cannot be written.
 func PlanGeoJSON(w io.Writer, l *locate.Location, plan *probe.Plan) error {
 	c, p := newCollection(l.Frame), painter{l.Frame}
-	answer := NewDigPlan(l, plan)
+	holes := NewDigPlan(l, plan).Holes
 	for i := range plan.Holes {
 		h := &plan.Holes[i]
-		f, err := p.feature(fmt.Sprintf("hole %d", h.Rank), p.point(h.At), HoleFeature{"hole", answer.Holes[i]})
+		f, err := p.feature(fmt.Sprintf("hole %d", h.Rank), p.point(h.At), answer.HoleProperties{Role: "hole", Proposal: holes[i]})
 		if err != nil {
 			return err
 		}
@@ -243,7 +197,7 @@ func PlanGeoJSON(w io.Writer, l *locate.Location, plan *probe.Plan) error {
 			if mark == nil {
 				continue
 			}
-			f, err := p.feature(fmt.Sprintf("hole %d/tie %s", h.Rank, t.From), p.lineString(mark.At, h.At), TieFeature{"tie", h.Rank, answer.Holes[i].Ties[k]})
+			f, err := p.feature(fmt.Sprintf("hole %d/tie %s", h.Rank, t.From), p.lineString(mark.At, h.At), answer.TieProperties{Role: "tie", Rank: h.Rank, Tie: holes[i].Ties[k]})
 			if err != nil {
 				return err
 			}

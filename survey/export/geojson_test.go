@@ -18,6 +18,7 @@ import (
 	"asfound/asbuilt/geojson"
 	"asfound/survey/export"
 	"asfound/survey/locate"
+	"asfound/testdata/long"
 )
 
 // collections are the GeoJSON files of the invented jobs.
@@ -166,10 +167,7 @@ func TestAsBuiltReadsBack(t *testing.T) {
 
 // GDAL reads every file, and finds as many features as there are.
 func TestGDALReads(t *testing.T) {
-	ogrinfo, err := exec.LookPath("ogrinfo")
-	if err != nil {
-		t.Skip("ogrinfo of GDAL is not installed")
-	}
+	ogrinfo := long.Program(t, "ogrinfo") // of GDAL
 	for _, name := range []string{"demo", "two-tapes"} {
 		for what, s := range collections(t, locatedSite(t, name)) {
 			file := filepath.Join(t.TempDir(), what+".geojson")

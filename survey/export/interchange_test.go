@@ -23,9 +23,11 @@ import (
 	"asfound/geo/geodesy"
 	"asfound/survey"
 	"asfound/survey/export"
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
+	"asfound/testdata/long"
 )
 
 func shape(f asbuilt.Form, x ...float64) []asbuilt.Shape {
@@ -70,7 +72,7 @@ func small(earth bool) *locate.Location {
 			Residuals: []fit.Residual{
 				{Reading: "r1", What: "tape A → box, \"new\"", Observed: 8.5, Fitted: 8.52, Sigma: 0.03, Standardized: 0.7, Redundancy: 0.4, Detectable: 0.2},
 				{Reading: "r2", What: "tape B → box", Observed: 7, Fitted: 7, Sigma: 0.03, Detectable: math.Inf(1)}},
-			Suspects: []fit.Suspect{{Reading: "r7", Statistic: 4.2, Says: "reads 1.00 ft long: tape held at the 1 ft mark?"}}},
+			Suspects: []fit.Suspect{{Reading: "r7", Statistic: 4.2, Blunder: finding.FootLong.New()}}},
 		Spots: []locate.Spot{mark("A", 0, 0), mark("B", 9, 0), at("box", asbuilt.Box, asbuilt.Center, 6, 6.2),
 			at("L1", asbuilt.Lateral, asbuilt.Start, 6, 6.2), at("L1", asbuilt.Lateral, asbuilt.End, 24, 6.4)},
 		Corridors: []locate.Corridor{{Part: "L1", Kind: asbuilt.Lateral, State: locate.Inferred, Line: []geo.Vec{{X: 6, Y: 6.2}, {X: 15, Y: 7}, {X: 24, Y: 6.4}}, Half: []float64{0.8, 0.9, 1.5}, Width: 0.9}},
@@ -92,7 +94,7 @@ func plan() *probe.Plan {
 	return &probe.Plan{Seek: "box", ExpectedHoles: math.Inf(1), ChanceNext: 0.61, Holes: []probe.Proposal{
 		{Rank: 1, At: geo.Vec{X: 6, Y: 6.2}, To: geo.Vec{X: 6, Y: 6.2}, Chance: 0.61, Seeks: []string{"box", "L1"}, Depth: locate.Depth{Mean: 0.61, Sigma: 0.1}, StopDepth: 0.9,
 			Ties: []probe.SetOut{{From: "A", Distance: 8.6279, Sigma: 0.2}, {From: "B", Distance: 6.8884, Sigma: 0.2}}},
-		{Rank: 2, At: geo.Vec{X: 7, Y: 6.2}, To: geo.Vec{X: 7, Y: 6.2}, Chance: 0.2, Cautions: []string{"dig, by hand"}}}}
+		{Rank: 2, At: geo.Vec{X: 7, Y: 6.2}, To: geo.Vec{X: 7, Y: 6.2}, Chance: 0.2, Cautions: []finding.Finding{finding.ClearanceNear.New(finding.Parts("gas"), finding.Number("distance", 0.5))}}}}
 }
 
 func answerOf(t *testing.T, write func(w *bytes.Buffer) error) map[string]any {
@@ -263,10 +265,7 @@ func TestInterchangeGeoJSON(t *testing.T) {
 	exteriorsTurnLeft(t, b.Bytes())
 
 	t.Run("ogrinfo reads it", func(t *testing.T) {
-		gdal, err := exec.LookPath("ogrinfo")
-		if err != nil {
-			t.Skip("GDAL is not here")
-		}
+		gdal := long.Program(t, "ogrinfo")
 		for name, want := range map[string]string{"predictions.geojson": "Feature Count: 12", "plan.geojson": "Feature Count: 4", "asbuilt.geojson": "Feature Count: 5"} {
 			path := filepath.Join(t.TempDir(), name)
 			require.NoError(t, os.WriteFile(path, files[name], 0o600))

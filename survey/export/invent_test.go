@@ -14,6 +14,7 @@ import (
 	"asfound/geo"
 	"asfound/geo/geodesy"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
@@ -45,7 +46,7 @@ func quillback(t *testing.T, geodetic bool) (*locate.Location, *probe.Plan) {
 	l := &locate.Location{
 		Job: &survey.Job{Settings: set, Sketch: sketch, Readings: []survey.Reading{{ID: "r1", Kind: survey.Tape, From: "A", To: "B", Value: &tape}}},
 		Fit: &fit.Fit{Readings: 4, Unknowns: 12, Redundancy: 1.23456789, VarianceFactor: 0.9, GlobalP: 0.4, Scale: 0.3048, ScaleSigma: 0.01,
-			Rotation: geo.Degrees(-5), RotationSigma: geo.Degrees(3), Suspects: []fit.Suspect{{Reading: "r1", Statistic: 4.2, Says: "reads 1.00 ft long: tape held at the 1 ft mark?", Odds: 0.96, Cause: 0.99, Instead: `31' 2"`, Better: 24, Sought: "box", Moves: 0.07, Toward: geo.Degrees(140)}},
+			Rotation: geo.Degrees(-5), RotationSigma: geo.Degrees(3), Suspects: []fit.Suspect{{Reading: "r1", Statistic: 4.2, Blunder: finding.FootLong.New(), Odds: 0.96, Cause: 0.99, Instead: `31' 2"`, Better: 24, Sought: "box", Moves: 0.07, Toward: geo.Degrees(140)}},
 			Residuals: []fit.Residual{{Reading: "r1", What: "tape A → B", Observed: 9.5, Fitted: 9.25, Sigma: 0.03, Detectable: math.Inf(1)}}},
 		Frame: survey.Frame{Kind: survey.Local, Note: "laid on the landmarks"},
 	}
@@ -79,7 +80,7 @@ func quillback(t *testing.T, geodetic bool) (*locate.Location, *probe.Plan) {
 	l.Holes = []locate.Hole{{Name: "H1", At: line[1], Radius: 0.15, Met: "L1", Spot: asbuilt.End, Depth: &depth}, {Name: "H2", At: geo.Vec{X: 3, Y: -4}, Radius: 0.15}}
 	plan := &probe.Plan{Seek: "box", ExpectedHoles: 1.5, ChanceNext: 0.6, Holes: []probe.Proposal{{
 		Rank: 1, At: geo.Vec{X: 9.4, Y: -5.1}, To: geo.Vec{X: 9.4, Y: -5.1}, Chance: 0.6, Seeks: []string{"box", "L1"}, Depth: locate.Depth{Mean: 0.6, Sigma: 0.08, Feature: survey.Top}, StopDepth: 0.9,
-		Ties: []probe.SetOut{{From: "A", Distance: 10.69532, Sigma: 0.04}, {From: "B", Distance: 5.9, Sigma: 0.03}}, Cautions: []string{"Near the well."},
+		Ties: []probe.SetOut{{From: "A", Distance: 10.69532, Sigma: 0.04}, {From: "B", Distance: 5.9, Sigma: 0.03}}, Cautions: []finding.Finding{finding.NearWell.New(finding.Parts("W"))},
 	}}}
 	return l, plan
 }

@@ -6,7 +6,10 @@ import (
 	"io"
 
 	"asfound/asbuilt"
+	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/answer"
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
@@ -25,34 +28,19 @@ func FitJSON(w io.Writer, f *fit.Fit) error { return write(w, NewFitAnswer(f)) }
 
 // CheckJSON writes the answer of check. job may be nil where there are
 // problems. The error is the writer's.
-func CheckJSON(w io.Writer, job *survey.Job, problems asbuilt.Problems, cautions []string) error {
+func CheckJSON(w io.Writer, job *survey.Job, problems asbuilt.Problems, cautions []finding.Finding) error {
 	return write(w, NewCheck(job, problems, cautions))
 }
 
-// Problem is one thing wrong with an input.
-type Problem struct {
-	File  string `json:"file"`
-	Place string `json:"place,omitempty"` // feature or row
-	Field string `json:"field,omitempty"` // member or column
-	Found string `json:"found,omitempty"`
-	Want  string `json:"want,omitempty"`
-	Says  string `json:"says"` // all of it in one line
-}
-
-// Check is the answer of check.
-type Check struct {
-	OK       bool      `json:"ok"` // there are no problems
-	Problems []Problem `json:"problems"`
-	Cautions []string  `json:"cautions"` // allowed, but unusual
-	Parts    int       `json:"parts"`
-	Readings int       `json:"readings"` // that are not withdrawn
-}
-
 // NewCheck returns the answer of check.
-func NewCheck(job *survey.Job, problems asbuilt.Problems, cautions []string) Check {
-	out := Check{OK: len(problems) == 0, Problems: []Problem{}, Cautions: append([]string{}, cautions...)}
+func NewCheck(job *survey.Job, problems asbuilt.Problems, cautions []finding.Finding) answer.Check {
+	unit := geo.Metre
+	if job != nil {
+		unit = job.Settings.Unit
+	}
+	out := answer.Check{OK: len(problems) == 0, Problems: []answer.Problem{}, Cautions: finding.Sentences(cautions, unit), Findings: NewFindings(cautions, unit)}
 	for _, p := range problems {
-		out.Problems = append(out.Problems, Problem{p.File, p.Place, p.Field, p.Found, p.Want, p.String()})
+		out.Problems = append(out.Problems, answer.Problem{File: p.File, Place: p.Place, Field: p.Field, Found: p.Found, Want: p.Want, Says: p.String()})
 	}
 	if job != nil {
 		out.Readings = len(job.Live())

@@ -12,6 +12,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/survey/export"
+	"asfound/survey/finding"
 )
 
 var rewrite = flag.Bool("write", false, "write the golden files anew: read them before they are kept")
@@ -93,7 +94,11 @@ func TestCheckJSON(t *testing.T) {
 	assert.Equal(t, map[string]any{"file": "sketch.geojson", "place": `feature 7 "L2"`, "field": "properties.length", "found": `"60 fathoms"`,
 		"want": `a length such as 43'6"`, "says": problems[0].String()}, m["problems"].([]any)[0])
 	l, _ := quillback(t, false)
-	m = parsed(t, text(t, func(w io.Writer) error { return export.CheckJSON(w, l.Job, nil, []string{"look"}) }))
+	m = parsed(t, text(t, func(w io.Writer) error {
+		return export.CheckJSON(w, l.Job, nil, []finding.Finding{finding.SheetMirrored.New()})
+	}))
+	assert.Len(t, m["findings"], 1)
+	assert.Len(t, m["cautions"], 1)
 	assert.Equal(t, true, m["ok"])
 	assert.Equal(t, 4.0, m["parts"])
 	assert.Equal(t, 1.0, m["readings"])

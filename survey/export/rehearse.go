@@ -3,57 +3,29 @@ package export
 import (
 	"io"
 
+	"asfound/survey/answer"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/rehearse"
 )
 
-// Rehearsal is the answer of rehearse.
-type Rehearsal struct {
-	Seek     string   `json:"seek"`
-	Plays    int      `json:"plays"`    // 0: nothing could be rehearsed, remark says why
-	MostDug  int      `json:"most_dug"` // holes after which a play was given up
-	Found    Number   `json:"found"`    // share of the plays in which what is sought was met
-	Holes    Spread   `json:"holes"`    // until it was met
-	Minutes  Spread   `json:"minutes"`  // of digging until then
-	Count    []int    `json:"count"`    // of the plays that ended with the first hole, the second, ...
-	Readings []Offer  `json:"readings"` // what a further reading would buy
-	Cautions []string `json:"cautions"` // for the whole job
-	Remark   string   `json:"remark,omitempty"`
-	Doubtful string   `json:"doubtful,omitempty"` // why the answer must not be trusted as it stands
-}
-
-// Spread is how a number is spread over the plays.
-type Spread struct {
-	Median Number `json:"median"`
-	Mean   Number `json:"mean"`
-	P90    Number `json:"p90"` // nine plays in ten stayed within it
-}
-
-// Offer is what one further reading would buy: each number before it, and what
-// it is expected to be after it.
-type Offer struct {
-	Kind         string `json:"kind"` // tape, satellite, level, lateral or next-hole
-	What         string `json:"what"`
-	RadiusBefore Metres `json:"radius95_before"` // of what is sought, from the landmarks
-	RadiusAfter  Metres `json:"radius95_after"`
-	HolesBefore  Number `json:"holes_before"` // to be expected until it is met
-	HolesAfter   Number `json:"holes_after"`  // the reading's own hole included
-	DepthBefore  Metres `json:"depth_sigma_before"`
-	DepthAfter   Metres `json:"depth_sigma_after"`
-	Minutes      Number `json:"minutes"` // that the reading's hole takes, 0: it needs none
-}
-
 // NewRehearsal returns the answer of rehearse.
-func NewRehearsal(l *locate.Location, r *rehearse.Rehearsal) Rehearsal {
-	spread := func(s rehearse.Spread) Spread { return Spread{Number(s.Median), Number(s.Mean), Number(s.P90)} }
-	out := Rehearsal{Seek: r.Seek, Plays: r.Plays, MostDug: rehearse.Most, Found: Number(r.Found), Holes: spread(r.Holes), Minutes: spread(r.Minutes),
-		Count: append([]int{}, r.Count...), Readings: []Offer{}, Cautions: []string{}, Remark: r.Remark, Doubtful: l.Fit.Doubtful}
+func NewRehearsal(l *locate.Location, r *rehearse.Rehearsal) answer.Rehearsal {
+	spread := func(s rehearse.Spread) answer.Spread {
+		return answer.Spread{Median: answer.Number(s.Median), Mean: answer.Number(s.Mean), P90: answer.Number(s.P90)}
+	}
+	unit := l.Job.Settings.Unit
+	out := answer.Rehearsal{Seek: r.Seek, Plays: r.Plays, MostDug: rehearse.Most, Found: answer.Number(r.Found), Holes: spread(r.Holes), Minutes: spread(r.Minutes),
+		Count: append([]int{}, r.Count...), Readings: []answer.Offer{}, Cautions: []string{}, Findings: []answer.Finding{},
+		Remark: together(r.Remark, unit), Doubtful: finding.Says(l.Fit.Doubtful, unit)}
 	if r.Plan != nil {
-		out.Cautions = append(out.Cautions, r.Plan.Cautions...)
+		out.Cautions, out.Findings = finding.Sentences(r.Plan.Cautions, unit), NewFindings(r.Plan.Cautions, unit)
 	}
 	for _, o := range r.Offers {
-		out.Readings = append(out.Readings, Offer{string(o.Kind), o.What, Metres(o.Radius.Before), Metres(o.Radius.After),
-			Number(o.Holes.Before), Number(o.Holes.After), Metres(o.Depth.Before), Metres(o.Depth.After), Number(o.Minutes)})
+		out.Readings = append(out.Readings, answer.Offer{Kind: string(o.Kind), What: o.What,
+			RadiusBefore: answer.Metres(o.Radius.Before), RadiusAfter: answer.Metres(o.Radius.After),
+			HolesBefore: answer.Number(o.Holes.Before), HolesAfter: answer.Number(o.Holes.After),
+			DepthBefore: answer.Metres(o.Depth.Before), DepthAfter: answer.Metres(o.Depth.After), Minutes: answer.Number(o.Minutes)})
 	}
 	return out
 }

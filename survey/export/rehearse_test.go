@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"asfound/survey/export"
+	"asfound/survey/finding"
 	"asfound/survey/rehearse"
 )
 
@@ -29,10 +30,10 @@ func TestRehearsal(t *testing.T) {
 	assert.Nil(t, one["radius95_after"])
 
 	m = parsed(t, text(t, func(w io.Writer) error {
-		return export.RehearsalJSON(w, l, &rehearse.Rehearsal{Seek: "box", Remark: "none"})
+		return export.RehearsalJSON(w, l, &rehearse.Rehearsal{Seek: "box", Remark: []finding.Finding{finding.NothingToPlay.New()}})
 	}))
 	assert.Equal(t, []any{}, m["count"])
 	assert.Equal(t, []any{}, m["readings"])
 	assert.Equal(t, []any{}, m["cautions"])
-	assert.Equal(t, "none", m["remark"])
+	assert.Equal(t, "There is nothing to look for.", m["remark"])
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"asfound/geo"
+	"asfound/survey/answer"
 )
 
 // strip returns the region within half metres of a line, half given at each
@@ -32,7 +33,7 @@ func strip(line []geo.Vec, half []float64) geo.Region {
 // the difference of the radii over the distance.
 func hull(a, b geo.Vec, ra, rb float64) []geo.Vec {
 	d := a.Dist(b)
-	if !a.Finite() || !b.Finite() || !(ra > 0) || !(rb > 0) || !ordinary(ra+rb) {
+	if !a.Finite() || !b.Finite() || !(ra > 0) || !(rb > 0) || !answer.Finite(ra+rb) {
 		return nil
 	}
 	if d <= math.Abs(ra-rb) {

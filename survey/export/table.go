@@ -8,6 +8,7 @@ import (
 
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/answer"
 	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
@@ -43,11 +44,11 @@ func (t *table) text(name, s string) {
 }
 
 func (t *table) number(name string, v float64, places int) {
-	if !ordinary(v) {
+	if !answer.Finite(v) {
 		t.text(name, "")
 		return
 	}
-	t.text(name, fixed(v, places))
+	t.text(name, answer.Fixed(v, places))
 }
 
 // length puts a length in metres, and beside it in the crew's unit.
@@ -156,7 +157,7 @@ func HolesCSV(w io.Writer, l *locate.Location, p *probe.Plan) error {
 			t.none("tie" + n + "_distance")
 		}
 		t.text("side", side(l, h))
-		t.text("cautions", strings.Join(h.Cautions, " "))
+		t.text("cautions", together(h.Cautions, l.Job.Settings.Unit))
 		t.end()
 	}
 	return t.write(w, "rank", "chance", "seeks")
@@ -170,7 +171,7 @@ func ResidualsCSV(w io.Writer, f *fit.Fit) error {
 		r := &f.Residuals[i]
 		t.text("reading", r.Reading)
 		t.text("what", r.What)
-		t.text("unit", unitOf(r))
+		t.text("unit", string(unitOf(r)))
 		t.number("observed", r.Observed, 4)
 		t.number("fitted", r.Fitted, 4)
 		t.number("residual", r.Observed-r.Fitted, 4)

@@ -12,6 +12,7 @@ import (
 	"asfound/geo/geodesy"
 	"asfound/survey"
 	"asfound/survey/drawing"
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 	"asfound/survey/posterior"
 	"asfound/survey/testsite"
@@ -53,12 +54,12 @@ func TestSlipsAreNamed(t *testing.T) {
 	for _, tt := range []struct {
 		name    string
 		spoil   func(j *survey.Job) *survey.Reading
-		says    string
+		says    finding.Code
 		instead string
 	}{
-		{"a foot long", longer(1), "1.00 ft long", "34' 0\""},
-		{"a foot short", longer(-1), "1.00 ft short", "34' 0\""},
-		{"ten feet long", longer(10), "10 ft long", "34' 0\""},
+		{"a foot long", longer(1), finding.FootLong, "34' 0\""},
+		{"a foot short", longer(-1), finding.FootShort, "34' 0\""},
+		{"ten feet long", longer(10), finding.TenLong, "34' 0\""},
 		{"inches as tenths, 1.8 inches off", func(j *survey.Job) *survey.Reading {
 			r := readingOf(t, j, "A", "H3") // 87' 9"
 			require.Equal(t, `87' 9"`, r.Value.Written)
@@ -70,12 +71,12 @@ func TestSlipsAreNamed(t *testing.T) {
 			require.Equal(t, `61' 2"`, r.Value.Written)
 			written(r, `16' 2"`)
 			return r
-		}, `61' 2": digits changed over`, `61' 2"`},
+		}, finding.DigitsChanged, `61' 2"`},
 		{"another corner", func(j *survey.Job) *survey.Reading {
 			r := readingOf(t, j, "C", "H2")
 			r.From = "D"
 			return r
-		}, "from C, not from D", "from C"},
+		}, finding.OtherCorner, "from C"},
 		{"the neighbouring trench", func(j *survey.Job) *survey.Reading {
 			for i := range j.Readings {
 				if r := &j.Readings[i]; r.Kind == survey.Found && r.Target == "L2" {
@@ -84,7 +85,7 @@ func TestSlipsAreNamed(t *testing.T) {
 				}
 			}
 			return nil
-		}, "fits as L2, not L3", "target L2"},
+		}, finding.OtherTrench, "target L2"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			j := braced(t)
@@ -101,7 +102,7 @@ func TestSlipsAreNamed(t *testing.T) {
 			require.NotEmpty(t, f.Suspects)
 			s := f.Suspects[0]
 			assert.Equal(t, r.ID, s.Reading)
-			assert.Contains(t, s.Says, tt.says)
+			assert.Equal(t, tt.says, s.Blunder.Code)
 			assert.Greater(t, s.Odds, 0.9)
 			assert.Greater(t, s.Better, 9.0)
 			if tt.instead != "" {
@@ -135,10 +136,10 @@ func TestSlipsOfABaseline(t *testing.T) {
 	s := spoilt("10.00", "-7.12")
 	require.NotNil(t, s)
 	assert.Equal(t, "rb", s.Reading)
-	assert.Contains(t, s.Says, "left and right")
+	assert.Equal(t, finding.LeftForRight, s.Blunder.Code)
 	s = spoilt("2.00", "7.12")
 	require.NotNil(t, s)
-	assert.Contains(t, s.Says, "measured from B, not from A")
+	assert.Equal(t, finding.Backwards.New(finding.Word("from", "B"), finding.Word("instead", "A")), s.Blunder)
 }
 
 // A sheet with a fault is known for it, by its words and its odds, and the
@@ -202,8 +203,8 @@ func TestFaultsOfASheet(t *testing.T) {
 			require.NotEmpty(t, f.Sheet)
 			assert.Equal(t, tt.fault, f.Sheet[0].Fault)
 			assert.Greater(t, f.Sheet[0].Odds, 0.9)
-			assert.Contains(t, f.Sheet[0].Says, tt.says)
-			assert.NotEmpty(t, f.Sheet[0].Settles)
+			assert.Contains(t, f.Sheet[0].Finding.Says(geo.Foot), tt.says)
+			assert.NotEmpty(t, f.Sheet[0].Finding.Settles(geo.Foot))
 			got, _ := posterior.Of(f).Spot(asbuilt.SpotName{Part: "box", Spot: asbuilt.Center})
 			assert.Less(t, got.At.Dist(want.At), 0.3)
 		})

@@ -66,7 +66,7 @@ func (e Explanation) without(l *observe.Log, left map[string]bool) Explanation {
 func (e Explanation) Key() string {
 	var blunders []string
 	for _, id := range slices.Sorted(maps.Keys(e.Blunders)) {
-		blunders = append(blunders, id+" "+e.Blunders[id].Says+" "+e.Blunders[id].Instead)
+		blunders = append(blunders, id+" "+e.Blunders[id].Cause.Key()+" "+e.Blunders[id].Instead)
 	}
 	return fmt.Sprint(e.Fault, e.Met, e.turned, blunders)
 }

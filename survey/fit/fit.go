@@ -4,6 +4,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/drawing"
+	"asfound/survey/finding"
 	"asfound/survey/observe"
 )
 
@@ -23,12 +24,12 @@ type Residual struct {
 // Suspect is a reading that does not fit, and the blunder that explains it best.
 type Suspect struct {
 	Reading   string
-	Statistic float64 // Baarda's w of the reading as it was written
-	Says      string
-	Odds      float64 // probability that the reading is wrong
-	Cause     float64 // probability, if it is, of the blunder that Says names
-	Instead   string  // what the row would have said then; empty: not known
-	Better    float64 // how many times likelier everything is if it is wrong than if it is right
+	Statistic float64         // Baarda's w of the reading as it was written
+	Blunder   finding.Finding // that explains it best: foot-long, other-corner, …
+	Odds      float64         // probability that the reading is wrong
+	Cause     float64         // probability, if it is, of that blunder
+	Instead   string          // what the row would have said then; empty: not known
+	Better    float64         // how many times likelier everything is if it is wrong than if it is right
 
 	// What is sought lies elsewhere without the reading: so many metres, in
 	// that direction of the frame.
@@ -40,14 +41,14 @@ type Suspect struct {
 // SheetFault is what may be wrong with the whole sheet.
 type SheetFault struct {
 	Fault   drawing.Fault
-	Odds    float64 // probability
-	Says    string  // "the sheet is drawn from the other side (mirrored)"
-	Settles string  // what would settle it
+	Odds    float64         // probability
+	Finding finding.Finding // what it is, and what would settle it
 }
 
 // Fit is the outcome of the adjustment.
 type Fit struct {
 	Frame survey.Frame
+	Unit  geo.Unit // that the job's people read
 
 	Readings       int     // observed numbers of the log and the sheet
 	Unknowns       int     // unknowns estimated
@@ -63,9 +64,9 @@ type Fit struct {
 
 	Residuals []Residual
 	Suspects  []Suspect
-	Sheet     []SheetFault // what may be wrong with the whole sheet, the likeliest first; a sound sheet is not listed
-	Warnings  []string     // what must be known before the answer is used: sides not decided, mirror not decided
-	Doubtful  string       // not empty: the answer must not be trusted as it stands, and why
+	Sheet     []SheetFault      // what may be wrong with the whole sheet, the likeliest first; a sound sheet is not listed
+	Warnings  []finding.Finding // what must be known before the answer is used: sides not decided, mirror not decided
+	Doubtful  *finding.Finding  // not nil: the answer must not be trusted as it stands, and why
 
 	log             *observe.Log
 	components      []Component // the heaviest first

@@ -1,17 +1,16 @@
 package fit
 
 import (
-	"errors"
-
 	"asfound/asbuilt"
 	"asfound/survey"
 	"asfound/survey/adjust"
 	"asfound/survey/drawing"
+	"asfound/survey/finding"
 	"asfound/survey/observe"
 )
 
 // ErrNothing says that a sketch has nothing to fit.
-var ErrNothing = errors.New("the sketch has no landmark, tank, box, lateral or header to locate")
+var ErrNothing error = finding.Refuse(finding.NothingToFit.New(), nil)
 
 // Prepared is a sketch made ready to be fitted again and again, as holes come
 // in. It keeps what it has worked out, so that every fit is as if it were the

@@ -5,18 +5,18 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/drawing"
+	"asfound/survey/finding"
 	"asfound/survey/observe"
 )
 
 // newFit sums a weighted set of components up. written is the likeliest fit of
 // every reading as it was written: the residuals are its.
 func newFit(log *observe.Log, all []Component, written *Component, ambiguous map[string]geo.Vec) *Fit {
-	f := &Fit{Frame: log.Frame, log: log, components: all, Iterations: written.Solution.Iterations}
+	f := &Fit{Frame: log.Frame, Unit: log.Job.Settings.Unit, log: log, components: all, Iterations: written.Solution.Iterations}
 	f.Unknowns = written.Network.Size
 	f.residuals(written)
 	f.layout()
@@ -117,14 +117,9 @@ func (f *Fit) explain(ambiguous map[string]geo.Vec) {
 			continue
 		}
 		weight := f.MetOdds(r.ID)
-		var says []string
-		for _, v := range heaviestFirst(weight) {
-			if v != "" && weight[v] >= 0.02 {
-				says = append(says, fmt.Sprintf("%s (%s)", v, survey.Percent(weight[v])))
-			}
-		}
-		if len(says) > 0 {
-			f.Warnings = append(f.Warnings, fmt.Sprintf("%s (%s) is %s", r.Point, r.ID, strings.Join(says, " or ")))
+		parts := slices.DeleteFunc(heaviestFirst(weight), func(v string) bool { return v == "" || weight[v] < 0.02 })
+		if len(parts) > 0 {
+			f.warn(finding.MetOneOf.New(finding.Word("hole", r.Point), finding.Readings(r.ID), finding.Odds(parts, weight)))
 		}
 	}
 	for _, name := range slices.Sorted(keys(ambiguous)) {
@@ -133,36 +128,37 @@ func (f *Fit) explain(ambiguous map[string]geo.Vec) {
 		case !f.log.Met(name) && !f.log.Empty(name):
 			continue
 		case !f.log.Met(name):
-			f.Warnings = append(f.Warnings, fmt.Sprintf("%s: its two tapes cross on both sides of the line between their landmarks; taken on the side of the field. A third tape would settle it", name))
+			f.warn(finding.SideTaken.New(finding.Word("hole", name)))
 		case min(weight["true"], weight["false"]) > 0.02:
-			f.Warnings = append(f.Warnings, fmt.Sprintf("%s: its two tapes cross on both sides of the line between their landmarks; the other side has %.0f %%. A third tape would settle it",
-				name, 100*min(weight["true"], weight["false"])))
+			f.warn(finding.SideOpen.New(finding.Word("hole", name), finding.Number("odds", min(weight["true"], weight["false"]))))
 		}
 	}
 	f.explainSheet()
 	if f.Frame.Kind == survey.Geodetic && f.RotationSigma.Degrees() > 20 {
-		f.Warnings = append(f.Warnings, "nothing tells which way the drawing is turned: log a second fix far from the first, a bearing, or the sheet's north arrow")
+		f.warn(finding.TurnUnknown.New())
 	}
 }
+
+func (f *Fit) warn(w finding.Finding) { f.Warnings = append(f.Warnings, w) }
+
+func (f *Fit) doubt(d finding.Finding) { f.Doubtful = &d }
 
 // judge says whether the answer may be trusted.
 func (f *Fit) judge(written *Component) {
 	switch {
+	case f.GlobalP < 1e-9:
+		f.doubt(finding.Impossible.New())
 	case f.GlobalP < 1e-4:
-		chance := fmt.Sprintf("%.1g", f.GlobalP)
-		if f.GlobalP < 1e-9 {
-			chance = "none"
-		}
-		f.Doubtful = "the readings and the sketch do not fit each other (chance of so bad a fit: " + chance + "); see the suspects, or the sketch may be of something else"
+		f.doubt(finding.Contradiction.New(finding.Number("chance", f.GlobalP)))
 	case written.Solution.Status != "converged":
-		f.Doubtful = "the adjustment did not settle: " + string(written.Solution.Status)
+		f.doubt(finding.NotConverged.New(finding.Word("status", string(written.Solution.Status))))
 	}
 	for _, s := range f.Sheet {
 		switch {
 		case s.Fault == drawing.Other && s.Odds > 0.5:
-			f.Doubtful = fmt.Sprintf("nothing on the sheet fits the readings: it may show another lot or another design (%s)", survey.Percent(s.Odds))
-		case f.Doubtful == "" && f.Readings > 0 && s.Odds > 0.1 && s.Odds < 0.9:
-			f.Doubtful = "it is not settled whether " + s.Says + "; " + s.Settles
+			f.doubt(finding.AnotherLot.New(finding.Number("odds", s.Odds)))
+		case f.Doubtful == nil && f.Readings > 0 && s.Odds > 0.1 && s.Odds < 0.9:
+			f.doubt(finding.SheetOpen.New(finding.Number("odds", s.Odds), finding.About(s.Finding)))
 		}
 	}
 }

@@ -1,13 +1,13 @@
 package fit
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"asfound/geo"
 	"asfound/survey/adjust"
 	"asfound/survey/drawing"
+	"asfound/survey/finding"
 	"asfound/survey/observe"
 )
 
@@ -81,7 +81,7 @@ func (p *problem) lay(e Explanation, d *drawing.Drawing, tb *drawing.Table, star
 			copy(n.Prior.Mean[:2*len(p.log.Points)], y)
 			sol, err := p.solver.Solve(n, &n.Prior, y, adjust.Options{})
 			if err != nil {
-				return Component{}, nil, fmt.Errorf("the readings cannot be fitted: %w", err)
+				return Component{}, nil, finding.Refuse(finding.CannotFit.New(), err)
 			}
 			if best.Solution == nil || sol.Cost < best.Solution.Cost {
 				best = Component{Explanation: e, Network: n, Solution: sol, table: tb}

@@ -2,12 +2,12 @@ package fit
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/survey/finding"
 	"asfound/survey/observe"
 )
 
@@ -21,7 +21,7 @@ const (
 func (p *problem) suspect(f *Fit, written *Component) {
 	var none float64 // weight of no reading being wrong
 	wrong := map[string]float64{}
-	causes := map[string]map[string]float64{} // weight of each cause by its words
+	causes := map[string]map[string]float64{} // weight of each cause by its key
 	blunderOf := map[string]map[string]*observe.Blunder{}
 	for i := range f.components {
 		c := &f.components[i]
@@ -33,8 +33,9 @@ func (p *problem) suspect(f *Fit, written *Component) {
 			if causes[id] == nil {
 				causes[id], blunderOf[id] = map[string]float64{}, map[string]*observe.Blunder{}
 			}
-			causes[id][s.Says] += c.Weight
-			blunderOf[id][s.Says] = s
+			key := s.Cause.Key()
+			causes[id][key] += c.Weight
+			blunderOf[id][key] = s
 		}
 	}
 	if 1-none < anyWrong {
@@ -48,36 +49,30 @@ func (p *problem) suspect(f *Fit, written *Component) {
 	}
 	slices.SortStableFunc(f.Suspects, func(a, b Suspect) int { return cmp.Compare(b.Odds, a.Odds) })
 	if f.GlobalP < 1e-4 && f.components[0].fits(1e-3) {
-		f.Doubtful = fmt.Sprintf("%s does not fit the rest: void it, or log it anew; everything else fits", f.Suspects[0].Reading)
+		f.doubt(finding.OneDoesNotFit.New(finding.Readings(f.Suspects[0].Reading)))
 	}
 }
 
-// suspicion sums up what is held against one reading, says being the weight of
-// each cause by its words.
-func (p *problem) suspicion(f *Fit, written *Component, id string, odds float64, says map[string]float64, blunderOf map[string]*observe.Blunder) Suspect {
-	words := slices.Sorted(keys(says))
-	best := words[0]
-	for _, text := range words {
-		if says[text] > says[best] {
-			best = text
-		}
-	}
-	s := Suspect{Reading: id, Odds: odds, Cause: says[best] / odds, Says: best, Instead: blunderOf[best].Instead,
+// suspicion sums up what is held against one reading, weight being that of
+// each cause by its key.
+func (p *problem) suspicion(f *Fit, written *Component, id string, odds float64, weight map[string]float64, blunderOf map[string]*observe.Blunder) Suspect {
+	best := heaviestFirst(weight)[0]
+	s := Suspect{Reading: id, Odds: odds, Cause: weight[best] / odds, Blunder: blunderOf[best].Cause, Instead: blunderOf[best].Instead,
 		Better: odds / math.Max(1-odds, 1e-6)}
 	for _, r := range f.Residuals {
 		if r.Reading == id && math.Abs(r.Standardized) > math.Abs(s.Statistic) {
 			s.Statistic = r.Standardized
 		}
 	}
-	if best == "" {
-		s.Says = offBy(f, id)
+	if s.Blunder.Code == "" {
+		s.Blunder = offBy(f, id)
 	}
 	p.without(f, written, id, &s)
 	return s
 }
 
-// offBy says in words how far a reading lies off what the rest says.
-func offBy(f *Fit, id string) string {
+// offBy says how far a reading lies off what the other readings say.
+func offBy(f *Fit, id string) finding.Finding {
 	var worst Residual
 	for _, r := range f.Residuals {
 		if r.Reading == id && math.Abs(r.Standardized) >= math.Abs(worst.Standardized) {
@@ -85,18 +80,13 @@ func offBy(f *Fit, id string) string {
 		}
 	}
 	off := (worst.Observed - worst.Fitted) / math.Max(worst.Redundancy, 1e-6) // against the rest alone
-	if worst.Degrees {
-		return fmt.Sprintf("reads %.1f° off what the rest says: measure it again", off)
+	switch {
+	case worst.Degrees:
+		return finding.OffTurned.New(finding.Number("off", off))
+	case off < 0:
+		return finding.OffShort.New(finding.Number("off", -off))
 	}
-	word := "long"
-	if off < 0 {
-		word = "short"
-	}
-	shown := fmt.Sprintf("%.2f m", math.Abs(off))
-	if f.log.Job.Settings.Unit == geo.Foot {
-		shown = fmt.Sprintf("%.2f ft", math.Abs(off)/foot)
-	}
-	return fmt.Sprintf("reads %s %s against the rest: measure it again", shown, word)
+	return finding.OffLong.New(finding.Number("off", off))
 }
 
 // without fills in where what is sought lies when a reading is left out.

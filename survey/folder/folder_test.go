@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/observe"
@@ -58,7 +59,7 @@ func TestCheck(t *testing.T) {
 		{"hole named as part", "kind,point,target\nfound,box,L1\n", "{}", `readings.csv, row 2, point: found "box"; want the name of the hole`},
 		{"line as point", "kind,from,to,value\ntape,A,L1,3\n", "{}", `readings.csv, row 2, to: found "L1"; want a landmark, a hole or a stake`},
 		{"void", "kind,target\nvoid,r9\n", "{}", `readings.csv, row 2, target: found "r9"; want the id of a reading`},
-		{"void of void", "kind,target\nvoid,r3\nvoid,r2\n", "{}", `no void itself`},
+		{"void of void", "kind,target\nvoid,r3\nvoid,r2\n", "{}", `not a void itself`},
 		{"seek", "kind,point\n", `{"seek": "bxo"}`, `job.json, seek: found "bxo"; want`},
 		{"far", "kind,point,lon,lat\ngnss,A,-79.9,37.2\ngnss,B,79.9,37.2\n", "{}", `km from the fix of A (r2); want a position on the lot`},
 		{"condition", "kind,target,note\ncondition,pump,wet\n", "{}", `readings.csv, row 2, target: found "pump"`},
@@ -82,9 +83,10 @@ func TestScan(t *testing.T) {
 func TestCautions(t *testing.T) {
 	j, problems := folder.Read(fstest.MapFS{folder.Sketch: text(sketch), folder.Log: text("kind,point,target,from,to,value\nfound,H1,L1,,,\ntape,,,A,H2,12\n")})
 	require.NoError(t, problems.Err())
-	says := observe.Cautions(j)
-	require.NotEmpty(t, says)
-	assert.Contains(t, says[0], "nothing says where hole H1 is")
+	all := observe.Cautions(j)
+	require.NotEmpty(t, all)
+	assert.Equal(t, finding.HoleUnplaced, all[0].Code)
+	assert.Equal(t, "H1", all[0].Words["hole"])
 }
 
 func TestInventedSites(t *testing.T) {

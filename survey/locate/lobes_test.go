@@ -13,6 +13,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/export"
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 	"asfound/survey/locate"
 )
@@ -85,7 +86,7 @@ func TestTwoLobesOfAMirroredSheet(t *testing.T) {
 	t.Logf("mirrored 30 %% became %.0f %%; excluded %.0f %%; box %v ± %.2f m; %d lobes", 100*after.Posterior.MirroredOdds(), 100*after.Excluded, first.At, first.Landmarks95, len(first.Lobes))
 	require.NotEmpty(t, first.Most)
 	assert.Empty(t, loc.Learnt)
-	assert.Contains(t, after.Learnt[1], fmt.Sprintf("mirrored with %.0f %%", 100*after.Posterior.MirroredOdds()))
+	assert.Equal(t, finding.MirrorCounts.New(finding.Number("odds", after.Posterior.MirroredOdds())), after.Learnt[1])
 	for _, l := range first.Lobes {
 		t.Logf("%.2f at %v", l.Share, l.At)
 	}

@@ -6,6 +6,7 @@ import (
 	"asfound/survey"
 	"asfound/survey/belief"
 	"asfound/survey/depth"
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 	"asfound/survey/posterior"
 )
@@ -105,8 +106,8 @@ type Location struct {
 	Holes     []Hole
 	Fill      *float64 // metres of ground added since the record, nil: the readings do not tell
 
-	Excluded float64  // share of what was believed before that the holes which met nothing ruled out
-	Learnt   []string // what they changed in what the fit says of itself, for people
+	Excluded float64           // share of what was believed before that the holes which met nothing ruled out
+	Learnt   []finding.Finding // what they changed in what the fit says of itself
 
 	DepthSuspects []depth.Residual // depths and levels that do not fit the others
 

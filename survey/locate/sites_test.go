@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"io/fs"
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -13,6 +12,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
@@ -117,8 +117,11 @@ func TestDemo(t *testing.T) {
 	assert.InDelta(t, want.Fill, *loc.Fill, 0.15, "metres of fill")
 	require.Len(t, loc.Fit.Suspects, 1)
 	assert.Equal(t, "r12", loc.Fit.Suspects[0].Reading, "the tape from B to H1, a foot long")
-	assert.Contains(t, loc.Fit.Suspects[0].Says, "1.00 ft long")
-	assert.True(t, strings.Contains(strings.Join(loc.Fit.Warnings, "\n"), "H1 (r16) is L3"), loc.Fit.Warnings)
+	assert.Equal(t, finding.FootLong, loc.Fit.Suspects[0].Blunder.Code)
+	met := finding.With(loc.Fit.Warnings, finding.MetOneOf)
+	require.NotEmpty(t, met)
+	assert.Equal(t, []string{"r16"}, met[0].Readings)
+	assert.Equal(t, "L3", met[0].Parts[0])
 	assert.Equal(t, locate.Seen, loc.Spot("L5", asbuilt.End).State)
 	assert.Equal(t, locate.Inferred, loc.Spot("L5", asbuilt.Start).State)
 	assert.Equal(t, locate.Inferred, loc.Spot("box", asbuilt.Center).State)

@@ -1,12 +1,12 @@
 package observe
 
 import (
-	"fmt"
 	"math"
 
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/adjust"
+	"asfound/survey/finding"
 )
 
 // baseline is a station along the line from one point to another, and an
@@ -103,14 +103,14 @@ func (o *offsets) Blunders(c *Case) []*Blunder {
 		return changing(func(o *offsets) { o.offset = correct(o.offset) })
 	}) {
 		b.Odds /= 2
-		b.Says = "offset " + b.Says
+		b.Cause = finding.OfOffset.New(finding.About(b.Cause))
 		all = append(all, b)
 	}
 	from, to := o.r.From, o.r.To
 	return append(all,
-		&Blunder{Odds: oddsSides, Says: "fits on the other side of its line: left and right changed over?",
+		&Blunder{Odds: oddsSides, Cause: finding.LeftForRight.New(),
 			Instead: "offset " + signed(-o.offset, o.r.Offset.Unit), Change: changing(func(o *offsets) { o.offset = -o.offset })},
-		&Blunder{Odds: oddsBackwards, Says: fmt.Sprintf("fits when measured from %s, not from %s", to, from),
+		&Blunder{Odds: oddsBackwards, Cause: finding.Backwards.New(finding.Word("from", to), finding.Word("instead", from)),
 			Instead: "from " + to + " to " + from, Change: changing(func(o *offsets) {
 				o.p, o.q = o.q, o.p
 				o.offset = -o.offset // what was right of the one way is left of the other

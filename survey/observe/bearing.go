@@ -7,6 +7,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/adjust"
+	"asfound/survey/finding"
 )
 
 // bearing is the direction of one point from another, by compass.
@@ -101,17 +102,17 @@ const oddsNorth = 0.010 // magnetic for true, or the declination applied twice
 
 // Blunders implements Observation.
 func (d *direction) Blunders(c *Case) []*Blunder {
-	all := []*Blunder{{Odds: oddsBackwards, Says: "fits turned round: read from the other end?", Change: changing(func(d *direction) { d.value += math.Pi })}}
+	all := []*Blunder{{Odds: oddsBackwards, Cause: finding.TurnedRound.New(), Change: changing(func(d *direction) { d.value += math.Pi })}}
 	declination := c.Log.Job.Settings.Declination.Radians()
 	switch {
 	case !d.magnetic && declination != 0:
-		all = append(all, &Blunder{Odds: oddsNorth, Says: "fits as counted from magnetic north", Instead: "north: magnetic",
+		all = append(all, &Blunder{Odds: oddsNorth, Cause: finding.MagneticNorth.New(), Instead: "north: magnetic",
 			Change: changing(func(d *direction) { d.value += declination })})
 	case !d.magnetic:
-		all = append(all, &Blunder{Odds: oddsNorth, Says: "may be counted from magnetic north", Instead: "north: magnetic",
+		all = append(all, &Blunder{Odds: oddsNorth, Cause: finding.MaybeMagnetic.New(), Instead: "north: magnetic",
 			Change: changing(func(d *direction) { d.sigma = math.Hypot(d.sigma, 1.3*noDeclination) })})
 	case declination != 0:
-		all = append(all, &Blunder{Odds: oddsNorth, Says: "fits as counted from true north: was the declination set on the compass?", Instead: "north: true",
+		all = append(all, &Blunder{Odds: oddsNorth, Cause: finding.TrueNorth.New(), Instead: "north: true",
 			Change: changing(func(d *direction) { d.value -= declination })})
 	}
 	return all

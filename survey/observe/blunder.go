@@ -7,13 +7,14 @@ import (
 	"strconv"
 
 	"asfound/geo"
+	"asfound/survey/finding"
 )
 
 // Blunder is one mistake that a reading may hold.
 type Blunder struct {
 	Reading string // id of the reading, or of what is written on the sheet
 	Odds    float64
-	Says    string
+	Cause   finding.Finding               // what is said of it; without a code: the error has no cause that is known
 	Instead string                        // what would have been right, as a row would have it; empty: not known
 	Out     bool                          // an error of any size: the reading is left out
 	Volume  float64                       // logarithm of what such an error is spread over
@@ -63,8 +64,8 @@ func logRange(rows []Row) (sum float64) {
 func Blunders(c *Case, all []Observation) []*Blunder {
 	first := all[0]
 	list := first.Blunders(c)
-	says, odds := first.Gross()
-	list = append(list, &Blunder{Odds: odds, Says: says, Out: true, Volume: logRange(RowsOf(all))})
+	cause, odds := first.Gross()
+	list = append(list, &Blunder{Odds: odds, Cause: cause, Out: true, Volume: logRange(RowsOf(all))})
 	for _, b := range list {
 		b.Reading = first.ID()
 	}
@@ -92,36 +93,36 @@ const foot = 0.3048
 // shift is a blunder that adds a fixed amount to what should have been read.
 type shift struct {
 	metres, odds float64
-	says         string
+	cause        finding.Finding
 }
 
 var (
 	feetShifts = []shift{
-		{+foot, oddsOne, "reads 1.00 ft long: tape held at the 1 ft mark?"},
-		{-foot, oddsOne, "reads 1.00 ft short: a foot dropped?"},
-		{+10 * foot, oddsTen, "reads 10 ft long: a tens figure misread?"},
-		{-10 * foot, oddsTen, "reads 10 ft short: a tens figure misread?"},
-		{-50 * foot, oddsTapes, "reads 50 ft short: a tape length not counted?"},
-		{-100 * foot, oddsTapes, "reads 100 ft short: a tape length not counted?"},
+		{+foot, oddsOne, finding.FootLong.New()},
+		{-foot, oddsOne, finding.FootShort.New()},
+		{+10 * foot, oddsTen, finding.TenLong.New(finding.Word("amount", "10 ft"))},
+		{-10 * foot, oddsTen, finding.TenShort.New(finding.Word("amount", "10 ft"))},
+		{-50 * foot, oddsTapes, finding.TapeShort.New(finding.Word("amount", "50 ft"))},
+		{-100 * foot, oddsTapes, finding.TapeShort.New(finding.Word("amount", "100 ft"))},
 	}
 	metreShifts = []shift{
-		{+1, oddsOne, "reads 1 m long: tape held at the 1 m mark?"},
-		{-1, oddsOne, "reads 1 m short: a metre dropped?"},
-		{+10, oddsTen, "reads 10 m long: a tens figure misread?"},
-		{-10, oddsTen, "reads 10 m short: a tens figure misread?"},
-		{-30, oddsTapes, "reads 30 m short: a tape length not counted?"},
+		{+1, oddsOne, finding.MetreLong.New()},
+		{-1, oddsOne, finding.MetreShort.New()},
+		{+10, oddsTen, finding.TenLong.New(finding.Word("amount", "10 m"))},
+		{-10, oddsTen, finding.TenShort.New(finding.Word("amount", "10 m"))},
+		{-30, oddsTapes, finding.TapeShort.New(finding.Word("amount", "30 m"))},
 	}
 )
 
 // lengthBlunders lists what may be wrong with the figures of a length, change
 // making what applies a correction to it in an observation.
 func lengthBlunders(l geo.Length, usual geo.Unit, change func(correct func(metres float64) float64) func(Observation) Observation) (all []*Blunder) {
-	to := func(metres, odds float64, says, instead string) {
+	to := func(metres, odds float64, cause finding.Finding, instead string) {
 		if metres <= 0 || math.Abs(metres-l.Metres) < 0.02 {
 			return
 		}
 		moved := metres - math.Abs(l.Metres)
-		all = append(all, &Blunder{Odds: odds, Says: says, Instead: instead,
+		all = append(all, &Blunder{Odds: odds, Cause: cause, Instead: instead,
 			Change: change(func(v float64) float64 { return math.Copysign(math.Abs(v)+moved, v) })})
 	}
 	unit := l.Unit
@@ -134,20 +135,20 @@ func lengthBlunders(l geo.Length, usual geo.Unit, change func(correct func(metre
 		shifts = metreShifts
 	}
 	for _, s := range shifts {
-		to(size-s.metres, s.odds, s.says, geo.FormatLength(size-s.metres, unit))
+		to(size-s.metres, s.odds, s.cause, geo.FormatLength(size-s.metres, unit))
 	}
 	for _, w := range misread(l.Written, unit) {
-		to(math.Abs(w.Metres), oddsTenths, fmt.Sprintf("fits as %s: inches and tenths changed over?", w.Written), w.Written)
+		to(math.Abs(w.Metres), oddsTenths, finding.InchesTenths.New(finding.Word("amount", w.Written)), w.Written)
 	}
 	changed := transposed(l.Written, unit)
 	for _, w := range changed {
-		to(math.Abs(w.Metres), oddsDigits/float64(len(changed)), fmt.Sprintf("fits as %s: digits changed over?", w.Written), w.Written)
+		to(math.Abs(w.Metres), oddsDigits/float64(len(changed)), finding.DigitsChanged.New(finding.Word("amount", w.Written)), w.Written)
 	}
 	if unit == geo.Foot || unit == geo.SurveyFoot {
-		to(size/foot, oddsUnit, "fits as metres: the other side of the tape read?", fmt.Sprintf("%.2f m", size/foot))
+		to(size/foot, oddsUnit, finding.InMetres.New(), fmt.Sprintf("%.2f m", size/foot))
 	}
 	if unit == geo.Metre {
-		to(size*foot, oddsUnit, "fits as feet: the other side of the tape read?", fmt.Sprintf("%.2f ft", size))
+		to(size*foot, oddsUnit, finding.InFeet.New(), fmt.Sprintf("%.2f ft", size))
 	}
 	return all
 }

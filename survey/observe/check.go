@@ -9,6 +9,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/asbuilt/spelling"
 	"asfound/survey"
+	"asfound/survey/finding"
 )
 
 // checker looks for what is wrong between the log, the sketch and the settings.
@@ -117,9 +118,9 @@ func (c *checker) targets(wrong string) string {
 	return s
 }
 
-// Cautions returns what is allowed but looks like a slip: holes that nothing
+// Cautions returns what is allowed but looks like a blunder: holes that nothing
 // locates, names that are one letter off a landmark's.
-func Cautions(j *survey.Job) (says []string) {
+func Cautions(j *survey.Job) (all []finding.Finding) {
 	located, used := map[string]bool{}, map[string]int{}
 	var marks []string
 	for i := range j.Sketch.Parts {
@@ -147,13 +148,13 @@ func Cautions(j *survey.Job) (says []string) {
 		k := KindNamed(r.Kind)
 		if k != nil && k.Hole && !located[r.Point] && !seen[r.Point] {
 			seen[r.Point] = true
-			says = append(says, fmt.Sprintf("%s %s: nothing says where hole %s is; tape it from two landmarks", r.File, row(r), r.Point))
+			all = append(all, finding.HoleUnplaced.New(finding.Readings(r.ID), finding.Word("file", r.File), finding.Number("row", float64(r.Row)), finding.Word("hole", r.Point)))
 		}
 		for _, n := range []string{r.From, r.To} {
 			if m := spelling.Nearest(n, marks); used[n] == 1 && m != "" {
-				says = append(says, fmt.Sprintf("%s %s: %s is used once only; did you mean landmark %s?", r.File, row(r), n, m))
+				all = append(all, finding.NameOnce.New(finding.Readings(r.ID), finding.Word("file", r.File), finding.Number("row", float64(r.Row)), finding.Word("name", n), finding.Parts(m)))
 			}
 		}
 	}
-	return says
+	return all
 }

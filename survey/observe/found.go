@@ -11,6 +11,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/drawing"
+	"asfound/survey/finding"
 )
 
 // found is a hole that met a part: on its line (found_line.go), at its side
@@ -61,8 +62,8 @@ func (m *meeting) What() string { return fmt.Sprintf("%s met %s", m.point, m.par
 func (m *meeting) Touches(to []Place) []Place { return append(to, m.hole) }
 
 // Gross implements Observation.
-func (*meeting) Gross() (says string, odds float64) {
-	return "does not fit there: it may have met something else", oddsGross
+func (*meeting) Gross() (cause finding.Finding, odds float64) {
+	return finding.MetOtherThing.New(), oddsGross
 }
 
 const oddsTrench = 0.030 // the neighbouring trench, all together
@@ -95,7 +96,7 @@ func (m *meeting) Blunders(c *Case) (all []*Blunder) {
 	}
 	for i, id := range same {
 		if i != at {
-			all = append(all, &Blunder{Odds: oddsTrench * weigh(i) / sum, Says: fmt.Sprintf("fits as %s, not %s", id, target), Instead: "target " + id, Met: id})
+			all = append(all, &Blunder{Odds: oddsTrench * weigh(i) / sum, Cause: finding.OtherTrench.New(finding.Parts(id, target)), Instead: "target " + id, Met: id})
 		}
 	}
 	return all

@@ -10,6 +10,7 @@ import (
 	"asfound/survey"
 	"asfound/survey/adjust"
 	"asfound/survey/drawing"
+	"asfound/survey/finding"
 )
 
 // gnss is a satellite fix. Fixes of one session share most of their error.
@@ -171,8 +172,8 @@ func (p *position) Observe(at *Placed, s *adjust.Rows) {
 func (*position) Blunders(*Case) []*Blunder { return nil }
 
 // Gross implements Observation.
-func (*position) Gross() (says string, odds float64) {
-	return "lies off what the rest says: a stray or an old fix?", 2 * oddsGross
+func (*position) Gross() (cause finding.Finding, odds float64) {
+	return finding.StrayFix.New(), 2 * oddsGross
 }
 
 // farApart is the distance in metres at which two fixes cannot be of one lot.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"asfound/survey/adjust"
+	"asfound/survey/finding"
 )
 
 // Observation is what one reading, or one thing that is written on the sheet,
@@ -24,7 +25,7 @@ type Observation interface {
 	// Blunders lists what may be wrong with it, but for an error of any size.
 	Blunders(c *Case) []*Blunder
 	// Gross says what an error of any size would mean, and its odds.
-	Gross() (says string, odds float64)
+	Gross() (cause finding.Finding, odds float64)
 }
 
 // Row is one row of an observation: one number that was observed, or a limit.
@@ -90,7 +91,7 @@ func (s *source) ID() string { return s.id }
 func (s *source) Reading() int { return s.reading }
 
 // Gross implements Observation for what has no words of its own.
-func (*source) Gross() (says string, odds float64) { return "", oddsGross }
+func (*source) Gross() (cause finding.Finding, odds float64) { return finding.Finding{}, oddsGross }
 
 // pair is an observation between two places.
 type pair struct{ p, q Place }

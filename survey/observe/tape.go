@@ -8,6 +8,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/adjust"
+	"asfound/survey/finding"
 )
 
 // tape is a distance between two points, level or over a known rise.
@@ -108,11 +109,11 @@ func (d *distance) slopeBlunder(c *Case) (all []*Blunder) {
 	}
 	switch {
 	case flat > 0:
-		all = append(all, &Blunder{Odds: 3 * oddsSlope, Says: "fits as a slope distance: the tape was not held level?",
+		all = append(all, &Blunder{Odds: 3 * oddsSlope, Cause: finding.SlopeDistance.New(),
 			Instead: geo.FormatLength(flat, c.unit()), Change: changing(func(d *distance) { d.value = flat })})
 	case !ok && !ok2:
 		// Slopes of 10 to 40 % make a tape 0.5 to 8 % long.
-		all = append(all, &Blunder{Odds: oddsSlope, Says: "reads long as a tape along the slope does: was it held level?",
+		all = append(all, &Blunder{Odds: oddsSlope, Cause: finding.SlopeUnnoted.New(),
 			Change: changing(func(d *distance) { d.value, d.sigma = 0.97*d.value, math.Hypot(d.sigma, 0.02*d.value) })})
 	}
 	return all
@@ -138,7 +139,7 @@ func cornerBlunders(c *Case, e pair, change func(move func(*pair)) func(Observat
 			if other == end || other == far {
 				continue
 			}
-			all = append(all, &Blunder{Odds: oddsCorner / float64(len(d.Marks)-1), Says: fmt.Sprintf("fits when taped from %s, not from %s", d.MarkName(m), d.MarkName(int(end))),
+			all = append(all, &Blunder{Odds: oddsCorner / float64(len(d.Marks)-1), Cause: finding.OtherCorner.New(finding.Parts(d.MarkName(m), d.MarkName(int(end)))),
 				Instead: "from " + d.MarkName(m), Change: change(func(e *pair) {
 					if e.p == end {
 						e.p = other

@@ -30,7 +30,7 @@ var (
 			case other == nil:
 				c.add(r, "target", strconv.Quote(r.Target), "the id of a reading; a row without one is called r and its row number")
 			case other.Kind == survey.Void:
-				c.add(r, "target", strconv.Quote(r.Target), "the id of a reading that is no void itself; to bring a reading back, log it again")
+				c.add(r, "target", strconv.Quote(r.Target), "the id of a reading that is not a void itself; to bring a reading back, log it again")
 			}
 		}}
 )

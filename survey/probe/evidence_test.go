@@ -2,7 +2,6 @@ package probe_test
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -11,6 +10,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -23,14 +23,14 @@ func TestNothingToPlan(t *testing.T) {
 	plan, err := probe.New(loc, draws)
 	require.NoError(t, err)
 	assert.Empty(t, plan.Holes)
-	assert.Contains(t, plan.Remark, "no draws")
+	assert.Equal(t, finding.NoDraws, plan.Remark[0].Code)
 
 	loc, draws = lot(cloud(100, geo.Vec{}, 0.3))
 	loc.Job.Settings.Seek = "tank"
 	plan, err = probe.New(loc, draws)
 	require.NoError(t, err)
 	assert.Empty(t, plan.Holes)
-	assert.Contains(t, plan.Remark, "no tank")
+	assert.Equal(t, finding.NoneToSeek.New(finding.Parts("tank")), plan.Remark[0])
 }
 
 // What has been met is not dug for again, but a hole on something else does
@@ -46,7 +46,7 @@ func TestMetAlready(t *testing.T) {
 	plan, err = probe.New(loc, draws)
 	require.NoError(t, err)
 	assert.Empty(t, plan.Holes)
-	assert.Contains(t, plan.Remark, "H2")
+	assert.Equal(t, "H2", plan.Remark[0].Words["hole"])
 }
 
 // A part wholly within a clearance can still be met at its edge from outside
@@ -60,7 +60,7 @@ func TestBesideAClearance(t *testing.T) {
 	require.NotEmpty(t, plan.Holes)
 	assert.Greater(t, plan.Holes[0].At.X, 0.15, "clear of it by the hole's radius")
 	assert.Greater(t, plan.ChanceNext, 0.5)
-	assert.True(t, strings.Contains(strings.Join(plan.Holes[0].Cautions, " "), "tree"))
+	assert.Equal(t, []string{"tree"}, finding.With(plan.Holes[0].Cautions, finding.ClearanceNear)[0].Parts)
 
 	loc, draws = lot(cloud(500, geo.Vec{X: -2}, 0.02), none)
 	plan, err = probe.New(loc, draws)
@@ -85,7 +85,7 @@ func TestUselessLandmarks(t *testing.T) {
 	require.NoError(t, err)
 	require.NotEmpty(t, plan.Holes)
 	assert.Empty(t, plan.Holes[0].Ties)
-	assert.Contains(t, strings.Join(plan.Holes[0].Cautions, " "), "not two landmarks")
+	assert.NotEmpty(t, finding.With(plan.Holes[0].Cautions, finding.FewLandmarks))
 }
 
 // A straight line known to within a normal error across it: the chance is that
@@ -188,7 +188,7 @@ func TestDepthLimit(t *testing.T) {
 	require.NotEmpty(t, half.Holes)
 	assert.InDelta(t, free.ChanceNext/2, half.ChanceNext, 0.1*free.ChanceNext)
 	assert.LessOrEqual(t, half.Holes[0].StopDepth, loc.Job.Settings.Hole.DepthLimit)
-	assert.Contains(t, strings.Join(half.Holes[0].Cautions, " "), "depth limit")
+	assert.NotEmpty(t, finding.With(half.Holes[0].Cautions, finding.DepthLimited))
 }
 
 // A crew that has dug where nearly all of the belief lay is told so, with how
@@ -198,17 +198,17 @@ func TestWhenToStop(t *testing.T) {
 	loc, draws := lot(wide)
 	plan, err := probe.New(loc, draws)
 	require.NoError(t, err)
-	assert.NotContains(t, plan.Remark, "may well not be")
-	assert.Contains(t, plan.Remark, "What would tell more than digging on", "eight holes do not do here")
+	assert.Empty(t, finding.With(plan.Remark, finding.MostlySearched))
+	assert.NotEmpty(t, finding.With(plan.Remark, finding.OutletHelps), "eight holes do not do here")
 
 	loc.Excluded = 0.87
 	plan, err = probe.New(loc, draws)
 	require.NoError(t, err)
-	assert.Contains(t, plan.Remark, "87 % of what was believed before lay: the box may well not be where the sketch says")
-	for _, way := range []string{"push camera with a sonde", "tank outlet", "a third landmark", "taping the landmarks"} {
-		assert.Contains(t, plan.Remark, way)
+	assert.Contains(t, plan.Remark, finding.MostlySearched.New(finding.Number("share", 0.87), finding.Parts("box")))
+	for _, way := range []finding.Code{finding.OutletHelps, finding.LandmarkHelps, finding.TapesHelp} {
+		assert.NotEmpty(t, finding.With(plan.Remark, way), way)
 	}
-	assert.NotContains(t, strings.Join(plan.Cautions, " "), "before digging on")
+	assert.Empty(t, finding.With(plan.Cautions, finding.BeliefUsedUp))
 
 	loc.Excluded = 0.97
 	loc.Job.Sketch.Parts = append(loc.Job.Sketch.Parts,
@@ -216,7 +216,7 @@ func TestWhenToStop(t *testing.T) {
 		asbuilt.Part{ID: "P7", Kind: asbuilt.Port, Shapes: []asbuilt.Shape{{Vertices: []geo.Vec{{X: 5}}}}})
 	plan, err = probe.New(loc, draws)
 	require.NoError(t, err)
-	assert.Contains(t, strings.Join(plan.Cautions, " "), "97 % of the belief lay")
-	assert.Contains(t, plan.Remark, "from the outlet of T")
-	assert.Contains(t, plan.Remark, "opening a port: P7")
+	assert.Contains(t, plan.Cautions, finding.BeliefUsedUp.New(finding.Number("share", 0.97)))
+	assert.Contains(t, plan.Remark, finding.CameraHelps.New(finding.Parts("T")))
+	assert.Contains(t, plan.Remark, finding.PortHelps.New(finding.Parts("P7")))
 }

@@ -2,12 +2,10 @@ package probe
 
 import (
 	"errors"
-	"fmt"
 	"iter"
-	"strings"
 
 	"asfound/asbuilt"
-	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/posterior"
 	"asfound/survey/setout"
@@ -64,15 +62,15 @@ func (o Options) Work(loc *locate.Location, draws *posterior.Draws) (iter.Seq[*P
 func (o Options) work(loc *locate.Location, draws *posterior.Draws, yield func(*Plan) bool) {
 	plan := &Plan{Seek: loc.Job.Settings.Seek, Cautions: cautions(loc)}
 	if draws.N == 0 {
-		plan.Remark = "There are no draws of where the parts may lie to plan from."
+		plan.Remark = []finding.Finding{finding.NoDraws.New()}
 		yield(plan)
 		return
 	}
 	s, hole := newSite(loc, draws)
 	if len(s.sought()) == 0 {
-		plan.Remark = fmt.Sprintf("The sketch has no %s to look for.", plan.Seek)
+		plan.Remark = []finding.Finding{finding.NoneToSeek.New(finding.Parts(plan.Seek))}
 		if hole != "" {
-			plan.Remark = fmt.Sprintf("Nothing to dig for: the %s has been met, last in hole %s.", plan.Seek, hole)
+			plan.Remark = []finding.Finding{finding.AlreadyMet.New(finding.Parts(plan.Seek), finding.Word("hole", hole))}
 		}
 		yield(plan)
 		return
@@ -80,8 +78,7 @@ func (o Options) work(loc *locate.Location, draws *posterior.Draws, yield func(*
 	s.ground, s.marks, s.tools = newGround(s), setout.New(loc), loc.Job.Settings.Crew()
 	b := s.believe()
 	if loc.Excluded > 1-unlikely {
-		plan.Cautions = append(plan.Cautions, fmt.Sprintf("The empty holes were dug where %s of the belief lay: "+
-			"look for a wrong landmark or tape, or a drawing of something else, before digging on.", survey.Percent(loc.Excluded)))
+		plan.Cautions = append(plan.Cautions, finding.BeliefUsedUp.New(finding.Number("share", loc.Excluded)))
 	}
 	b.divide(s.tools[0].Radius)
 	s.rest = func() bool {
@@ -160,24 +157,20 @@ func (b *belief) expect(c choice, greedy bool) float64 {
 }
 
 // remark says what to think of where a plan comes to its end.
-func (b *belief) remark(plan *Plan, reached float64) string {
+func (b *belief) remark(plan *Plan, reached float64) (all []finding.Finding) {
 	n := len(plan.Holes)
 	switch {
 	case n == 0:
-		return fmt.Sprintf("No place where the %s may lie can be dug: all lie within a clearance, under a building, or are dug already.%s %s", plan.Seek, b.searched(plan.Seek), b.helps())
+		all = append(all, finding.NowhereToDig.New(finding.Parts(plan.Seek)))
 	case n > 1 && reached < enough:
-		return fmt.Sprintf("The chance that these %d holes meet the %s is %s, were all the others empty. If they are, log them and plan anew.%s %s", n, plan.Seek, survey.Percent(reached), b.searched(plan.Seek), b.helps())
+		all = append(all, finding.PlanEnds.New(finding.Number("holes", float64(n)), finding.Parts(plan.Seek), finding.Number("chance", reached)))
+	default:
+		return nil
 	}
-	return ""
-}
-
-// searched says how much of the belief the log's empty holes have used up,
-// where that is much.
-func (b *belief) searched(seek string) string {
-	if b.loc.Excluded < mostly {
-		return ""
+	if b.loc.Excluded >= mostly {
+		all = append(all, finding.MostlySearched.New(finding.Number("share", b.loc.Excluded), finding.Parts(plan.Seek)))
 	}
-	return fmt.Sprintf(" The holes that met nothing were dug where %s of what was believed before lay: the %s may well not be where the sketch says.", survey.Percent(b.loc.Excluded), seek)
+	return append(all, b.helps()...)
 }
 
 // mostly is the share of the belief ruled out by empty holes from which a plan
@@ -186,28 +179,29 @@ const mostly = 0.8
 
 // helps says what would tell more than digging on, the most telling first: a
 // camera shows the box itself, a port a trench.
-func (b *belief) helps() string {
-	var ways []string
-	var ports strings.Builder
+func (b *belief) helps() (ways []finding.Finding) {
+	var tanks, ports []string
 	tapes := 0
 	for i := range b.loc.Job.Sketch.Parts {
 		switch p := &b.loc.Job.Sketch.Parts[i]; p.Kind {
 		case asbuilt.Tank:
-			ways = append([]string{"a push camera with a sonde from the outlet of " + p.ID}, ways...)
+			tanks = append(tanks, p.ID)
 		case asbuilt.Port:
-			ports.WriteString(" " + p.ID)
+			ports = append(ports, p.ID)
 		case asbuilt.Landmark:
 			tapes++
 		}
 	}
-	if len(ways) == 0 {
-		ways = append(ways, "finding the tank outlet, and a push camera with a sonde from it")
+	if len(tanks) > 0 {
+		ways = append(ways, finding.CameraHelps.New(finding.Parts(tanks...)))
+	} else {
+		ways = append(ways, finding.OutletHelps.New())
 	}
-	if ports.String() != "" {
-		ways = append(ways, "opening a port:"+ports.String())
+	if len(ports) > 0 {
+		ways = append(ways, finding.PortHelps.New(finding.Parts(ports...)))
 	}
 	if tapes < 3 {
-		ways = append(ways, "a third landmark to tape from")
+		ways = append(ways, finding.LandmarkHelps.New())
 	}
-	return "What would tell more than digging on: " + strings.Join(append(ways, "taping the landmarks to one another again"), "; ") + "."
+	return append(ways, finding.TapesHelp.New())
 }

@@ -96,7 +96,7 @@ func TestNeverWithinAClearance(t *testing.T) {
 				}
 			}
 		}
-		if len(plan.Holes) == 0 && plan.Remark == "" {
+		if len(plan.Holes) == 0 && len(plan.Remark) == 0 {
 			t.Fatal("an empty plan must say why")
 		}
 	})
@@ -117,7 +117,7 @@ func TestSites(t *testing.T) {
 				assert.GreaterOrEqual(t, len(h.Ties), 2)
 				assert.NotEmpty(t, h.Side)
 			}
-			t.Logf("%.2f holes, next %.0f %%, %d planned, %s", plan.ExpectedHoles, 100*plan.ChanceNext, len(plan.Holes), plan.Remark)
+			t.Logf("%.2f holes, next %.0f %%, %d planned, %v", plan.ExpectedHoles, 100*plan.ChanceNext, len(plan.Holes), plan.Remark)
 		})
 	}
 }

@@ -5,6 +5,7 @@ package probe
 
 import (
 	"asfound/geo"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/setout"
 )
@@ -27,10 +28,10 @@ type Proposal struct {
 	Tool      string  // that it is dug with
 	Minutes   float64 // that it is expected to take
 	Ties      []SetOut
-	Side      string // on which side of its landmarks the hole lies, in words
+	Side      setout.Side // of its first two landmarks
 	ToTies    []SetOut
-	ToSide    string // both of the far end of a slot
-	Cautions  []string
+	ToSide    setout.Side // both of the far end of a slot
+	Cautions  []finding.Finding
 }
 
 // Slot reports whether the proposal is a slot, from At to To, and no hole.
@@ -58,7 +59,7 @@ type Step struct {
 	Branches []Branch // the likeliest first
 }
 
-// Anew returns the chance of the branches after which the crew is to plan anew,
+// Anew returns the chance of the branches after which the crew makes a new plan,
 // and whether nothing met is among them: it is unless it leads to a step.
 func (s *Step) Anew() (chance float64, nothing bool) {
 	nothing = true
@@ -76,8 +77,7 @@ type Branch struct {
 	Met    Met
 	Parts  []string // that it may be, the likeliest first; none where nothing was met
 	Chance float64  // of it, once the plan has come to this step
-	Next   *Step    // nil: Then says what to do
-	Then   string
+	Next   *Step    // nil: the dig is done where what is sought was met, else a new plan is made
 }
 
 // Plan is the order in which to dig.
@@ -85,10 +85,10 @@ type Plan struct {
 	Seek          string
 	ExpectedHoles float64 // until the sought part is met, digging on by what each hole tells
 	ChanceNext    float64
-	Holes         []Proposal // the next hole, and those after it in case each before it comes up empty
-	Tree          *Step      // the first holes for every case, nil where no hole is proposed
-	Cautions      []string   // for the whole job
-	Remark        string     // what to think of when the plan is exhausted or could not be made
+	Holes         []Proposal        // the next hole, and those after it in case each before it comes up empty
+	Tree          *Step             // the first holes for every case, nil where no hole is proposed
+	Cautions      []finding.Finding // for the whole job
+	Remark        []finding.Finding // what to think of when the plan is exhausted or could not be made
 }
 
 // Options is how to plan. The zero value is the plan that a crew is given.

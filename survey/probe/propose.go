@@ -2,10 +2,9 @@ package probe
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
-	"asfound/geo"
+	"asfound/survey/finding"
 )
 
 // propose turns a choice into a proposal.
@@ -61,7 +60,6 @@ func (b *belief) expects(h *Proposal, c *hole) {
 		}
 	}
 	if limit := b.loc.Job.Settings.Hole.DepthLimit; limit > 0 && c.stop >= limit && stopDepth(h.Depth) > limit {
-		h.Cautions = append(h.Cautions, fmt.Sprintf("The crew's depth limit of %s may come before the %s: an empty hole says less.",
-			geo.FormatDepth(limit, b.loc.Job.Settings.Unit), h.Part))
+		h.Cautions = append(h.Cautions, finding.DepthLimited.New(finding.Number("limit", limit), finding.Parts(h.Part)))
 	}
 }

@@ -2,9 +2,10 @@ package probe
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strconv"
+
+	"asfound/survey/finding"
 )
 
 const (
@@ -40,11 +41,9 @@ func (b *belief) step(c choice, path string, level int, chance float64, o Option
 	for _, m := range met {
 		br := Branch{Met: mets[m], Chance: t.chance[m], Parts: b.mayBe(&c.hole, m)}
 		if m == sought {
-			br.Then = "Done. Log it."
 			s.Branches = append(s.Branches, br)
 			continue
 		}
-		br.Then = "Log it and plan anew."
 		if level < most && chance*br.Chance >= leastChance {
 			if next := b.after(&c.hole, m); next.effective() >= leastDraws {
 				n, ok := next.best(o.Greedy, brief)
@@ -52,7 +51,7 @@ func (b *belief) step(c choice, path string, level int, chance float64, o Option
 					return s
 				}
 				if ok {
-					br.Next, br.Then = next.step(n, path+string(letter), level+1, chance*br.Chance, o), ""
+					br.Next = next.step(n, path+string(letter), level+1, chance*br.Chance, o)
 					letter++
 					if b.leave {
 						return s
@@ -95,21 +94,34 @@ func (b *belief) mayBe(h *hole, met int) (parts []string) {
 	return parts
 }
 
-// Says returns what was met in the words of a crew.
-func (m Met) Says(seek string) string {
+// Finding returns what was met, seek being what is sought.
+func (m Met) Finding(seek string) finding.Finding {
 	switch m {
 	case MetSought:
-		return fmt.Sprintf("Met the %s", seek)
+		return finding.MetSought.New(finding.Parts(seek))
 	case MetTrench:
-		return "Met a trench"
+		return finding.MetTrench.New()
 	case MetStart:
-		return "Met the near end of a trench, where its pipe comes in"
+		return finding.MetStart.New()
 	case MetEnd:
-		return "Met the far end of a trench"
+		return finding.MetEnd.New()
 	case MetHeader:
-		return "Met a pipe without a trench: a header"
+		return finding.MetHeader.New()
 	case MetOther:
-		return "Met another part"
+		return finding.MetOther.New()
 	}
-	return "Met nothing down to the stop depth"
+	return finding.MetNothing.New()
+}
+
+// Then returns what to do after a branch that no step follows, nil where one
+// does.
+func (b *Branch) Then() *finding.Finding {
+	then := finding.PlanAgain.New()
+	switch {
+	case b.Next != nil:
+		return nil
+	case b.Met == MetSought:
+		then = finding.Done.New()
+	}
+	return &then
 }

@@ -65,11 +65,11 @@ func TestTree(t *testing.T) {
 			met := map[probe.Met]bool{}
 			for _, b := range s.Branches {
 				sum += b.Chance
-				if b.Chance > before || met[b.Met] || b.Met.Says("box") == "" {
+				if b.Chance > before || met[b.Met] || b.Met.Finding("box").Says(geo.Foot) == "" {
 					t.Fatalf("%s: branches out of order, or one twice: %+v", s.Label, s.Branches)
 				}
 				before, met[b.Met] = b.Chance, true
-				if (b.Next == nil) == (b.Then == "") {
+				if (b.Next == nil) == (b.Then() == nil) {
 					t.Fatalf("%s: %s leads nowhere, or two ways", s.Label, b.Met)
 				}
 				if b.Met == probe.MetSought && b.Next != nil {

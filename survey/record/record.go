@@ -4,6 +4,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/setout"
 )
@@ -23,13 +24,13 @@ type Record struct {
 	Conditions []Condition
 	Setbacks   []Setback
 
-	Doubts   []string // what must be known before the record is used
-	Settled  []string // what the fit found out and leaves no doubt of, such as which trench a hole met
-	Doubtful string   // not empty: the record must not be used as it stands, and why
+	Doubts   []finding.Finding // what must be known before the record is used
+	Settled  []finding.Finding // what the fit found out and leaves no doubt of, such as which trench a hole met
+	Doubtful *finding.Finding  // not nil: the record must not be used as it stands, and why
 
-	Method   string   // how it was worked out
-	Accuracy []string // how accurate it is, a sentence each
-	Limits   []string // what it is not, a sentence each
+	Method   string            // how it was worked out
+	Accuracy []finding.Finding // how accurate it is
+	Limits   []finding.Finding // what it is not
 }
 
 // Part is one part of the system.
@@ -50,7 +51,7 @@ type Spot struct {
 	Radius95 float64       // metres: holds it with 95 % relative to the landmarks
 	Cover    *locate.Depth // ground of today to crown or lid; nil: not known
 	Ties     []Tie         // the two that fix it best, and a third that checks them; none where there are no two landmarks
-	Side     string        // of the first two ties: "right of the line from A to B"
+	Side     setout.Side   // of the first two ties
 	Crossing geo.Angle     // at which the first two cross, at most 90°
 	Moved    float64       // metres from where the old sketch has it
 	Toward   string        // the direction of that, in words

@@ -9,6 +9,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 	"asfound/survey/locate"
 )
@@ -36,7 +37,7 @@ func (r *Record) Sketch(l *locate.Location) *asbuilt.Sketch {
 	read := len(l.Job.Live()) > 0
 	s := &asbuilt.Sketch{
 		Plane: asbuilt.Paper, Unit: geo.Metre, Ratio: 1, Trust: r.trust(old.Trust, read),
-		MirrorUnknown: old.MirrorUnknown && (!read || r.Doubtful != ""),
+		MirrorUnknown: old.MirrorUnknown && (!read || r.Doubtful != nil),
 		Drawn:         r.Rests.Last, By: strings.Join(r.Rests.By, ", "), Permit: r.Permit, Note: r.note(),
 	}
 	switch {
@@ -73,7 +74,7 @@ func (r *Record) trust(was asbuilt.Trust, read bool) asbuilt.Trust {
 	switch {
 	case !read:
 		return was
-	case r.Doubtful != "" || !(worst <= roughly):
+	case r.Doubtful != nil || !(worst <= roughly):
 		return asbuilt.NotToScale
 	case worst <= toScale:
 		return asbuilt.ToScale
@@ -83,8 +84,8 @@ func (r *Record) trust(was asbuilt.Trust, read bool) asbuilt.Trust {
 
 // note says what the sketch is, for whoever opens it.
 func (r *Record) note() string {
-	says := append([]string{"Corrected as-built.", r.Method}, r.Accuracy...)
-	return strings.Join(append(says, r.Limits...), " ")
+	says := append([]string{"Corrected as-built.", r.Method}, finding.Sentences(r.Accuracy, r.Unit)...)
+	return strings.Join(append(says, finding.Sentences(r.Limits, r.Unit)...), " ")
 }
 
 // write puts beside a part what is known of it now.
@@ -96,7 +97,7 @@ func (r *Record) write(p *asbuilt.Part, q *Part, suspects []fit.Suspect) {
 	for _, s := range q.Spots {
 		var good []asbuilt.Tie
 		for _, t := range s.Ties {
-			if t.Sigma <= math.Hypot(writtenTie, 0.01*t.Distance) && r.Doubtful == "" && s.State != locate.Recorded {
+			if t.Sigma <= math.Hypot(writtenTie, 0.01*t.Distance) && r.Doubtful == nil && s.State != locate.Recorded {
 				good = append(good, asbuilt.Tie{At: s.Spot, From: t.From, Distance: metres(t.Distance)})
 			}
 		}

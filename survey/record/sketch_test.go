@@ -10,7 +10,9 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/asbuilt/geojson"
+	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
@@ -62,12 +64,13 @@ func TestWhichTrenchWarnsOnlyWhereOpen(t *testing.T) {
 	job, problems := folder.Read(fsys)
 	require.NoError(t, problems.Err())
 	l := located(t, job)
-	require.Contains(t, l.Fit.Warnings, "H1 (r16) is L3 (over 99 %)")
+	const met = "H1 (r16) is L3 (over 99 %)"
+	require.Contains(t, finding.Sentences(l.Fit.Warnings, geo.Foot), met)
 	r := record.New(l)
-	assert.Equal(t, []string{"H1 (r16) is L3 (over 99 %)"}, r.Settled)
-	assert.NotContains(t, r.Doubts, "H1 (r16) is L3 (over 99 %)")
+	assert.Equal(t, []string{met}, finding.Sentences(r.Settled, geo.Foot))
+	assert.NotContains(t, finding.Sentences(r.Doubts, geo.Foot), met)
 
-	l.Fit.Warnings = []string{"H9 (r99) is L3 (over 99 %)", "the mirror is not decided"} // no such reading: never taken on its word
+	l.Fit.Warnings = []finding.Finding{finding.MetOneOf.New(finding.Word("hole", "H9"), finding.Readings("r99"), finding.Odds([]string{"L3"}, map[string]float64{"L3": 1})), finding.TurnUnknown.New()} // no such reading: never taken on its word
 	open, settled := record.Warnings(l)
 	assert.Equal(t, l.Fit.Warnings, open)
 	assert.Empty(t, settled)

@@ -11,6 +11,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/record"
@@ -81,13 +82,13 @@ func TestMoved(t *testing.T) {
 // (NSSDA): accuracy is tested only against 20 or more check points.
 func TestWords(t *testing.T) {
 	r := record.New(invented(geo.Vec{X: 1}))
-	accuracy := strings.Join(r.Accuracy, "\n")
+	accuracy := strings.Join(finding.Sentences(r.Accuracy, geo.Foot), "\n")
 	assert.Contains(t, accuracy, "Estimated")
 	assert.Contains(t, accuracy, "not tested")
 	assert.Contains(t, accuracy, "FGDC-STD-007.3-1998")
 	assert.Contains(t, accuracy, "20 or more check points")
 	assert.Contains(t, r.Method, "2 tapes", "the withdrawn one does not count")
-	assert.Contains(t, strings.Join(r.Limits, "\n"), "Not a survey")
+	assert.NotEmpty(t, finding.With(r.Limits, finding.NotASurvey))
 	assert.Equal(t, "INV-7", r.Permit)
 	assert.Equal(t, []record.Condition{{Part: "box", Note: "lid cracked"}}, r.Conditions)
 }

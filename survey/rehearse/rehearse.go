@@ -4,6 +4,7 @@ import (
 	"errors"
 	"slices"
 
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/posterior"
 	"asfound/survey/probe"
@@ -26,13 +27,13 @@ type Options struct {
 type Rehearsal struct {
 	Seek    string
 	Plays   int
-	Found   float64 // share of the plays in which what is sought was met within Most holes
-	Holes   Spread  // until it was met; Most where it was not
-	Minutes Spread  // of digging until then, by the table of tools
-	Count   []int   // of the plays that ended with hole i+1
-	First   float64 // chance that the first hole meets it
-	Offers  []Offer // what a further reading would buy
-	Remark  string  // why nothing could be rehearsed
+	Found   float64           // share of the plays in which what is sought was met within Most holes
+	Holes   Spread            // until it was met; Most where it was not
+	Minutes Spread            // of digging until then, by the table of tools
+	Count   []int             // of the plays that ended with hole i+1
+	First   float64           // chance that the first hole meets it
+	Offers  []Offer           // what a further reading would buy
+	Remark  []finding.Finding // why nothing could be rehearsed
 	Plan    *probe.Plan
 }
 
@@ -62,7 +63,7 @@ func Play(loc *locate.Location, draws *posterior.Draws, plan *probe.Plan, o Opti
 	}
 	g := newGround(loc, draws, plan.Holes[0].At)
 	if draws.N == 0 || len(g.things) == 0 || !g.things[0].sought {
-		r.Remark = "There is nothing to look for."
+		r.Remark = []finding.Finding{finding.NothingToPlay.New()}
 		return r, nil
 	}
 	r.Plays = o.Plays

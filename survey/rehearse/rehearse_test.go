@@ -11,6 +11,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
@@ -105,9 +106,9 @@ func TestNothingToRehearse(t *testing.T) {
 	_, err := rehearse.Play(nil, nil, nil, rehearse.Options{})
 	require.Error(t, err)
 	loc, draws, _ := site(t, "two-tapes")
-	r, err := rehearse.Play(loc, draws, &probe.Plan{Seek: "box", Remark: "all under the house"}, rehearse.Options{})
+	r, err := rehearse.Play(loc, draws, &probe.Plan{Seek: "box", Remark: []finding.Finding{finding.NowhereToDig.New(finding.Parts("box"))}}, rehearse.Options{})
 	require.NoError(t, err)
-	assert.Equal(t, "all under the house", r.Remark)
+	assert.Equal(t, finding.NowhereToDig, r.Remark[0].Code)
 	assert.Zero(t, r.Plays)
 
 	somewhere := &probe.Plan{Seek: "box", Holes: []probe.Proposal{{At: geo.Vec{X: 1}}}}

@@ -1,7 +1,6 @@
 package setout
 
 import (
-	"fmt"
 	"math"
 
 	"asfound/geo"
@@ -18,7 +17,7 @@ type Tie struct {
 type Fix struct {
 	Ties     []Tie     // two that fix the place, the landmarks in the order of their names, and one that checks them where there is a third; none: not by tape
 	Crossing geo.Angle // at which the first two cross, at most 90°
-	Side     string    // of the first two: "right of the line from A to B"
+	Side     Side      // of the first two
 	At       geo.Vec   // where the first two cross, rounded as they are given out; field frame, metres
 	Cov      geo.Cov   // of the place as set out, m²
 	Others   []geo.Vec // where the third crosses the first two, rounded
@@ -80,7 +79,7 @@ func (m *Marks) Fix(at geo.Vec) (f Fix, ok bool) {
 	if a.id > b.id {
 		a, b = b, a
 	}
-	f = Fix{Ties: []Tie{a.tie(), b.tie()}, Crossing: crossing(a, b), Side: Side(a.id, a.at, b.id, b.at, at), Cov: crossed(a, b)}
+	f = Fix{Ties: []Tie{a.tie(), b.tie()}, Crossing: crossing(a, b), Side: SideOf(a.id, a.at, b.id, b.at, at), Cov: crossed(a, b)}
 	for _, t := range []tape{a, b} {
 		if !t.clear {
 			f.Blocked = append(f.Blocked, t.id)
@@ -185,15 +184,4 @@ func (m *Marks) check(f *Fix, a, b tape, all []tape, at, mirror geo.Vec) {
 			f.Others = append(f.Others, v)
 		}
 	}
-}
-
-// Side says on which side of two landmarks, named and at places of one frame
-// in metres, a place lies, since two tapes cross on both: "right of the line
-// from A to B".
-func Side(from string, a geo.Vec, to string, b, at geo.Vec) string {
-	side := "left"
-	if _, offset := geo.AlongAcross(a, b, at); offset > 0 {
-		side = "right"
-	}
-	return fmt.Sprintf("%s of the line from %s to %s", side, from, to)
 }

@@ -87,9 +87,6 @@ func covariance(e geo.Ellipse) geo.Cov {
 	return geo.Outer(geo.Vec{X: s, Y: c}).Scale(a * a).Add(geo.Outer(geo.Vec{X: c, Y: -s}).Scale(b * b))
 }
 
-// ByTape reports whether the site has two landmarks to tape from.
-func (m *Marks) ByTape() bool { return len(m.marks) >= 2 }
-
 // BySatellite returns how a place is set out where tapes cannot: by a phone,
 // where the frame is tied to the earth, to the standard deviation FixSigma.
 func BySatellite(l *locate.Location, at geo.Vec) (f Fix, ok bool) {

@@ -10,6 +10,7 @@ import (
 
 	"asfound/geo"
 	"asfound/geo/chart"
+	"asfound/survey/finding"
 	"asfound/survey/probe"
 	"asfound/survey/record"
 )
@@ -66,11 +67,12 @@ func TestDigPlanFigures(t *testing.T) {
 // A doubtful fit shows no hole to dig, neither in words nor on the map.
 func TestDoubtfulPlanShowsNoHole(t *testing.T) {
 	l := invent(invention{unit: geo.Foot, laterals: 3, holes: 2})
-	l.Fit.Doubtful = "the readings contradict the sheet"
+	doubt := finding.Impossible.New()
+	l.Fit.Doubtful = &doubt
 	d, err := DigPlan(l, inventPlan(l), MapOptions{})
 	require.NoError(t, err)
 	all := said(t, d)
-	assert.Contains(t, all, "DO NOT DIG BY THIS PLAN AS IT STANDS: the readings contradict the sheet")
+	assert.Contains(t, all, "DO NOT DIG BY THIS PLAN AS IT STANDS: the readings and the sketch do not fit each other")
 	assert.Contains(t, all, "No hole is shown")
 	for _, not := range []string{"NEXT HOLE", "STOP AT", `76' 9"`} {
 		assert.NotContains(t, all, not)
@@ -84,9 +86,9 @@ func TestDoubtfulPlanShowsNoHole(t *testing.T) {
 // A plan without holes says why; numbers that are none spoil nothing.
 func TestPlanWithoutHoles(t *testing.T) {
 	l := invent(invention{unit: geo.Foot, laterals: 3})
-	d, err := DigPlan(l, &probe.Plan{Seek: "box", Remark: "Everything lies within a clearance."}, MapOptions{})
+	d, err := DigPlan(l, &probe.Plan{Seek: "box", Remark: []finding.Finding{finding.NowhereToDig.New(finding.Parts("box"))}}, MapOptions{})
 	require.NoError(t, err)
-	assert.Contains(t, said(t, d), "Everything lies within a clearance.")
+	assert.Contains(t, said(t, d), "No place where the box may lie can be dug")
 	p := inventPlan(l)
 	p.ExpectedHoles, p.Holes[0].At.X, p.Holes[0].Depth.Mean, p.Holes[1].Ties = math.Inf(1), math.NaN(), math.NaN(), nil
 	d, err = DigPlan(l, p, MapOptions{})

@@ -8,9 +8,11 @@ import (
 	"strings"
 
 	"asfound/asbuilt"
+	"asfound/asbuilt/practice"
 	"asfound/geo"
 	"asfound/geo/chart"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 	"asfound/survey/setout"
@@ -27,6 +29,7 @@ func DigPlan(loc *locate.Location, plan *probe.Plan, opt MapOptions) (*chart.Doc
 		return nil, errors.New("no plan to print")
 	}
 	m := newSiteMap(loc, plan, opt)
+	m.booklet = true
 	d := &digPlan{booklet: newBooklet(m, "Dig plan"), plan: plan}
 	d.first()
 	d.tree()
@@ -54,11 +57,6 @@ func unitWords(u geo.Unit) string {
 // first sets the first page.
 func (d *digPlan) first() {
 	if w := d.m.warning(); w != "" {
-		if d.m.loc.Fit.Doubtful != "" {
-			w = strings.Replace(w, "BY THIS MAP", "BY THIS PLAN", 1)
-		} else {
-			w = strings.Replace(w, "this map", "this plan", 1)
-		}
 		d.framed(9, true, w)
 	}
 	d.page.Text(chart.Text{Size: 10}, vec(d.area.X, d.y+4.5), "Sought")
@@ -72,7 +70,7 @@ func (d *digPlan) first() {
 	}
 	d.y += 10
 	if d.m.plan == nil || len(d.plan.Holes) == 0 {
-		says := "No hole is proposed. " + d.plan.Remark
+		says := "No hole is proposed. " + d.remark()
 		if d.m.plan == nil {
 			says = "No hole is shown, because the fit is doubtful. Clear up what is said above, then print this again."
 		}
@@ -111,8 +109,8 @@ func (d *digPlan) next(h *probe.Proposal) {
 	if len(h.Ties) < 2 {
 		y += d.page.Paragraph(chart.Text{Size: 10}, chart.Rect{X: x + 3, Y: y, W: split - x - 6, H: 30}, "There are not two landmarks to tape from: "+d.where(h))
 	}
-	if side := d.side(h); side != "" {
-		y += 1.5 + d.page.Paragraph(chart.Text{Size: 11, Strong: true}, chart.Rect{X: x + 3, Y: y + 1, W: split - x - 6, H: 30}, "It lies "+side+".")
+	if side := d.side(h); side.Known() {
+		y += 1.5 + d.page.Paragraph(chart.Text{Size: 11, Strong: true}, chart.Rect{X: x + 3, Y: y + 1, W: split - x - 6, H: 30}, d.m.says(finding.OnSide.New(finding.About(side.Finding()))))
 	}
 	y += d.farEnd(h, chart.Rect{X: x + 3, Y: y + 2, W: split - x - 6, H: 40})
 	r, z := split+4, top+6
@@ -131,9 +129,9 @@ func (d *digPlan) next(h *probe.Proposal) {
 		big("DEPTH", "not known")
 	}
 	y = max(y, z+1)
-	if s := strings.Join(d.mind(h), " "); s != "" || len(h.Seeks) > 0 {
+	if s := strings.Join(finding.Sentences(mind(h), d.unit()), " "); s != "" || len(h.Seeks) > 0 {
 		if len(h.Seeks) > 0 {
-			s = strings.TrimSpace("It may meet " + strings.Join(h.Seeks, ", ") + ". " + s)
+			s = "It may meet " + strings.Join(h.Seeks, ", ") + ". " + s
 		}
 		y += 1 + d.page.Paragraph(chart.Text{Size: 9}, chart.Rect{X: x + 3, Y: y + 1, W: w - 6, H: 40}, s)
 	}
@@ -156,25 +154,22 @@ func (d *digPlan) farEnd(h *probe.Proposal, r chart.Rect) (high float64) {
 		d.page.Text(chart.Text{Size: size, Strong: true, Align: chart.Right}, vec(r.X+46, y), geo.FormatLength(t.Distance, d.unit()))
 		d.page.Text(chart.Text{Size: 14, Strong: true}, vec(r.X+50, y), chart.Cut("from "+t.From, r.W-50, 14, true))
 	}
-	if h.ToSide != "" && h.ToSide != d.side(h) {
+	if h.ToSide.Known() && h.ToSide != d.side(h) {
 		r.Y += high
-		high += d.page.Paragraph(chart.Text{Size: 11, Strong: true}, r, "The far end lies "+h.ToSide+".")
+		high += d.page.Paragraph(chart.Text{Size: 11, Strong: true}, r, d.m.says(finding.FarEndOnSide.New(finding.About(h.ToSide.Finding()))))
 	}
 	return high + 2
 }
 
 // mind returns the cautions of a hole but those that are set large: its side,
 // and the far end of a slot.
-func (d *digPlan) mind(h *probe.Proposal) (list []string) {
-	for _, c := range h.Cautions {
-		if strings.HasPrefix(c, "A slot ") {
-			_, c, _ = strings.Cut(c, ". ")
-		}
-		if c != "" && !strings.HasPrefix(c, "It lies ") {
-			list = append(list, c)
-		}
-	}
-	return list
+func mind(h *probe.Proposal) []finding.Finding {
+	return finding.Without(h.Cautions, finding.OnSide, finding.SlotEnd, finding.SlotEndUnfixed)
+}
+
+// remark says what to think of where the plan comes to its end.
+func (d *digPlan) remark() string {
+	return strings.Join(finding.Sentences(d.plan.Remark, d.unit()), " ")
 }
 
 // far says in a line where the far end of a slot lies, and nothing of a hole.
@@ -190,8 +185,8 @@ func (d *digPlan) far(h *probe.Proposal) string {
 	if len(ties) > 0 {
 		says += ", far end " + strings.Join(ties, " · ")
 	}
-	if h.ToSide != "" && h.ToSide != d.side(h) {
-		says += ", " + h.ToSide
+	if h.ToSide.Known() && h.ToSide != d.side(h) {
+		says += ", " + h.ToSide.String()
 	}
 	return says
 }
@@ -204,15 +199,15 @@ func (d *digPlan) name(landmark string) string {
 }
 
 // side says on which side of its first two landmarks a hole lies.
-func (d *digPlan) side(h *probe.Proposal) string {
+func (d *digPlan) side(h *probe.Proposal) (s setout.Side) {
 	if len(h.Ties) < 2 {
-		return ""
+		return s
 	}
 	a, b := d.m.loc.Spot(h.Ties[0].From, asbuilt.Center), d.m.loc.Spot(h.Ties[1].From, asbuilt.Center)
 	if a == nil || b == nil {
-		return ""
+		return s
 	}
-	return setout.Side(a.Part, a.At, b.Part, b.At, h.At)
+	return setout.SideOf(a.Part, a.At, b.Part, b.At, h.At)
 }
 
 // where gives a hole's place where tapes cannot.
@@ -293,7 +288,7 @@ func (d *digPlan) order() {
 		chart.Column{Head: "Hole", Width: 11, Align: chart.Middle, Strong: true}, chart.Column{Head: "Tapes", Width: 76, Strong: true},
 		chart.Column{Head: "It lies", Width: 30}, chart.Column{Head: "Expect", Width: 26, Align: chart.Right}, chart.Column{Head: "Stop at", Width: 18, Align: chart.Right, Strong: true},
 		chart.Column{Head: "Chance", Width: 20, Align: chart.Right}, chart.Column{Head: "May meet", Width: 24})}
-	var notes []string
+	var notes []finding.Finding
 	holes := map[string][]string{} // ranks of each caution
 	for i := range d.plan.Holes {
 		h := &d.plan.Holes[i]
@@ -308,23 +303,28 @@ func (d *digPlan) order() {
 		if says := d.far(h); says != "" {
 			where += "; " + says
 		}
-		row := []string{strconv.Itoa(h.Rank), where, strings.Replace(d.side(h), "the line from ", "", 1), "not known", "", survey.Percent(h.Chance), strings.Join(h.Seeks, ", ")}
+		row := []string{strconv.Itoa(h.Rank), where, d.side(h).Short(), "not known", "", survey.Percent(h.Chance), strings.Join(h.Seeks, ", ")}
 		if h.StopDepth > 0 {
 			row[3], row[4] = depthWords(h.Depth, d.unit()), geo.FormatDepth(h.StopDepth, d.unit())
 		}
 		t.Rows = append(t.Rows, row)
-		for _, c := range d.mind(h) {
-			if holes[c] == nil {
+		for _, c := range mind(h) {
+			key := c.Key()
+			if holes[key] == nil {
 				notes = append(notes, c)
 			}
-			holes[c] = append(holes[c], strconv.Itoa(h.Rank))
+			holes[key] = append(holes[key], strconv.Itoa(h.Rank))
 		}
 	}
 	d.table(t)
-	for i, c := range notes {
-		notes[i] = "Hole " + strings.Join(holes[c], ", ") + ": " + c
+	var says []string
+	for _, c := range notes {
+		says = append(says, "Hole "+strings.Join(holes[c.Key()], ", ")+": "+d.m.says(c))
 	}
-	d.paragraph(9, false, strings.TrimSpace(strings.Join(append(notes, d.plan.Remark), " ")+" Chance: that the hole meets what is sought, all before it having been empty. Met something: write it down, then plan again; every hole tells more."))
+	if r := d.remark(); r != "" {
+		says = append(says, r)
+	}
+	d.paragraph(9, false, strings.Join(append(says, "Chance: that the hole meets what is sought if each before it was empty. Met something: write it down, then make a new plan; every hole tells more."), " "))
 }
 
 // cautions sets what to mind before digging.
@@ -332,11 +332,11 @@ func (d *digPlan) cautions() {
 	d.heading("Before anyone digs", 30)
 	list := d.plan.Cautions
 	if len(list) == 0 {
-		list = []string{d.m.notes()}
+		list = practice.Safety(d.m.loc.Job.Settings.EntryDepth)
 	}
 	var says []string
 	for _, c := range list {
-		says = append(says, "• "+c)
+		says = append(says, "• "+d.m.says(c))
 	}
 	d.framed(8.5, false, strings.Join(says, "\n"))
 }

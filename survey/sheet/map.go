@@ -52,6 +52,8 @@ type siteMap struct {
 	loc  *locate.Location
 	plan *probe.Plan
 	opt  MapOptions
+
+	booklet bool // it is part of a dig plan
 }
 
 func newSiteMap(loc *locate.Location, plan *probe.Plan, opt MapOptions) *siteMap {
@@ -70,10 +72,10 @@ func newSiteMap(loc *locate.Location, plan *probe.Plan, opt MapOptions) *siteMap
 			opt.Size = chart.A4
 		}
 	}
-	if loc.Fit != nil && loc.Fit.Doubtful != "" {
+	if loc.Fit != nil && loc.Fit.Doubtful != nil {
 		plan = nil
 	}
-	return &siteMap{loc, plan, opt}
+	return &siteMap{loc: loc, plan: plan, opt: opt}
 }
 
 func (m *siteMap) title() string {

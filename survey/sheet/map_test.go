@@ -19,8 +19,10 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/geo/chart"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
+	"asfound/testdata/long"
 )
 
 var write = flag.Bool("write", false, "write the golden maps anew: look at them before they are kept")
@@ -199,10 +201,11 @@ func TestNextHole(t *testing.T) {
 	// Distances of (20.2, −11.8) m from (0, 0) and (14, 0): 23.394 m and
 	// 13.334 m, 76.75 ft and 43.75 ft.
 	assert.Subset(t, got, []string{"NEXT HOLE", `76' 9"`, `43' 9"`, `stop at 35"`, `met L1 30"`, `empty 32"`})
-	l.Fit.Doubtful = "two solutions fit as well"
+	doubt := finding.NotConverged.New(finding.Word("status", "two solutions"))
+	l.Fit.Doubtful = &doubt
 	got = words(t, svgOf(t, draw(t, l, inventPlan(l), MapOptions{}).Pages[0]))
 	assert.NotContains(t, got, "NEXT HOLE")
-	assert.Contains(t, got, "DO NOT DIG BY THIS MAP AS IT STANDS: two solutions fit as well")
+	assert.Contains(t, got, "DO NOT DIG BY THIS MAP AS IT STANDS: the adjustment did not converge: two solutions")
 }
 
 // Where labels crowd, what they would have said stands in lists behind the map.
@@ -230,10 +233,7 @@ func TestCrowded(t *testing.T) {
 
 // The outside reader of the PDF is poppler's pdftotext.
 func TestPDFText(t *testing.T) {
-	tool, err := exec.LookPath("pdftotext")
-	if err != nil {
-		t.Skip("pdftotext is not installed")
-	}
+	tool := long.Program(t, "pdftotext")
 	c := exec.Command(tool, "-layout", "-", "-")
 	l := invent(sites[0].invention)
 	c.Stdin = bytes.NewReader(pdfOf(t, draw(t, l, inventPlan(l), MapOptions{})))

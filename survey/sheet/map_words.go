@@ -5,13 +5,16 @@ import (
 	"strings"
 
 	"asfound/asbuilt"
+	"asfound/asbuilt/practice"
 	"asfound/geo"
 	"asfound/geo/chart"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/record"
 )
 
-// warning returns what must be read before the map is used, or nothing.
+// warning returns what must be read before the map, or the plan that it is part
+// of, is used; or nothing.
 func (m *siteMap) warning() string {
 	f := m.loc.Fit
 	if f == nil {
@@ -19,10 +22,14 @@ func (m *siteMap) warning() string {
 	}
 	open, _ := record.Warnings(m.loc)
 	switch {
-	case f.Doubtful != "":
-		return "DO NOT DIG BY THIS MAP AS IT STANDS: " + f.Doubtful
+	case f.Doubtful != nil && m.booklet:
+		return m.says(finding.DoNotDigPlan.New(finding.About(*f.Doubtful)))
+	case f.Doubtful != nil:
+		return m.says(finding.DoNotDigMap.New(finding.About(*f.Doubtful)))
+	case len(open) > 0 && m.booklet:
+		return "Before this plan is used: " + strings.Join(finding.Sentences(open, m.opt.Unit), " · ")
 	case len(open) > 0:
-		return "Before this map is used: " + strings.Join(open, " · ")
+		return "Before this map is used: " + strings.Join(finding.Sentences(open, m.opt.Unit), " · ")
 	}
 	return ""
 }
@@ -108,20 +115,22 @@ func count(n int, what string) string {
 
 // notes are the cautions that every map bears, and what is not on it.
 func (m *siteMap) notes() string {
-	says := "Estimated positions; not a survey, and not for boundary or setback determination: a licensed surveyor or designer must confirm. " +
-		"No locate of utilities: before any digging or probing call 811 (in the US) or the local one-call service and wait for the marks; private lines, this system too, are usually not marked. " +
-		"Depths come from the record and the ground of today, and any may be wrong by more than its interval. " +
-		"Never enter a tank, box, pit or trench: septic air kills without warning. Stay out of unprotected cuts. Local code and licensed practice decide."
+	var all []finding.Finding
+	if f := m.loc.Fit; m.plan == nil && f != nil && f.Doubtful != nil {
+		all = append(all, finding.NoHoleShown.New())
+	}
 	if len(m.loc.Outlines) == 0 {
-		says = "The sketch has no part: nothing is drawn. " + says
+		all = append(all, finding.NothingDrawn.New())
 	} else if len(m.loc.Job.Live()) == 0 {
-		says = "No reading has been taken: everything here is from the old sketch alone. " + says
+		all = append(all, finding.SketchAlone.New())
 	}
-	if f := m.loc.Fit; m.plan == nil && f != nil && f.Doubtful != "" {
-		says = "No next hole is shown because the fit is doubtful. " + says
-	}
-	return says
+	all = append(all, finding.NotASurvey.New())
+	all = append(all, finding.Without(practice.Safety(m.loc.Job.Settings.EntryDepth), finding.Collapse, finding.Disease)...)
+	return strings.Join(finding.Sentences(all, m.opt.Unit), " ")
 }
+
+// says writes a finding in the unit of the map.
+func (m *siteMap) says(f finding.Finding) string { return f.Says(m.opt.Unit) }
 
 // off names the surroundings that lie off the sheet.
 func (s *scene) off() string {

@@ -9,6 +9,7 @@ import (
 	"asfound/geo"
 	"asfound/geo/chart"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/record"
 )
@@ -50,11 +51,11 @@ func (s *recordSheet) length(m float64) string { return geo.FormatLength(m, s.m.
 
 // warn sets what must be known first.
 func (s *recordSheet) warn() {
-	if s.rec.Doubtful != "" {
-		s.framed(9.5, true, "NOT TO BE USED AS IT STANDS: "+s.rec.Doubtful)
+	if s.rec.Doubtful != nil {
+		s.framed(9.5, true, s.m.says(finding.DoNotUse.New(finding.About(*s.rec.Doubtful))))
 	}
 	if len(s.rec.Doubts) > 0 {
-		s.framed(8, false, "Before this is used: "+strings.Join(s.rec.Doubts, " · "))
+		s.framed(8, false, "Before this is used: "+strings.Join(finding.Sentences(s.rec.Doubts, s.m.opt.Unit), " · "))
 	}
 }
 
@@ -88,7 +89,7 @@ func (s *recordSheet) ties() {
 		chart.Column{Head: "Check", Width: 26, Align: chart.Right}, chart.Column{Head: "It lies", Width: 46})}
 	flat := false
 	s.each(func(p *record.Part, spot *record.Spot) {
-		row := []string{p.Part, spotWords(spot.Spot), string(spot.State), s.length(spot.Radius95), "", "", "", spot.Side}
+		row := []string{p.Part, spotWords(spot.Spot), string(spot.State), s.length(spot.Radius95), "", "", "", spot.Side.String()}
 		for k, tie := range spot.Ties[:min(3, len(spot.Ties))] {
 			row[4+k] = tie.From + ": " + s.length(tie.Distance)
 		}
@@ -182,9 +183,9 @@ func (s *recordSheet) statements() {
 	s.heading("Method", 12)
 	s.paragraph(8, false, s.rec.Method)
 	s.heading("Accuracy", 12)
-	s.paragraph(8, false, strings.Join(s.rec.Accuracy, " "))
+	s.paragraph(8, false, strings.Join(finding.Sentences(s.rec.Accuracy, s.m.opt.Unit), " "))
 	s.heading("What this is not", 12)
-	s.paragraph(8, false, strings.Join(s.rec.Limits, " "))
+	s.paragraph(8, false, strings.Join(finding.Sentences(s.rec.Limits, s.m.opt.Unit), " "))
 }
 
 // readings sets the readings that it rests on, with what the fit made of them.
@@ -204,7 +205,7 @@ func (s *recordSheet) readings() {
 	s.heading("Readings used", 15)
 	s.table(t)
 	if len(s.rec.Settled) > 0 {
-		s.paragraph(7, false, "Which trench a hole met follows from the readings: "+strings.Join(s.rec.Settled, ", ")+".")
+		s.paragraph(7, false, "Which trench a hole met follows from the readings: "+strings.Join(finding.Sentences(s.rec.Settled, s.m.opt.Unit), ", ")+".")
 	}
 	s.paragraph(7, false, "Depths and levels are not in this list; they are in the log. w: residual over its own standard deviation; beyond 3.3 the reading is suspected.")
 }

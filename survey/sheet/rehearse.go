@@ -5,10 +5,12 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"asfound/geo"
 	"asfound/geo/chart"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/rehearse"
 )
@@ -22,11 +24,11 @@ func Rehearsal(loc *locate.Location, r *rehearse.Rehearsal, opt MapOptions) (*ch
 	}
 	m := newSiteMap(loc, nil, opt)
 	s := &rehearsalSheet{booklet: newBooklet(m, "Rehearsal"), r: r}
-	if loc.Fit != nil && loc.Fit.Doubtful != "" {
-		s.framed(9, true, "NOT TO BE USED AS IT STANDS: "+loc.Fit.Doubtful)
+	if loc.Fit != nil && loc.Fit.Doubtful != nil {
+		s.framed(9, true, m.says(finding.DoNotUse.New(finding.About(*loc.Fit.Doubtful))))
 	}
 	if r.Plays == 0 {
-		s.paragraph(9, false, r.Remark)
+		s.paragraph(9, false, strings.Join(finding.Sentences(r.Remark, m.opt.Unit), " "))
 	} else {
 		s.histogram()
 		s.offers()
@@ -34,7 +36,7 @@ func Rehearsal(loc *locate.Location, r *rehearse.Rehearsal, opt MapOptions) (*ch
 	if r.Plan != nil {
 		s.heading("Before anyone digs", 12)
 		for _, c := range r.Plan.Cautions {
-			s.paragraph(7.5, false, c)
+			s.paragraph(7.5, false, m.says(c))
 		}
 	}
 	number(s.pages, 1, len(s.pages), "Played on what is believed of the site; it is no promise. Not a survey.")

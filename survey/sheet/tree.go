@@ -7,6 +7,7 @@ import (
 	"asfound/geo"
 	"asfound/geo/chart"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/probe"
 )
 
@@ -20,7 +21,7 @@ func (d *digPlan) tree() {
 	d.turn()
 	d.heading("What to do after each hole", 60)
 	d.paragraph(10, false, "Begin at card 1. Dig, look what the hole met, and go to the card that stands beside it: 2A is the second hole after the first thing that hole 1 may have met, "+
-		"3AB the third after that. The small maps show house, landmarks, the two tapes and, in grey, what is believed below: to see by, not to measure on. Write down every hole in the log. Met something that is not on the card, or unsure what it is: log it and plan anew. "+
+		"3AB the third after that. The small maps show house, landmarks, the two tapes and, in grey, what is believed below: to see by, not to measure on. Write down every hole in the log. Met something that is not on the card, or unsure what it is: log it and make a new plan. "+
 		"Per cent: how likely it is that the hole meets this.")
 	const gap = 4.0
 	w := (d.area.W - gap) / 2
@@ -63,7 +64,7 @@ func (d *digPlan) cards(root *probe.Step) (all []card) {
 			all = append(all, d.card(c.step, c.after))
 			for _, b := range c.step.Branches {
 				if b.Next != nil {
-					next = append(next, come{b.Next, "hole " + c.step.Label + " " + strings.ToLower(b.Met.Says(d.plan.Seek)[:1]) + b.Met.Says(d.plan.Seek)[1:]})
+					next = append(next, come{b.Next, "hole " + c.step.Label + ": " + d.m.says(b.Met.Finding(d.plan.Seek))})
 				}
 			}
 		}
@@ -90,26 +91,25 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 		for _, t := range h.ToTies[:min(2, len(h.ToTies))] {
 			c.far = append(c.far, [2]string{geo.FormatLength(t.Distance, d.unit()), "from " + t.From})
 		}
-		if h.ToSide != "" && h.ToSide != d.side(h) {
-			c.lines = append([]string{"The far end lies " + h.ToSide + "."}, c.lines...)
+		if h.ToSide.Known() && h.ToSide != d.side(h) {
+			c.lines = append([]string{d.m.says(finding.FarEndOnSide.New(finding.About(h.ToSide.Finding())))}, c.lines...)
 		}
 	}
-	if side := d.side(h); side != "" {
-		c.lines = append([]string{"It lies " + side + "."}, c.lines...)
+	if side := d.side(h); side.Known() {
+		c.lines = append([]string{d.m.says(finding.OnSide.New(finding.About(side.Finding())))}, c.lines...)
 	}
 	if h.StopDepth > 0 {
 		c.depth = [][2]string{{orUnknown(h.Part) + " at", geo.FormatDepth(h.Depth.Mean, d.unit())}, {"STOP AT", geo.FormatDepth(h.StopDepth, d.unit())}}
 	}
-	for _, m := range d.mind(h) {
-		if s.Label == "1" || !strings.HasPrefix(m, "May go past") && !strings.HasPrefix(m, "Cut it across") { // of every hole: said once
-			c.lines = append(c.lines, m)
-		}
+	for _, m := range mind(h) {
+		c.lines = append(c.lines, d.m.says(m)) // on every card: a crew has the one in its hand
 	}
-	for _, b := range s.Branches {
-		if b.Next == nil && b.Met != probe.MetSought { // planned anew: one line says it for all of them
+	for i := range s.Branches {
+		b := &s.Branches[i]
+		if b.Next == nil && b.Met != probe.MetSought { // a new plan follows: one line says it for all of them
 			continue
 		}
-		says := fmt.Sprintf("%s, %s", b.Met.Says(d.plan.Seek), survey.Percent(b.Chance))
+		says := fmt.Sprintf("%s, %s", d.m.says(b.Met.Finding(d.plan.Seek)), survey.Percent(b.Chance))
 		if len(b.Parts) > 0 && b.Met != probe.MetSought {
 			says += " (" + strings.Join(b.Parts[:min(4, len(b.Parts))], ", ")
 			if len(b.Parts) > 4 {
@@ -117,7 +117,7 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 			}
 			says += ")"
 		}
-		then := b.Then
+		then := finding.Says(b.Then(), d.unit())
 		if b.Next != nil {
 			then = "go to " + b.Next.Label
 		}
@@ -128,7 +128,7 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 		if nothing {
 			others += "or nothing, "
 		}
-		c.branches = append(c.branches, [2]string{others + survey.Percent(rest), "log it and plan anew"})
+		c.branches = append(c.branches, [2]string{others + survey.Percent(rest), "log it and make a new plan"})
 	}
 	return c
 }

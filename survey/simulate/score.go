@@ -19,7 +19,7 @@ type Score struct {
 	Spots []SpotScore
 	Met   []MetScore
 
-	Doubtful string // what the fit itself says
+	Doubtful bool // the fit itself says that it must not be trusted
 	Suspects []fit.Suspect
 	Sheet    []fit.SheetFault
 }
@@ -59,7 +59,7 @@ func (s *Site) Assess() (Score, error) {
 	if err != nil {
 		return Score{}, fmt.Errorf("invented lot %d: %w", s.Order.Seed, err)
 	}
-	score := Score{Seed: s.Order.Seed, Doubtful: solved.Doubtful, Suspects: solved.Suspects, Sheet: solved.Sheet}
+	score := Score{Seed: s.Order.Seed, Doubtful: solved.Doubtful != nil, Suspects: solved.Suspects, Sheet: solved.Sheet}
 	p := loc.Posterior
 	frame, laid := s.frame(solved, p), s.onLandmarks(p)
 	for _, r := range s.spots() {

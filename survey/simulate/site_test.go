@@ -174,7 +174,7 @@ func TestShareTakesSitesAsTheSample(t *testing.T) {
 func ExampleInvent() {
 	s := Invent(Order{Seed: 1, Trust: asbuilt.Roughly, Mix: Tapes, Holes: 2})
 	f, err := fit.Solve(s.Job)
-	fmt.Println(err, f.Frame.Kind, f.Doubtful == "")
+	fmt.Println(err, f.Frame.Kind, f.Doubtful == nil)
 	// Output: <nil> local true
 }
 

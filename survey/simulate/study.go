@@ -3,10 +3,11 @@ package simulate
 import (
 	"fmt"
 	"math"
-	"regexp"
+	"slices"
 
 	"asfound/asbuilt"
 	"asfound/survey/drawing"
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 )
 
@@ -151,7 +152,7 @@ func Expose(kind Blunder, mix Mix, trust asbuilt.Trust, n int) (x Exposure, err 
 		if place == 0 {
 			x.First++
 		}
-		if named[kind].MatchString(solved.Suspects[place].Says) {
+		if slices.Contains(named[kind], blunder(&solved.Suspects[place])) {
 			x.Named++
 		}
 	}
@@ -173,17 +174,26 @@ func detectable(f *fit.Fit, reading string) float64 {
 	return least
 }
 
-// named are the words by which a suspect's explanation is known to be the kind.
-var named = map[Blunder]*regexp.Regexp{
-	Foot:       regexp.MustCompile(`1\.00 ft (long|short)`),
-	TenFeet:    regexp.MustCompile(`(^| )10 ft (long|short)`),
-	Tenths:     regexp.MustCompile(`inches and tenths changed over`),
-	Transposed: regexp.MustCompile(`digits changed over`),
-	Corner:     regexp.MustCompile(`taped from [A-D], not from`),
-	Slope:      regexp.MustCompile(`slope`),
-	Swapped:    regexp.MustCompile(`left and right changed over`),
-	Neighbour:  regexp.MustCompile(`fits as L[0-9]+, not`),
-	Magnetic:   regexp.MustCompile(`from magnetic north`),
+// named are the codes by which a suspect's explanation is known to be the kind.
+var named = map[Blunder][]finding.Code{
+	Foot:       {finding.FootLong, finding.FootShort},
+	TenFeet:    {finding.TenLong, finding.TenShort},
+	Tenths:     {finding.InchesTenths},
+	Transposed: {finding.DigitsChanged},
+	Corner:     {finding.OtherCorner},
+	Slope:      {finding.SlopeDistance, finding.SlopeUnnoted},
+	Swapped:    {finding.LeftForRight},
+	Neighbour:  {finding.OtherTrench},
+	Magnetic:   {finding.MagneticNorth, finding.MaybeMagnetic},
+}
+
+// blunder returns the code of what a suspect is held to be, that of the number
+// it is in where a reading has two.
+func blunder(s *fit.Suspect) finding.Code {
+	if s.Blunder.Of != nil {
+		return s.Blunder.Of.Code
+	}
+	return s.Blunder.Code
 }
 
 // Recognition is how often a wrong sheet is known for what it is.
@@ -219,13 +229,13 @@ func Recognise(w Wrong, mix Mix, trust asbuilt.Trust, n int) (x Recognition, err
 		if says {
 			x.Recognised++
 		}
-		if says || score.Doubtful != "" {
+		if says || score.Doubtful {
 			x.Noticed++
 		}
 		if sound.says(w) {
 			x.False++
 		}
-		if sound.Doubtful != "" {
+		if sound.Doubtful {
 			x.Doubted++
 		}
 		if w == Other {
@@ -235,7 +245,7 @@ func Recognise(w Wrong, mix Mix, trust asbuilt.Trust, n int) (x Recognition, err
 			switch {
 			case says:
 				x.Held.Add(o.Seed, p.FromLandmarks <= 0.95)
-			case score.Doubtful == "":
+			case !score.Doubtful:
 				x.Unmarked.Add(o.Seed, p.FromLandmarks <= 0.95)
 			}
 		}

@@ -92,7 +92,7 @@ type Bin struct {
 // Add counts a site.
 func (t *Tally) Add(s Score) {
 	t.Sites++
-	if s.Doubtful != "" {
+	if s.Doubtful {
 		t.Doubtful++
 	}
 	if len(s.Suspects) > 0 {

@@ -11,10 +11,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
+	"asfound/testdata/long"
 	"asfound/testdata/sites"
 	"asfound/web/api"
 )
@@ -58,7 +60,7 @@ func decode(t *testing.T, v any) (m map[string]any) {
 
 // TestSoughtIsOneOfTheSpots holds what is always in sight to what the map shows.
 func TestSoughtIsOneOfTheSpots(t *testing.T) {
-	b := ask[api.Belief](t, "belief", request(t, "demo", nil))
+	b := ask[answer.Belief](t, "belief", request(t, "demo", nil))
 	require.NotNil(t, b.Sought)
 	assert.Equal(t, "box", b.Sought.Part)
 	for _, s := range b.Spots {
@@ -75,7 +77,7 @@ func TestSoughtIsOneOfTheSpots(t *testing.T) {
 // TestHistory holds the chart to the log: a step before the first hole and one
 // after each, the last being what is believed now.
 func TestHistory(t *testing.T) {
-	b := ask[api.Belief](t, "belief", request(t, "demo", map[string]any{"with": []string{"history"}}))
+	b := ask[answer.Belief](t, "belief", request(t, "demo", map[string]any{"with": []string{"history"}}))
 	var after []string
 	for _, s := range b.History {
 		after = append(after, s.After)
@@ -95,7 +97,7 @@ func TestHistory(t *testing.T) {
 	j.Rows = rows
 	text, err := json.Marshal(map[string]any{"job": j})
 	require.NoError(t, err)
-	assert.Equal(t, ask[api.Belief](t, "belief", text).Sought.Radius95, b.History[0].Radius95)
+	assert.Equal(t, ask[answer.Belief](t, "belief", text).Sought.Radius95, b.History[0].Radius95)
 }
 
 // TestHistoryIsInOrderOfTime logs the holes of the demo with times that run
@@ -111,7 +113,7 @@ func TestHistoryIsInOrderOfTime(t *testing.T) {
 	text, err := json.Marshal(map[string]any{"job": j, "with": []string{"history"}})
 	require.NoError(t, err)
 	var after []string
-	for _, s := range ask[api.Belief](t, "belief", text).History {
+	for _, s := range ask[answer.Belief](t, "belief", text).History {
 		after = append(after, s.After)
 	}
 	assert.Equal(t, []string{"", "H3", "H2", "H1"}, after)
@@ -123,22 +125,22 @@ func TestOneBadRowLeavesTheRest(t *testing.T) {
 	j.Rows = append(j.Rows, map[string]string{"id": "slip", "kind": "tape", "from": "A", "to": "H1", "value": "43'12 ft"})
 	text, err := json.Marshal(map[string]any{"job": j})
 	require.NoError(t, err)
-	b := ask[api.Belief](t, "belief", text)
+	b := ask[answer.Belief](t, "belief", text)
 	require.Len(t, b.Problems, 1)
 	assert.Equal(t, "slip", b.Problems[0].Reading)
 	assert.Equal(t, "value", b.Problems[0].Field)
-	assert.Equal(t, ask[api.Belief](t, "belief", request(t, "demo", nil)).Spots, b.Spots)
+	assert.Equal(t, ask[answer.Belief](t, "belief", request(t, "demo", nil)).Spots, b.Spots)
 
-	c := ask[api.Check](t, "check", text)
+	c := ask[answer.Check](t, "check", text)
 	assert.False(t, c.OK)
 	assert.Equal(t, b.Problems, c.Problems)
 }
 
 // TestWithoutASuspect drops the tape of the demo that was misread by a foot.
 func TestWithoutASuspect(t *testing.T) {
-	with := ask[api.Belief](t, "belief", request(t, "demo", nil))
+	with := ask[answer.Belief](t, "belief", request(t, "demo", nil))
 	require.NotEmpty(t, with.Fit.Suspects)
-	w := ask[api.Without](t, "without", request(t, "demo", map[string]any{"drop": []string{with.Fit.Suspects[0].Reading}}))
+	w := ask[answer.Without](t, "without", request(t, "demo", map[string]any{"drop": []string{with.Fit.Suspects[0].Reading}}))
 	assert.Empty(t, w.Fit.Suspects)
 	assert.Less(t, float64(w.Fit.VarianceFactor), float64(with.Fit.VarianceFactor))
 	_, err := api.Run("without", request(t, "demo", map[string]any{"drop": []string{"r99"}}))
@@ -147,10 +149,10 @@ func TestWithoutASuspect(t *testing.T) {
 
 // TestPlan asks for the next hole, and for another sought part.
 func TestPlan(t *testing.T) {
-	p := ask[export.DigPlan](t, "plan", request(t, "demo", nil))
+	p := ask[answer.DigPlan](t, "plan", request(t, "demo", nil))
 	require.NotEmpty(t, p.Holes)
 	assert.Equal(t, "box", p.Seek)
-	p = ask[export.DigPlan](t, "plan", request(t, "demo", map[string]any{"seek": "tank"}))
+	p = ask[answer.DigPlan](t, "plan", request(t, "demo", map[string]any{"seek": "tank"}))
 	assert.Equal(t, "tank", p.Seek)
 	_, err := api.Run("plan", request(t, "demo", map[string]any{"seek": "tanc"}))
 	assert.ErrorContains(t, err, "want a part of the sketch")
@@ -160,11 +162,7 @@ func TestPlan(t *testing.T) {
 // do; those of the demo are the same bytes again.
 func TestPapers(t *testing.T) {
 	begins := map[string]string{"application/pdf": "%PDF-1.", "image/svg+xml": "<svg ", "application/geo+json": "{", "application/json": "{"}
-	papers := bundled
-	if testing.Short() {
-		papers = bundled[:1]
-	}
-	for _, site := range papers {
+	for _, site := range bundled[:long.Size(t, 1, len(bundled))] {
 		for name, p := range api.Papers {
 			q := request(t, site, map[string]any{"name": name, "date": "2026-05-04"})
 			a := ask[map[string]string](t, "paper", q)
@@ -183,7 +181,7 @@ func TestPapers(t *testing.T) {
 // TestLength reads lengths as crews type them: 43'6" is 43.5 ft of 0.3048 m
 // (international foot, NIST SP 811, B.6).
 func TestLength(t *testing.T) {
-	a := ask[api.Length](t, "length", []byte(`{"text": "43'6\"", "unit": "ft"}`))
+	a := ask[answer.Length](t, "length", []byte(`{"text": "43'6\"", "unit": "ft"}`))
 	assert.InDelta(t, 43.5*0.3048, a.Metres, 1e-12)
 	assert.Equal(t, `43' 6"`, a.Shown)
 }
@@ -205,7 +203,7 @@ func TestRefusals(t *testing.T) {
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			_, err := api.Run(tt.stage, []byte(tt.request))
-			var r *api.Refusal
+			var r *answer.Refusal
 			require.ErrorAs(t, err, &r)
 			assert.Contains(t, err.Error(), tt.says)
 			text, err := json.Marshal(r)

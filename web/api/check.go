@@ -2,7 +2,9 @@ package api
 
 import (
 	"asfound/asbuilt/practice"
+	"asfound/survey/answer"
 	"asfound/survey/export"
+	"asfound/survey/finding"
 	"asfound/survey/observe"
 )
 
@@ -11,19 +13,13 @@ type CheckRequest struct {
 	Job Job `json:"job"`
 }
 
-// Check says what is wrong with a job, and what is allowed but unusual.
-type Check struct {
-	export.Check
-	Problems []Problem `json:"problems"`
-}
-
-func check(_ *Memory, q *CheckRequest) (*Check, *Refusal) {
+func check(_ *Memory, q *CheckRequest) (*answer.Check, *answer.Refusal) {
 	job, problems := q.Job.read()
-	var cautions []string
+	var cautions []finding.Finding
 	if job != nil {
 		cautions = append(observe.Cautions(job), practice.Cautions(job.Sketch)...)
 	}
-	c := &Check{export.NewCheck(job, nil, cautions), problems}
-	c.OK = len(problems) == 0
-	return c, nil
+	c := export.NewCheck(job, nil, cautions)
+	c.OK, c.Problems = len(problems) == 0, problems
+	return &c, nil
 }

@@ -7,5 +7,5 @@
 // what a date is printed from is in the request. Coordinates are metres in the
 // field frame of the job, as everywhere in the engine.
 //
-// A request that cannot be answered is a *Refusal, which is JSON as well.
+// A request that cannot be answered is an *answer.Refusal, which is JSON as well.
 package api

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"testing"
 
+	"asfound/survey/answer"
 	"asfound/web/api"
 )
 
@@ -17,11 +18,11 @@ func fuzz(f *testing.F, stage string, seeds ...[]byte) {
 	}
 	f.Add([]byte(`{"job":{"sketch":{"type":"FeatureCollection","features":[]},"rows":[{"kind":"void","target":"r2"},{}]}}`))
 	f.Fuzz(func(t *testing.T, request []byte) {
-		answer, err := api.Stages[stage](request)
-		var r *api.Refusal
+		text, err := api.Stages[stage](request)
+		var r *answer.Refusal
 		switch {
-		case err == nil && !json.Valid(answer):
-			t.Fatalf("no JSON: %s", answer)
+		case err == nil && !json.Valid(text):
+			t.Fatalf("no JSON: %s", text)
 		case err != nil && !errors.As(err, &r):
 			t.Fatalf("no refusal: %v", err)
 		}

@@ -5,16 +5,9 @@ import (
 	"slices"
 
 	"asfound/survey"
-	"asfound/survey/export"
+	"asfound/survey/answer"
 	"asfound/survey/locate"
 )
-
-// Step is what was known of what is sought once a hole had been dug.
-type Step struct {
-	After    string        `json:"after"` // name of the hole; empty: before the first
-	Met      string        `json:"met,omitempty"`
-	Radius95 export.Metres `json:"radius95"` // relative to the landmarks
-}
 
 // maxSteps bounds the work: each step is a fit of its own, and a chart on a
 // phone has no room for more.
@@ -26,7 +19,7 @@ const maxSteps = 16
 // read of later holes. Of a long log the first holes are passed over. Steps
 // that cannot be fitted are left out. Briefly, at most one is worked out that was
 // not known, and what is there then is whole or not.
-func (m *Memory) history(q *Job, s *site, brief bool) (steps []Step, whole bool) {
+func (m *Memory) history(q *Job, s *site, brief bool) (steps []answer.HistoryStep, whole bool) {
 	job := s.job
 	live := job.Live()
 	holes := dug(live)
@@ -62,7 +55,7 @@ func (m *Memory) history(q *Job, s *site, brief bool) (steps []Step, whole bool)
 		if !ok {
 			continue
 		}
-		step := Step{Radius95: radius}
+		step := answer.HistoryStep{Radius95: radius}
 		if n > 0 {
 			step.After, step.Met = holes[n-1].Point, holes[n-1].Target
 		}

@@ -9,6 +9,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/survey"
+	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/web/entry"
 )
@@ -16,25 +17,21 @@ import (
 // Job is a job as a request has it: the content of sketch.geojson and of
 // job.json, and the rows of readings.csv by column, in the order of the log.
 type Job struct {
-	Sketch   json.RawMessage     `json:"sketch"`
-	Settings json.RawMessage     `json:"settings,omitempty"`
-	Rows     []map[string]string `json:"rows,omitempty"`
+	// The content of sketch.geojson.
+	Sketch json.RawMessage `json:"sketch" jsonschema:"type=object,nullable"`
+	// The content of job.json.
+	Settings json.RawMessage `json:"settings,omitempty" jsonschema:"type=object,nullable"`
+	// The rows of readings.csv by column, in the order of the log.
+	Rows []map[string]string `json:"rows,omitempty"`
 }
 
 // JobOf returns a job of the store as a request has it.
 func JobOf(j *entry.Job) Job { return Job{j.Sketch, j.Settings, j.Rows} }
 
-// Problem is one thing wrong with a job. Reading is the id of the row that it
-// is in, where it is in one.
-type Problem struct {
-	export.Problem
-	Reading string `json:"reading,omitempty"`
-}
-
 // read reads a job without the rows that have problems, and says what they are:
 // another phone's slip must not take the plan from a crew that stands in the
 // field. The job is nil where the sketch or the settings are at fault.
-func (j *Job) read() (*survey.Job, []Problem) {
+func (j *Job) read() (*survey.Job, []answer.Problem) {
 	stored := entry.Job{Sketch: given(j.Sketch), Settings: given(j.Settings), Rows: j.named()}
 	job, problems := stored.Read()
 	return job, problemsOf(problems)
@@ -65,21 +62,20 @@ func (j *Job) named() []map[string]string {
 }
 
 // problemsOf returns problems with the readings that they are in.
-func problemsOf(problems asbuilt.Problems) []Problem {
-	out := []Problem{}
+func problemsOf(problems asbuilt.Problems) []answer.Problem {
+	out := []answer.Problem{}
 	for _, p := range export.NewCheck(nil, problems, nil).Problems {
-		q := Problem{Problem: p}
 		if name, ok := strings.CutPrefix(p.Place, "reading "); ok {
-			q.Reading, _ = strconv.Unquote(name)
+			p.Reading, _ = strconv.Unquote(name)
 		}
-		out = append(out, q)
+		out = append(out, p)
 	}
 	return out
 }
 
 // ProblemsOf returns what an error says as problems; nil where it is no
 // asbuilt.Problems.
-func ProblemsOf(err error) []Problem {
+func ProblemsOf(err error) []answer.Problem {
 	problems, ok := err.(asbuilt.Problems)
 	if !ok {
 		return nil

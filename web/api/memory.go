@@ -6,7 +6,7 @@ import (
 	"iter"
 
 	"asfound/survey"
-	"asfound/survey/export"
+	"asfound/survey/answer"
 	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
@@ -25,7 +25,7 @@ type Memory struct {
 	job  content
 	site *site
 
-	steps map[content]export.Metres
+	steps map[content]answer.Metres
 
 	forgets bool // nobody asks twice
 }
@@ -92,25 +92,25 @@ func (m *Memory) before() *fit.Fit {
 }
 
 // locate reads, fits and locates a job.
-func (m *Memory) locate(j *Job) (*site, *Refusal) {
+func (m *Memory) locate(j *Job) (*site, *answer.Refusal) {
 	if s := m.known(j); s != nil {
 		return s, nil
 	}
 	job, problems := j.read()
 	if job == nil {
-		return nil, &Refusal{Says: "the job cannot be read", Problems: problems}
+		return nil, &answer.Refusal{Says: "the job cannot be read", Problems: problems}
 	}
 	prepared, err := m.prepare(j, job)
 	if err != nil {
-		return nil, refuse("%v", err)
+		return nil, refuseFor(err)
 	}
 	solved, err := prepared.Refit(job)
 	if err != nil {
-		return nil, refuse("%v", err)
+		return nil, refuseFor(err)
 	}
 	l, err := locate.Locate(job, solved)
 	if err != nil {
-		return nil, refuse("%v", err)
+		return nil, refuseFor(err)
 	}
 	m.keep(j.content(), &site{job: job, location: l, problems: problems})
 	return m.site, nil
@@ -120,7 +120,7 @@ func (m *Memory) locate(j *Job) (*site, *Refusal) {
 // false where there is none. by has the row that each reading was read from;
 // known is the location with all readings, where then has them all. was is whether
 // it had been worked out before.
-func (m *Memory) step(j *Job, then *survey.Job, by map[string]map[string]string, known *locate.Location) (radius export.Metres, ok, was bool) {
+func (m *Memory) step(j *Job, then *survey.Job, by map[string]map[string]string, known *locate.Location) (radius answer.Metres, ok, was bool) {
 	rows := make([]map[string]string, len(then.Readings))
 	for i, r := range then.Readings {
 		rows[i] = by[r.ID]
@@ -135,11 +135,11 @@ func (m *Memory) step(j *Job, then *survey.Job, by map[string]map[string]string,
 	}
 	if l := known; l != nil {
 		if at := soughtSpot(l); at >= 0 {
-			radius = export.Metres(l.Spots[at].Landmarks95)
+			radius = answer.Metres(l.Spots[at].Landmarks95)
 		}
 	}
 	if m.steps == nil || len(m.steps) >= maxKept {
-		m.steps = map[content]export.Metres{}
+		m.steps = map[content]answer.Metres{}
 	}
 	m.steps[c] = radius
 	return radius, radius >= 0, was
@@ -166,7 +166,7 @@ func (m *Memory) then(j *Job, job *survey.Job) *locate.Location {
 type site struct {
 	job      *survey.Job
 	location *locate.Location
-	problems []Problem // rows that were left out
+	problems []answer.Problem // rows that were left out
 
 	planned *probe.Plan                // as far as it has been worked out
 	more    func() (*probe.Plan, bool) // works on it; nil: it is whole, or not begun
@@ -174,11 +174,11 @@ type site struct {
 }
 
 // plan plans the digging on a located site, briefly: one bit more of it.
-func (s *site) plan(brief bool) (*probe.Plan, *Refusal) {
+func (s *site) plan(brief bool) (*probe.Plan, *answer.Refusal) {
 	if s.planned == nil {
 		work, err := probe.Options{}.Work(s.location, s.location.Posterior.Draws(ways))
 		if err != nil {
-			return nil, refuse("%v", err)
+			return nil, refuseFor(err)
 		}
 		s.more, s.leave = iter.Pull(work)
 	}

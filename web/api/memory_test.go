@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/testdata/long"
 	"asfound/web/api"
 )
 
@@ -60,11 +61,7 @@ func TestBriefComesToTheSame(t *testing.T) {
 		Holes []json.RawMessage `json:"holes"`
 	}
 	var m api.Memory
-	sites := bundled
-	if testing.Short() { // under the race detector each plan takes long
-		sites = sites[:1]
-	}
-	for _, site := range sites {
+	for _, site := range bundled[:long.Size(t, 1, len(bundled))] {
 		job := jobOf(t, site)
 		request := encode(t, map[string]any{"job": job})
 		brief := encode(t, map[string]any{"job": job, "brief": true})

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"asfound/asbuilt/spelling"
+	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/survey/sheet"
 )
@@ -15,17 +16,14 @@ import (
 // PaperRequest asks for a file of a job. Date, as in 2026-05-04, is printed on
 // sheets; without it they have no date.
 type PaperRequest struct {
-	Job  Job    `json:"job"`
-	Name string `json:"name"`
-	Date string `json:"date,omitempty"`
+	Job  Job       `json:"job"`
+	Name PaperName `json:"name"`
+	// Printed on sheets.
+	Date string `json:"date,omitempty" jsonschema:"format=date"`
 }
 
-// Paper is a file. In JSON its bytes are base64.
-type Paper struct {
-	Name  string `json:"name"`
-	Type  string `json:"type"` // media type
-	Bytes []byte `json:"base64"`
-}
+// PaperName is the name of a file that a job can be asked for.
+type PaperName string
 
 // Papers are the files that a job can be asked for, by name.
 var Papers = map[string]struct {
@@ -47,10 +45,10 @@ var Papers = map[string]struct {
 	"digplan.json":        {"application/json", "the answer of digplan, for a program", planned(export.DigplanJSON)},
 }
 
-func paper(m *Memory, q *PaperRequest) (*Paper, *Refusal) {
-	p, ok := Papers[q.Name]
+func paper(m *Memory, q *PaperRequest) (*answer.Paper, *answer.Refusal) {
+	p, ok := Papers[string(q.Name)]
 	if !ok {
-		return nil, refuse("no paper %q; want %s", q.Name, spelling.OneOf(q.Name, slices.Sorted(maps.Keys(Papers))))
+		return nil, refuse("no paper %q; want %s", q.Name, spelling.OneOf(string(q.Name), slices.Sorted(maps.Keys(Papers))))
 	}
 	var opt sheet.MapOptions
 	if q.Date != "" {
@@ -68,5 +66,5 @@ func paper(m *Memory, q *PaperRequest) (*Paper, *Refusal) {
 	if err := p.write(s, opt, &b); err != nil {
 		return nil, refuse("%s: %v", q.Name, err)
 	}
-	return &Paper{q.Name, p.Type, b.Bytes()}, nil
+	return &answer.Paper{Name: string(q.Name), Type: p.Type, Bytes: b.Bytes()}, nil
 }

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/survey/observe"
 )
@@ -14,19 +15,15 @@ const ways = 2000
 // until the plan is whole, and may log a hole between. An engine without a
 // memory plans the whole at once.
 type PlanRequest struct {
-	Job   Job    `json:"job"`
-	Seek  string `json:"seek,omitempty"`
-	Brief bool   `json:"brief,omitempty"`
+	Job Job `json:"job"`
+	// A part's id or a kind of part; left out: the job's.
+	Seek string `json:"seek,omitempty"`
+	// What can be told soon, to be asked for again until it is whole; an engine
+	// that keeps nothing answers whole.
+	Brief bool `json:"brief,omitempty"`
 }
 
-// Plan is the answer of digplan.
-type Plan struct {
-	export.DigPlan
-	Whole    bool      `json:"whole"`    // false: its first holes, the rest is to be asked for
-	Problems []Problem `json:"problems"` // rows that could not be read and were left out
-}
-
-func plan(m *Memory, q *PlanRequest) (*Plan, *Refusal) {
+func plan(m *Memory, q *PlanRequest) (*answer.Plan, *answer.Refusal) {
 	if q.Seek != "" {
 		m = &Memory{forgets: true} // what is kept is of the job as it stands
 	}
@@ -46,5 +43,5 @@ func plan(m *Memory, q *PlanRequest) (*Plan, *Refusal) {
 	if refusal != nil {
 		return nil, refusal
 	}
-	return &Plan{export.NewDigPlan(s.location, p), s.more == nil, s.problems}, nil
+	return &answer.Plan{DigPlan: export.NewDigPlan(s.location, p), Whole: s.more == nil, Problems: s.problems}, nil
 }

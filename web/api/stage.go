@@ -3,12 +3,16 @@ package api
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
-	"strings"
 
 	"asfound/asbuilt/spelling"
+	"asfound/geo"
+	"asfound/survey/answer"
+	"asfound/survey/export"
+	"asfound/survey/finding"
 	"asfound/web/entry"
 )
 
@@ -16,20 +20,36 @@ import (
 // sketch that is read, and as much again for the log.
 const MaxRequest = 2 * entry.MaxBody
 
-// Stage answers one request. An error is a *Refusal.
+// Stage answers one request. An error is an *answer.Refusal.
 type Stage func(request []byte) ([]byte, error)
 
 // Stages are all stages by the name under which they are asked for.
 var Stages = func() map[string]Stage {
 	all := map[string]Stage{}
 	for name, s := range stages {
-		all[name] = func(request []byte) ([]byte, error) { return s(&Memory{forgets: true}, request) }
+		all[name] = func(request []byte) ([]byte, error) { return s.run(&Memory{forgets: true}, request) }
+	}
+	return all
+}()
+
+// Form is what a stage is asked with and what it answers, as values of their
+// types with nothing in them.
+type Form struct{ Request, Answer any }
+
+// Forms are the forms of all stages by name.
+var Forms = func() map[string]Form {
+	all := map[string]Form{}
+	for name, s := range stages {
+		all[name] = s.form
 	}
 	return all
 }()
 
 // stage answers one request with what is kept.
-type stage func(m *Memory, request []byte) ([]byte, error)
+type stage struct {
+	run  func(m *Memory, request []byte) ([]byte, error)
+	form Form
+}
 
 var stages = map[string]stage{
 	"check":   answering(check),
@@ -41,7 +61,7 @@ var stages = map[string]stage{
 	"length":  answering(length),
 }
 
-// Run answers a request to the stage of that name. The error is a *Refusal.
+// Run answers a request to the stage of that name. The error is an *answer.Refusal.
 //
 // The engine does not panic, and is tested for it; the libraries below it are
 // not ours. Where one does, the request is refused: a phone in a field must not
@@ -51,7 +71,7 @@ func Run(name string, request []byte) (answer []byte, err error) {
 }
 
 func run(m *Memory, name string, request []byte) (answer []byte, err error) {
-	answering, ok := stages[name]
+	s, ok := stages[name]
 	if !ok {
 		return nil, refuse("no stage %q; want %s", name, spelling.OneOf(name, slices.Sorted(maps.Keys(stages))))
 	}
@@ -62,14 +82,14 @@ func run(m *Memory, name string, request []byte) (answer []byte, err error) {
 			answer, err = nil, refuse("this job cannot be worked out: the engine failed on it (%v). The readings are safe; please report the job", p)
 		}
 	}()
-	return answering(m, request)
+	return s.run(m, request)
 }
 
 // answering makes a stage of a function of Go values. A request with a member
 // that is not known is answered all the same: an older engine must serve a
 // newer page as well as it can.
-func answering[Request, Answer any](f func(*Memory, *Request) (Answer, *Refusal)) stage {
-	return func(m *Memory, request []byte) ([]byte, error) {
+func answering[Request, Answer any](f func(*Memory, *Request) (Answer, *answer.Refusal)) stage {
+	run := func(m *Memory, request []byte) ([]byte, error) {
 		if len(request) > MaxRequest {
 			return nil, refuse("a request of %d bytes; at most %d are read", len(request), MaxRequest)
 		}
@@ -89,24 +109,22 @@ func answering[Request, Answer any](f func(*Memory, *Request) (Answer, *Refusal)
 		}
 		return bytes.TrimSpace(b.Bytes()), nil
 	}
+	var q Request
+	var a Answer
+	return stage{run, Form{q, a}}
 }
 
-// Refusal says why a request was not answered, and is itself an answer in JSON.
-type Refusal struct {
-	Says     string    `json:"error"` // for a person
-	Problems []Problem `json:"problems,omitempty"`
-}
-
-// Error returns what is said to a person, with the problems a line each.
-func (r *Refusal) Error() string {
-	var s strings.Builder
-	s.WriteString(r.Says)
-	for _, p := range r.Problems {
-		s.WriteString("\n" + p.Says)
+// refuseFor refuses a request because of an error of the engine, with its
+// finding where it is one.
+func refuseFor(err error) *answer.Refusal {
+	out := refuse("%v", err)
+	var r *finding.Refusal
+	if errors.As(err, &r) {
+		out.Finding = &export.NewFindings([]finding.Finding{r.Finding}, geo.Metre)[0]
 	}
-	return s.String()
+	return out
 }
 
-func refuse(format string, args ...any) *Refusal {
-	return &Refusal{Says: fmt.Sprintf(format, args...)}
+func refuse(format string, args ...any) *answer.Refusal {
+	return &answer.Refusal{Says: fmt.Sprintf(format, args...)}
 }

@@ -3,23 +3,20 @@ package api
 import (
 	"fmt"
 	"slices"
+
+	"asfound/survey/answer"
 )
 
 // WithoutRequest asks what would be believed without some readings: whether
 // a suspect decides the answer.
 type WithoutRequest struct {
-	Job  Job      `json:"job"`
-	Drop []string `json:"drop"` // ids of readings
-}
-
-// Without is what would be believed without them.
-type Without struct {
-	Sought *Sought `json:"sought"`
-	Fit    Fit     `json:"fit"`
+	Job Job `json:"job"`
+	// Ids of readings.
+	Drop []string `json:"drop"`
 }
 
 // without withdraws the readings as a crew would, by voids.
-func without(m *Memory, q *WithoutRequest) (*Without, *Refusal) {
+func without(m *Memory, q *WithoutRequest) (*answer.Without, *answer.Refusal) {
 	rest := q.Job
 	rest.Rows = q.Job.named()
 	for i, id := range q.Drop {
@@ -33,5 +30,5 @@ func without(m *Memory, q *WithoutRequest) (*Without, *Refusal) {
 	if refusal != nil {
 		return nil, refusal
 	}
-	return &Without{sought(s.location), newFit(s.job, s.location.Fit)}, nil
+	return &answer.Without{Sought: sought(s.location), Fit: newFit(s.job, s.location.Fit)}, nil
 }

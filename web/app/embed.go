@@ -7,6 +7,7 @@ import (
 	"embed"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -15,56 +16,76 @@ import (
 	"sync"
 )
 
-//go:embed static
+//go:embed all:static
 var embedded embed.FS
 
-// Static returns the files that are served under /static/. The engine is there
-// as engine.wasm.gz, and not at all in a checkout where go generate was not run.
-func Static() fs.FS {
-	static, err := fs.Sub(embedded, "static")
-	if err != nil { // cannot be: the name is valid
-		return embedded
-	}
-	return static
-}
+// Stamp is the file that says of what source an app was made. Only a whole app
+// has one: it is written last.
+const Stamp = ".source"
 
-// HasEngine reports whether the engine for the browser was built in. Without it
-// the server answers for a phone, while there is coverage.
-func HasEngine() bool {
-	_, err := fs.Stat(Static(), "engine.wasm.gz")
-	return err == nil
-}
-
-// Version names what is served together: a hash of all files, the engine's
-// among them. Two builds from one source have the same.
-func Version() string { return whole().version }
-
-// Page returns the page at /. It must not be cached without asking again.
-func Page() []byte { return whole().page }
-
-// Manifest returns the web app manifest.
-func Manifest() []byte { return whole().manifest }
-
-// ServiceWorker returns the program at /sw.js, with the list of all files that a
-// phone keeps and their hashes. It must not be cached without asking again.
-func ServiceWorker() []byte { return whole().worker }
-
-type release struct {
-	version                string
+// App is the app in one version.
+type App struct {
+	files                  fs.FS
+	source, version        string
 	page, manifest, worker []byte
 }
 
-// whole reads the embedded files once.
-var whole = sync.OnceValue(func() release {
-	r, err := assemble(Static())
+// Embedded returns the app that is built into this program. In a checkout where
+// go generate was not run it is not whole.
+func Embedded() (*App, error) { return builtIn() }
+
+var builtIn = sync.OnceValues(func() (*App, error) {
+	static, err := fs.Sub(embedded, "static")
 	if err != nil {
-		return release{page: fmt.Appendf(nil, "the app is damaged: %v", err)}
+		return nil, err
 	}
-	return r
+	return Read(static)
 })
 
+// Read returns the app whose files are in static.
+func Read(static fs.FS) (*App, error) {
+	a, err := assemble(static)
+	if err != nil {
+		return nil, fmt.Errorf("the app is damaged: %w", err)
+	}
+	source, err := fs.ReadFile(static, Stamp)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, err
+	}
+	if sum, _, _ := strings.Cut(string(source), " "); string(source) == Seal(sum, a.version) {
+		a.source = sum
+	}
+	return a, nil
+}
+
+// Seal returns what the stamp of an app says: the source that it was made of,
+// and its version. An app whose files are not those of its stamp is not whole.
+func Seal(source, version string) string { return source + " " + version + "\n" }
+
+// Files returns the files that are served under /static/; those whose names
+// begin with a dot are not for serving. The engine is there as engine.wasm.gz.
+func (a *App) Files() fs.FS { return a.files }
+
+// Source names the source that the app was made of, a hash of it; "": the app
+// is not whole.
+func (a *App) Source() string { return a.source }
+
+// Version names what is served together: a hash of all files, the engine's
+// among them. Two builds from one source have the same.
+func (a *App) Version() string { return a.version }
+
+// Page returns the page at /. It must not be cached without asking again.
+func (a *App) Page() []byte { return a.page }
+
+// Manifest returns the web app manifest.
+func (a *App) Manifest() []byte { return a.manifest }
+
+// ServiceWorker returns the program at /sw.js, with the list of all files that a
+// phone keeps and their hashes. It must not be cached without asking again.
+func (a *App) ServiceWorker() []byte { return a.worker }
+
 // assemble makes of the files what depends on all of them.
-func assemble(static fs.FS) (release, error) {
+func assemble(static fs.FS) (*App, error) {
 	sums := map[string]string{}
 	all := sha256.New()
 	err := fs.WalkDir(static, ".", func(name string, d fs.DirEntry, err error) error {
@@ -80,21 +101,21 @@ func assemble(static fs.FS) (release, error) {
 		return nil
 	})
 	if err != nil {
-		return release{}, err
+		return nil, err
 	}
 	version := hex.EncodeToString(all.Sum(nil))[:16]
 	page, err := fs.ReadFile(static, "index.html")
 	if err != nil {
-		return release{}, err
+		return nil, err
 	}
 	page = bytes.ReplaceAll(page, []byte("VERSION"), []byte(version))
 	manifest, err := fs.ReadFile(static, "manifest.webmanifest")
 	if err != nil {
-		return release{}, err
+		return nil, err
 	}
 	worker, err := fs.ReadFile(static, "sw.js")
 	if err != nil {
-		return release{}, err
+		return nil, err
 	}
 	keep := map[string]string{"/": digest(page)}
 	for name, sum := range sums {
@@ -104,17 +125,17 @@ func assemble(static fs.FS) (release, error) {
 	}
 	files, err := json.MarshalIndent(keep, "", " ") // sorted by name
 	if err != nil {
-		return release{}, err
+		return nil, err
 	}
 	worker = bytes.ReplaceAll(worker, []byte("{{version}}"), []byte(version))
 	worker = bytes.ReplaceAll(worker, []byte("{{files}}"), files)
-	return release{version, page, manifest, worker}, nil
+	return &App{files: static, version: version, page: page, manifest: manifest, worker: worker}, nil
 }
 
 // served returns the name under which a file is served, and the hash of its
 // content there; no name for what is served otherwise.
 func served(static fs.FS, name string) (as, sum string, err error) {
-	if strings.HasSuffix(name, ".br") { // the same as .gz, packed smaller
+	if Hidden(name) || strings.HasSuffix(name, ".br") { // the same as .gz, packed smaller
 		return "", "", nil
 	}
 	f, err := static.Open(name)
@@ -134,6 +155,9 @@ func served(static fs.FS, name string) (as, sum string, err error) {
 	}
 	return as, hex.EncodeToString(h.Sum(nil)), nil
 }
+
+// Hidden reports whether a file is not for serving.
+func Hidden(name string) bool { return strings.HasPrefix(path.Base(name), ".") }
 
 // first reports whether a file is fetched with the first visit. The page, the
 // worker and the manifest are served from the root, and the reader of PDF pages

@@ -16,55 +16,61 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// budget is what program and style of the first visit may weigh, in bytes as
-// gzip -9 has them. It is this project's own bound.
-const budget = 250_000
-
-// TestBudget weighs what a phone loads before it shows a plan, the engine aside.
-func TestBudget(t *testing.T) {
-	var b bytes.Buffer
-	z, err := gzip.NewWriterLevel(&b, gzip.BestCompression)
+// written are the files that are served as they were written, and two that
+// stand for what is made.
+func written(t *testing.T) fstest.MapFS {
+	t.Helper()
+	files := fstest.MapFS{}
+	static, err := fs.Sub(embedded, "static")
 	require.NoError(t, err)
-	for _, pattern := range []string{"*.js", "*.css"} {
-		names, err := fs.Glob(Static(), pattern)
+	for _, name := range []string{"index.html", "manifest.webmanifest", "sw.js", "worker.js", "icon.svg"} {
+		data, err := fs.ReadFile(static, name)
 		require.NoError(t, err)
-		for _, name := range names {
-			if !first(name) {
-				continue
-			}
-			data, err := fs.ReadFile(Static(), name)
-			require.NoError(t, err)
-			_, err = z.Write(data)
-			require.NoError(t, err)
-		}
+		files[name] = &fstest.MapFile{Data: data}
 	}
-	require.NoError(t, z.Close())
-	assert.Greater(t, b.Len(), 50_000, "the app was not found")
-	assert.Less(t, b.Len(), budget)
+	files["app.js"] = &fstest.MapFile{Data: []byte("// made")}
+	files["pdf-ABCDEFGH.js"] = &fstest.MapFile{Data: []byte("// made")}
+	return files
+}
+
+// TestWhole takes an app for whole where its stamp is that of its files, and not
+// where a file is another, was cut or is missing.
+func TestWhole(t *testing.T) {
+	files := written(t)
+	a, err := Read(files)
+	require.NoError(t, err)
+	assert.Empty(t, a.Source(), "there is no stamp")
+	files[Stamp] = &fstest.MapFile{Data: []byte(Seal("abc", a.Version()))}
+	a, err = Read(files)
+	require.NoError(t, err)
+	assert.Equal(t, "abc", a.Source())
+
+	cut := maps.Clone(files)
+	cut["app.js"] = &fstest.MapFile{Data: []byte("// ma")}
+	missing := maps.Clone(files)
+	delete(missing, "app.js")
+	stamp := maps.Clone(files)
+	stamp[Stamp] = &fstest.MapFile{Data: []byte("abc")}
+	for name, files := range map[string]fstest.MapFS{"cut": cut, "missing": missing, "half a stamp": stamp} {
+		a, err := Read(files)
+		require.NoError(t, err)
+		assert.Empty(t, a.Source(), name)
+	}
 }
 
 // TestOneVersion changes one file: everything that names the version must then
 // name another, and the service worker the file's new hash (FIPS 180-4).
 func TestOneVersion(t *testing.T) {
-	files := fstest.MapFS{}
-	require.NoError(t, fs.WalkDir(Static(), ".", func(name string, d fs.DirEntry, err error) error {
-		if err == nil && !d.IsDir() {
-			data, err := fs.ReadFile(Static(), name)
-			files[name] = &fstest.MapFile{Data: data}
-			return err
-		}
-		return err
-	}))
-	before, err := assemble(files)
+	files := written(t)
+	before, err := Read(files)
 	require.NoError(t, err)
-	assert.Equal(t, Version(), before.version)
-	assert.Contains(t, string(Page()), "?v="+before.version)
+	assert.Contains(t, string(before.Page()), "?v="+before.version)
 	changed := maps.Clone(files)
 	changed["worker.js"] = &fstest.MapFile{Data: []byte("// other")}
-	after, err := assemble(changed)
+	after, err := Read(changed)
 	require.NoError(t, err)
 	assert.NotEqual(t, before.version, after.version)
-	list := func(r release) (m map[string]string) {
+	list := func(r *App) (m map[string]string) {
 		_, rest, ok := strings.Cut(string(r.worker), "const FILES = ")
 		require.True(t, ok)
 		text, _, _ := strings.Cut(rest, ";")

@@ -12,6 +12,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"asfound/testdata/long"
 )
 
 // ground is the hidden truth of an invented job: where everything lies, in
@@ -105,6 +107,7 @@ func (g ground) setOut(t *testing.T, screen string) complex128 {
 // network, and at each hole what was proposed is dug and what was met is told,
 // until the box is exposed. A hole takes three taps and the digits of its depth.
 func TestDigToTheBox(t *testing.T) {
+	long.Only(t, "half a minute in a browser")
 	s := newSite(t)
 	b := open(t, phone)
 	b.visit(s.url + "/")

@@ -2,7 +2,7 @@
 // phone's window and a desk's, with the server there and gone. It has no code
 // of its own.
 //
-// The tests are skipped where no Chromium is found, unless ASFOUND_BROWSER=1
-// says that there has to be one. What the screens looked like is left in the
-// folder shots, to be looked at.
+// A few of them run wherever a Chromium is on the path, all of them with
+// ASFOUND_LONG=1. What the screens looked like is left in the folder shots, to be
+// looked at.
 package browser

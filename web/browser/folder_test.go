@@ -14,6 +14,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"asfound/testdata/long"
 )
 
 // exported presses the button and returns the files of the archive that the
@@ -63,6 +65,7 @@ func table(t *testing.T, text string) []map[string]string {
 // into an empty app: foreign members, a void row, notes, a column that nobody
 // knows, the scan, a photo and a stranger's file are all still there.
 func TestFolderKeepsAll(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
 	scan, err := os.ReadFile("../../testdata/scans/permit.jpg")
 	require.NoError(t, err)
 	sketch, err := os.ReadFile("../../testdata/sites/demo/sketch.geojson")

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -17,6 +16,8 @@ import (
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
+
+	"asfound/testdata/long"
 )
 
 // size is that of a window in CSS pixels.
@@ -36,19 +37,10 @@ const patience = 2 * time.Minute
 // chromium returns the path of the browser, or skips the test.
 func chromium(t *testing.T) string {
 	t.Helper()
-	if testing.Short() || os.Getenv("ASFOUND_BROWSER") == "0" {
+	if testing.Short() {
 		t.Skip("a browser takes its time")
 	}
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
-		if p, err := exec.LookPath(name); err == nil {
-			return p
-		}
-	}
-	if os.Getenv("ASFOUND_BROWSER") == "1" {
-		t.Fatal("no chromium on the path")
-	}
-	t.Skip("no chromium on the path")
-	return ""
+	return long.Program(t, "chromium", "chromium-browser", "google-chrome")
 }
 
 // tab is one page in a browser of its own, so that two tabs share nothing.
@@ -205,7 +197,12 @@ func (b *tab) upload(label string, files ...string) {
 // bring brings an invented job in from its files and waits for its plan.
 func (b *tab) bring(job string) {
 	b.t.Helper()
-	files, err := filepath.Glob("../../testdata/sites/" + job + "/*")
+	b.bringFolder("../../testdata/sites/" + job)
+}
+
+func (b *tab) bringFolder(folder string) {
+	b.t.Helper()
+	files, err := filepath.Glob(folder + "/*")
 	require.NoError(b.t, err)
 	files = slices.DeleteFunc(files, func(f string) bool { return filepath.Base(f) == "truth.json" })
 	b.upload("A zip, or the files", files...)

@@ -1,16 +1,18 @@
 package browser
 
 import (
-	"os"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"asfound/testdata/long"
 )
 
 // TestScreens goes through every screen at both sizes, with a crowded job in
 // feet, one in metres, and one without a reading, holds each to axe-core, and
 // leaves a picture of each.
 func TestScreens(t *testing.T) {
+	long.Only(t, "minutes in a browser")
 	s := newSite(t)
 	for name, z := range map[string]size{"phone": phone, "desk": desk} {
 		t.Run(name, func(t *testing.T) {
@@ -18,11 +20,7 @@ func TestScreens(t *testing.T) {
 			b.visit(s.url + "/")
 			b.sees("Bring a job in")
 			b.look(name + "-jobs-empty")
-			jobs := []string{"demo"}
-			if os.Getenv("ASFOUND_BROWSER") == "1" {
-				jobs = []string{"demo", "metric-gnss", "day-before"}
-			}
-			for _, job := range jobs {
+			for _, job := range []string{"demo", "metric-gnss", "day-before"} {
 				b.visit(s.url + "/#/jobs")
 				b.bring(job)
 				b.look(name + "-plan-" + job)

@@ -9,6 +9,8 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"asfound/testdata/long"
 )
 
 // logged returns the readings of the browser with a kind, as they were logged.
@@ -31,6 +33,7 @@ func (b *tab) logged(kind string) []map[string]string {
 // then measures what else can be: a slope, a bearing, a baseline and the same
 // again, and a mean of fixes.
 func TestMeasure(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
 	s := newSite(t)
 	b := open(t, phone)
 	b.visit(s.url + "/")

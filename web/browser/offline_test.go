@@ -5,6 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"asfound/testdata/long"
 )
 
 // join joins with a one-time link under a name.
@@ -134,6 +136,7 @@ func TestDigWithoutCoverage(t *testing.T) {
 // TestTwoPhones lets two phones work offline on one job: nothing is lost, and
 // both end equal.
 func TestTwoPhones(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
 	s := newSite(t)
 	one := open(t, phone)
 	one.join(s.first(), "Phone one")

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/testdata/long"
 	"asfound/web/access"
 )
 
@@ -33,6 +34,7 @@ var away = chromedp.Navigate("about:blank")
 // opens the link, its role holds, and no link serves twice, late or once it was
 // revoked. The phone takes a photo beside a note, out of coverage.
 func TestInvite(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
 	s := newSite(t)
 	lead := open(t, desk)
 	lead.join(s.first(), "Desk")

@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"io/fs"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -19,6 +20,8 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"asfound/testdata/long"
 )
 
 // What a first visit may weigh, packed as a browser over HTTPS or on its own
@@ -31,16 +34,16 @@ const slower = 4
 // TestSpeed measures what a phone waits for. It asserts what does not depend on
 // the machine, and logs the rest:
 //
-//	ASFOUND_BROWSER=1 go test ./web/browser -run Speed -v
+//	ASFOUND_LONG=1 go test ./web/browser -run Speed -v
 //
 // A browser's own switch for a slower processor slows the page and not its
 // workers, where the engine is. So the whole process of the page is stopped by
 // signals for three quarters of the time, a few milliseconds at a time.
 func TestSpeed(t *testing.T) {
-	if os.Getenv("ASFOUND_BROWSER") != "1" {
-		t.Skip("a measurement; set ASFOUND_BROWSER=1")
-	}
+	long.Only(t, "a measurement of some minutes")
 	s := newSite(t)
+	_, err := fs.Stat(whole(t).Files(), "engine.wasm.br")
+	require.NoError(t, err, "go generate ./web/app first: it packs the engine as for a release")
 	secure, plain := s.weigh("gzip, br"), s.weigh("gzip") // browsers take Brotli over HTTPS and from their own machine
 	t.Logf("first load: %.2f MB, by gzip alone %.2f MB", float64(secure)/1e6, float64(plain)/1e6)
 	assert.Greater(t, secure, 1_000_000, "the engine is not built in")

@@ -11,6 +11,8 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"asfound/testdata/long"
 )
 
 // TestInstall asks the browser what it makes of the web app manifest (W3C).
@@ -61,6 +63,7 @@ func TestLargeText(t *testing.T) {
 // TestGuide stands 20 m from the invented lot's next hole with a good receiver,
 // then with a coarse one: the distance first, the tapes then.
 func TestGuide(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
 	s := newSite(t)
 	b := open(t, phone)
 	b.visit(s.url + "/")
@@ -79,6 +82,7 @@ func TestGuide(t *testing.T) {
 
 // TestKeyboard logs a hole with the keyboard alone.
 func TestKeyboard(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
 	s := newSite(t)
 	b := open(t, desk)
 	b.visit(s.url + "/")

@@ -12,6 +12,8 @@ import (
 
 	"asfound/web"
 	"asfound/web/access"
+	"asfound/web/app"
+	"asfound/web/app/build"
 	"asfound/web/logbook"
 )
 
@@ -32,12 +34,20 @@ func newSite(t *testing.T) *site {
 	require.NoError(t, err)
 	t.Cleanup(func() { book.Close() })
 	s := &site{t: t, address: "127.0.0.1:0", gate: access.New(book, time.Now)}
-	w := &web.Site{Book: book, Gate: s.gate}
+	w := &web.Site{Book: book, Gate: s.gate, App: whole(t)}
 	s.handler, err = w.Handler()
 	require.NoError(t, err)
 	s.start()
 	t.Cleanup(s.stop)
 	return s
+}
+
+// whole returns the app with its engine, made where that was not done yet.
+func whole(t *testing.T) *app.App {
+	t.Helper()
+	a, err := build.App(t.Context(), t.Output())
+	require.NoError(t, err)
+	return a
 }
 
 // start serves, at the same address as before.

@@ -2,10 +2,13 @@ package browser
 
 import (
 	"testing"
+
+	"asfound/testdata/long"
 )
 
 // Every step of the tracing screen is held to what every screen must be.
 func TestTraceLooks(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
 	s := tracing(t)
 	for name, z := range map[string]size{"phone": phone, "desk": desk} {
 		h := handOn(t, z, s.URL)

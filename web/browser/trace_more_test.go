@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"asfound/geo"
+	"asfound/testdata/long"
 )
 
 // keys puts the keyboard's focus on a control and types.
@@ -41,6 +42,7 @@ func handOn(t *testing.T, s size, url string) *hand {
 // Members that the format does not know are kept wherever they stand (RFC 7946,
 // 6.1), and what is not touched is not changed.
 func TestTraceKeepsWhatItDoesNotKnow(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
 	h := handOn(t, desk, tracing(t).URL)
 	b, err := os.ReadFile("../../testdata/sites/demo/sketch.geojson")
 	require.NoError(t, err)
@@ -81,6 +83,7 @@ func TestTraceKeepsWhatItDoesNotKnow(t *testing.T) {
 
 // Everything can be done without a pointer.
 func TestTraceByKeyboardAlone(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
 	h := handOn(t, desk, tracing(t).URL)
 	h.keysOn(button("Draw without a picture"), kb.Enter)
 	h.keysOn(button("Parts"), kb.Enter)
@@ -111,6 +114,7 @@ func TestTraceByKeyboardAlone(t *testing.T) {
 
 // The reading of written lengths is the engine's own.
 func TestTraceReadsLengthsAsTheEngineDoes(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
 	h := handOn(t, desk, tracing(t).URL)
 	for _, bare := range []geo.Unit{geo.Foot, geo.Metre} {
 		for _, text := range []string{
@@ -134,6 +138,7 @@ func TestTraceReadsLengthsAsTheEngineDoes(t *testing.T) {
 // The camera of testdata/scans knows the sheet to be 11 by 8½ inches; the shape
 // is to follow from the photo alone.
 func TestTraceFindsTheShapeOfTheSheet(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
 	h := handOn(t, desk, tracing(t).URL)
 	corners, err := json.Marshal(h.Corners)
 	require.NoError(t, err)
@@ -146,6 +151,7 @@ func TestTraceFindsTheShapeOfTheSheet(t *testing.T) {
 
 // A PDF page has a size, so that the note of scale on it suffices.
 func TestTraceAPage(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
 	h := handOn(t, desk, tracing(t).URL)
 	h.upload("Photo, picture or PDF", scans+"permit.pdf")
 	h.sees("Square it up")
@@ -177,6 +183,7 @@ func TestTraceAPage(t *testing.T) {
 // A sketch that was traced opens with its scan lying as it lay, and squaring the
 // scan up anew takes the parts along.
 func TestTraceOpensAgain(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
 	s := tracing(t)
 	h := handOn(t, desk, s.URL)
 	h.squareUp()

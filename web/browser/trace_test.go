@@ -21,6 +21,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/asbuilt/geojson"
+	"asfound/testdata/long"
 )
 
 const scans = "../../testdata/scans/"
@@ -301,6 +302,7 @@ func (h *hand) traceAll() {
 const pointing, key, mind = 1.1, 0.5, 1.35
 
 func TestTraceAPhotographedSheet(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
 	s := tracing(t)
 	for _, tt := range []struct {
 		name string

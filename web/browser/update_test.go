@@ -12,20 +12,21 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/testdata/long"
 	"asfound/web/app"
 )
 
 // newer is the same site as another build would serve it: another version in
 // its page, and the service worker that belongs to it.
-func newer(h http.Handler) http.Handler {
+func newer(a *app.App, h http.Handler) http.Handler {
 	version := strings.Repeat("f", 16)
-	page := bytes.ReplaceAll(app.Page(), []byte(app.Version()), []byte(version))
+	page := bytes.ReplaceAll(a.Page(), []byte(a.Version()), []byte(version))
 	digest := func(b []byte) []byte {
 		sum := sha256.Sum256(b)
 		return []byte(hex.EncodeToString(sum[:]))
 	}
-	worker := bytes.ReplaceAll(app.ServiceWorker(), []byte(app.Version()), []byte(version))
-	worker = bytes.ReplaceAll(worker, digest(app.Page()), digest(page))
+	worker := bytes.ReplaceAll(a.ServiceWorker(), []byte(a.Version()), []byte(version))
+	worker = bytes.ReplaceAll(worker, digest(a.Page()), digest(page))
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		body := map[string][]byte{"/": page, "/sw.js": worker}[r.URL.Path]
 		if body == nil {
@@ -49,6 +50,7 @@ func newer(h http.Handler) http.Handler {
 // TestUpdate serves another build to a phone that has one: it goes on with its
 // own until it is told to change over, all at once, and loses no reading.
 func TestUpdate(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
 	s := newSite(t)
 	b := open(t, phone)
 	b.visit(s.url + "/")
@@ -56,17 +58,18 @@ func TestUpdate(t *testing.T) {
 	b.bring("day-before")
 	rows := b.rows()
 	const version = `document.querySelector("meta[name=version]")?.content`
-	require.Equal(t, app.Version(), eval[string](b, version))
+	a := whole(t)
+	require.Equal(t, a.Version(), eval[string](b, version))
 
 	s.stop()
-	s.handler = newer(s.handler)
+	s.handler = newer(a, s.handler)
 	s.start()
 	eval[bool](b, `(document.dispatchEvent(new Event("visibilitychange")), true)`) // one looks at the phone again
 	b.sees("A newer version is ready")
 	b.look("phone-newer")
 	b.do(reload)
 	b.settled()
-	assert.Equal(t, app.Version(), eval[string](b, version), "the old one until it is told")
+	assert.Equal(t, a.Version(), eval[string](b, version), "the old one until it is told")
 	b.sees("A newer version is ready")
 	b.press("Change over")
 	b.wait(version + ` === "ffffffffffffffff"`)

@@ -32,14 +32,17 @@ const stamp = "2006-01-02T15:04:05.000Z07:00"
 
 // wire is an entry as JSON has it.
 type wire struct {
-	ID   string          `json:"id"`
-	Job  string          `json:"job"`
-	Kind string          `json:"kind"`
-	At   string          `json:"at"`
-	By   string          `json:"by"`
-	Body json.RawMessage `json:"body"`
-	Seq  int64           `json:"seq,omitzero"`
+	ID   string          `json:"id" jsonschema:"pattern=^[0-7][0-9A-HJKMNP-TV-Z]{25}$"`
+	Job  string          `json:"job" jsonschema:"pattern=^[0-7][0-9A-HJKMNP-TV-Z]{25}$"`
+	Kind string          `json:"kind" jsonschema:"description=sketch\\, settings\\, reading or file; others are kept and passed on"`
+	At   string          `json:"at" jsonschema:"format=date-time,description=By the clock of the phone."`
+	By   string          `json:"by" jsonschema:"description=Name of the phone."`
+	Body json.RawMessage `json:"body" jsonschema:"type=object,description=By the kind."`
+	Seq  int64           `json:"seq,omitzero" jsonschema:"description=Order of arrival at the server."`
 }
+
+// JSONSchemaAlias says to the generator of schemas what form JSON has.
+func (Entry) JSONSchemaAlias() any { return wire{} }
 
 // MarshalJSON writes the entry with its time in UTC, to the millisecond.
 func (e Entry) MarshalJSON() ([]byte, error) {

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/testdata/long"
 	"asfound/web/entry"
 )
 
@@ -21,20 +22,11 @@ import (
 // what the server makes of it: the app's own source is run on sets of entries
 // with equal times, equal row ids and duplicates.
 func TestPhoneFoldsAlike(t *testing.T) {
-	need := func(err error, what string) {
-		if err != nil && os.Getenv("ASFOUND_BROWSER") != "1" {
-			t.Skip(what, err)
-		}
-		require.NoError(t, err, what)
-	}
 	const source, tools = "../app/source/entry.ts", "../../.ci/tools.mod"
-	_, err := os.Stat(source)
-	need(err, "the app's source is not in this tree: ")
-	node, err := exec.LookPath("node")
-	need(err, "nothing here runs the app's source: ")
+	node := long.Program(t, "node")
 	script := filepath.Join(t.TempDir(), "fold.mjs")
 	out, err := exec.Command("go", "tool", "-modfile="+tools, "esbuild", source, "--bundle", "--format=esm", "--log-level=error", "--outfile="+script).CombinedOutput()
-	need(err, "the app's source cannot be built here: "+string(out))
+	require.NoError(t, err, "%s", out)
 	f, err := os.OpenFile(script, os.O_APPEND|os.O_WRONLY, 0)
 	require.NoError(t, err)
 	_, err = f.WriteString(`

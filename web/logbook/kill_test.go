@@ -18,6 +18,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/testdata/long"
 	"asfound/web/entry"
 	"asfound/web/logbook"
 )
@@ -82,18 +83,12 @@ func child(path string) {
 }
 
 // A process killed at any moment loses no entry that it had answered, keeps
-// every sending whole or not at all, and starts again with a sound file. The
-// kills are few by default; ASFOUND_KILLS says how many.
+// every sending whole or not at all, and starts again with a sound file.
 //
 // SIGKILL leaves the system running, so this tests the order of writes, not
 // whether the disk was told to sync: TestSyncedBeforeAnswered is for that.
 func TestKilled(t *testing.T) {
-	kills := 12
-	if s := os.Getenv("ASFOUND_KILLS"); s != "" {
-		var err error
-		kills, err = strconv.Atoi(s)
-		require.NoError(t, err)
-	}
+	kills := long.Size(t, 12, 200)
 	path := filepath.Join(t.TempDir(), "killed.db")
 	dice := rand.New(rand.NewPCG(uint64(time.Now().UnixNano()), 0)) // the moment is random in any case
 	answered := map[string]bool{}

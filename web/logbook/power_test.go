@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/testdata/long"
 	"asfound/web/entry"
 	"asfound/web/logbook"
 )
@@ -248,10 +249,7 @@ func after(t *testing.T, path string) (held map[string]bool, err error) {
 // Nothing that was answered is lost when the power goes at any moment, and the
 // file is sound, whatever part of the unsynced writes the disk had done.
 func TestSyncedBeforeAnswered(t *testing.T) {
-	times := 40
-	if testing.Short() {
-		times = 10
-	}
+	times := long.Size(t, 10, 40)
 	lost, broken := cuts(t, false, times)
 	assert.Zero(t, lost)
 	assert.Zero(t, broken)

@@ -57,7 +57,7 @@ func (b *Book) entries(ctx context.Context, take func(entry.Entry) bool, bytes i
 
 // JobSummary is a job as a list has it.
 type JobSummary struct {
-	ID       string    `json:"id"`
+	ID       string    `json:"id" jsonschema:"pattern=^[0-7][0-9A-HJKMNP-TV-Z]{25}$"`
 	Title    string    `json:"title"`    // of job.json, "" if none
 	Permit   string    `json:"permit"`   // of job.json, "" if none
 	Readings int       `json:"readings"` // logged, voids and voided ones among them

@@ -1,15 +1,18 @@
 // What is believed of the open job: asked of the engine anew after each entry,
 // kept for the next start, with what it was before the last reading.
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { Belief, Plan, Sought } from "./belief";
+import type { Belief, DigPlan, Plan, Sought } from "./answer";
 import type { Book } from "./book";
-import { here, stage, start } from "./engine";
+import { here, Refusal, stage, start } from "./engine";
 import { voided, type Job } from "./entry";
+
+/** A plan, bit by bit from the engine here or at once from the server. */
+export type Planned = DigPlan & Partial<Pick<Plan, "whole">>;
 
 export interface Believed {
   job: Job;
   belief: Belief | null;
-  plan: Plan | null;
+  plan: Planned | null;
   /** The sought part before the readings that came last. */
   before: Sought | null;
   /** The engine is at work on newer readings than what is shown; once the next
@@ -60,14 +63,14 @@ export function useBelief(book: Book, id: string): Believed | null {
         // better, and the look only gets the engine going.
         await start();
         if (here()) {
-          const { sought } = await stage<{ sought: Sought | null }>("glance", question);
+          const { sought } = await stage("glance", question);
           if (stale) return;
           set((s) => {
             if (!s) return { job, belief: null, plan: null, before: null, busy: true, glance: sought, wrong: [], took: 0 };
             return old || !s.belief ? { ...s, before: before ?? s.before, glance: sought } : s;
           });
         }
-        const belief = await stage<Belief>("belief", question);
+        const belief = await stage("belief", question);
         if (stale) return;
         const took = performance.now() - asking;
         const history = old?.belief.history;
@@ -77,15 +80,15 @@ export function useBelief(book: Book, id: string): Believed | null {
         // logged meanwhile is looked at between. The engine here keeps what it
         // worked out; a server does not, and is asked for all at once.
         let full = belief;
-        let plan = null as Plan | null;
+        let plan = null as Planned | null;
         const dig = async () => {
-          plan = await stage<Plan>("plan", { ...question, brief: true });
+          plan = await stage("plan", { ...question, brief: true });
           if (!stale) set((s) => s && { ...s, plan, busy: false });
         };
         if (here()) await dig();
         do {
           if (stale) return;
-          full = await stage<Belief>("belief", { ...question, with: here() ? ["history"] : ["history", "plan"], brief: true });
+          full = await stage("belief", { ...question, with: here() ? ["history"] : ["history", "plan"], brief: true });
         } while (!full.whole);
         if (stale) return;
         shown.current = { job, belief: full };
@@ -99,8 +102,8 @@ export function useBelief(book: Book, id: string): Believed | null {
         await book.db.put("words", { belief: full, plan, took }, `belief ${id}`);
       } catch (e) {
         if (stale) return;
-        const problems = (e as { problems?: { says?: string }[] }).problems ?? [];
-        const wrong = [(e as Error).message, ...problems.map((p) => p.says ?? "").filter(Boolean)];
+        const problems = e instanceof Refusal ? e.problems : [];
+        const wrong = [(e as Error).message, ...problems.map((p) => p.says)];
         set((s) => ({ job, belief: s?.belief ?? null, plan: s?.plan ?? null, before: null, busy: false, glance: null, wrong, took: 0 }));
       }
     })();

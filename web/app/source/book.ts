@@ -1,7 +1,7 @@
 // The book of this device: its entries in memory, what they say together, and
 // what has not been sent. Screens watch it; everything written goes through it.
 import { compare, fold, newID, type Entry, type Job, type Kept, type Row } from "./entry";
-import type { Session } from "./session";
+import type { Session } from "./answer";
 import * as store from "./store";
 
 export class Book {

@@ -1,7 +1,7 @@
 // What a tap on the plan tells: a part, a hole, or the hole to dig next.
-import type { Belief, Plan, Proposal } from "./belief";
+import { safety, type Belief, type DigPlan, type Finding, type Proposal } from "./answer";
 import { depth, length, tape, type Unit } from "./units";
-import { depthTo, partName, radius, rowText, spotName, states } from "./words";
+import { depthTo, partName, places, radius, rowText, spotName, states } from "./words";
 import type { Job } from "./entry";
 import { to } from "./route";
 
@@ -9,7 +9,7 @@ export function Card({ what, job, belief, plan, unit, close }: {
   what: string;
   job: Job;
   belief: Belief;
-  plan: Plan | null;
+  plan: DigPlan | null;
   unit: Unit;
   close: () => void;
 }) {
@@ -35,7 +35,7 @@ export function Next({ p, unit, job }: { p: Proposal; unit: Unit; job: string })
         {p.ties[2] ? `. Check: ${p.ties[2].from} ${tape(p.ties[2].distance, unit)}` : ""}.
       </p>
       <p>
-        Meets what is sought with {Math.round(100 * p.chance)} %. May meet {p.seeks.join(", ")}. Expected {depth(p.depth, p.depth_sigma, unit)} deep
+        {Math.round(100 * p.chance)} % chance of meeting what is sought. May meet {p.seeks.join(", ")}. Expected {depth(p.depth, p.depth_sigma, unit)} deep
         {p.depth_to ? ` to the ${depthTo[p.depth_to] ?? p.depth_to}` : ""}; call it empty at {length(p.stop_depth, unit)}.
       </p>
       <Cautions list={cautionsOf(p)} />
@@ -49,7 +49,19 @@ export function Next({ p, unit, job }: { p: Proposal; unit: Unit; job: string })
 }
 
 /** The cautions of a hole, without the side of the tapes, which stands beside them. */
-export const cautionsOf = (p: Proposal) => (p.cautions ?? []).filter((c) => !p.side || !c.includes(p.side));
+export const cautionsOf = (p: Proposal) => p.findings.filter((f) => f.code !== "on-side").map((f) => f.says);
+
+/** What to mind at a hole of the plan, its side and the far end of a slot, which stand with the tapes, left out. */
+export function Mind({ findings }: { findings: Finding[] }) {
+  const list = findings.filter((f) => !["on-side", "slot-end"].includes(f.code));
+  return list.length ? (
+    <ul class="cautions">
+      {list.map((f) => (
+        <li key={f.code + f.says}>{f.says}</li>
+      ))}
+    </ul>
+  ) : null;
+}
 
 /** The cautions that stand beside every depth and every hole. */
 export function Cautions({ list = [] }: { list?: string[] }) {
@@ -58,7 +70,7 @@ export function Cautions({ list = [] }: { list?: string[] }) {
       {list.map((c) => (
         <li key={c}>{c}</li>
       ))}
-      <li>Utilities marked first (in the US call 811). Nobody in a tank, a pit or an unprotected cut. Depths can be wrong.</li>
+      <li>{safety}</li>
     </ul>
   );
 }
@@ -80,7 +92,7 @@ function Part({ id, job, belief, unit }: { id: string; job: Job; belief: Belief;
           <p>
             <b>{states[s.state]}</b>. Within {length(radius(s), unit)} (95 %)
             {s.depth != null && `, ${depth(s.depth, s.depth_sigma, unit)} deep to the ${depthTo[s.depth_to ?? "top"]}`}.
-            {s.lobes && s.lobes.length > 1 && ` It may be in ${s.lobes.length} places: ${s.lobes.map((l) => `${Math.round(100 * l.weight)} %`).join(", ")}.`}
+            {places(s.lobes) && ` ${places(s.lobes)}`}
           </p>
         </div>
       ))}

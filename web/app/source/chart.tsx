@@ -1,6 +1,6 @@
 // The radius of what is sought after each hole: a small chart, and the same in
 // words for who cannot see it.
-import type { Step } from "./belief";
+import type { HistoryStep as Step } from "./answer";
 import { length, type Unit } from "./units";
 
 const name = (s: Step) => s.after || "start";

@@ -1,9 +1,10 @@
 // The features of the map, a list for each layer, from what is believed.
 import { Circle, Feature, Geometry, LineString, Point, Polygon, Style, type StyleFunction } from "../vendor/ol.js";
-import type { Belief, Outline, Plan, Shape } from "./belief";
+import type { Belief, BeliefOutline, DigPlan, Shape, Spot, Vertex } from "./answer";
 import * as ink from "./ink";
 import { ellipse, strip } from "./shapes";
 import { tape, type Unit } from "./units";
+import { percent } from "./words";
 
 export type Marks = Feature<Geometry>[];
 
@@ -20,13 +21,13 @@ function geometry(s: Shape): Geometry {
   return s.form === "Point" ? new Point(s.vertices[0]) : new LineString(s.vertices);
 }
 
-const guarded = (o: Outline) => (o.clearance ?? 0) > 0 || o.kind === "utility" || o.kind === "no-dig";
+const guarded = (o: BeliefOutline) => (o.clearance ?? 0) > 0 || o.kind === "utility" || o.kind === "no-dig";
 
 /** The sketch as it was drawn, laid on the landmarks: faint. */
 export function asDrawn(b: Belief): Marks {
-  const out = b.outlines.flatMap((o) => (o.old ?? []).filter((s) => s.form !== "Point").map((s) => mark(geometry(s), ink.old)));
+  const out = b.outlines.flatMap((o) => o.old.filter((s) => s.form !== "Point").map((s) => mark(geometry(s), ink.old)));
   for (const s of b.spots) {
-    if (s.kind === "box" && s.old) out.push(mark(new Circle([s.old.east, s.old.north], 0.3), ink.old));
+    if (s.kind === "box") out.push(mark(new Circle([s.old.east, s.old.north], 0.3), ink.old));
   }
   return out;
 }
@@ -65,22 +66,28 @@ export function believed(b: Belief): Marks {
     }
   }
   for (const s of b.spots) {
-    const r = s.from_landmarks ?? s;
-    const lobes = s.lobes && s.lobes.length > 1 ? s.lobes : [{ ...r, east: s.east, north: s.north, weight: 1 }];
-    if (s.kind === "box" || s.kind === "tank" || s.kind === "port") {
-      for (const l of lobes) {
-        out.push(mark(new Polygon([ellipse(l.east, l.north, l)]), ink.region, s.part));
-        if (lobes.length > 1) out.push(mark(new Point([l.east, l.north]), ink.label(`${Math.round(100 * l.weight)} %`, ink.colours.part, 16), s.part));
-      }
-      const name = ink.label(s.part, ink.colours.part, -20);
-      out.push(mark(new Point([s.east, s.north]), s.kind === "box" ? [ink.boxMark(s.state), name] : [name], s.part));
-    } else if (s.kind === "lateral") out.push(mark(new Polygon([ellipse(s.east, s.north, r)]), ink.region, s.part));
+    const alone = ["box", "tank", "port"].includes(s.kind);
+    if (!alone && s.kind !== "lateral") continue;
+    for (const r of regions(s)) out.push(mark(new Polygon([r]), ink.region, s.part));
+    if (!alone) continue;
+    const sign = s.kind === "box" ? [ink.boxMark(s.state)] : [];
+    // Of several places each is shown: the mean of them lies in none.
+    if (!s.lobes) out.push(mark(new Point([s.east, s.north]), [...sign, ink.label(s.part, ink.colours.part, -20)], s.part));
+    for (const l of s.lobes ?? []) {
+      const name = ink.label(`${s.part}\n${percent(l.share)}`, ink.colours.part, -29, 0, 15, true);
+      out.push(mark(new Point([l.east, l.north]), [...sign, name], s.part));
+    }
   }
   return out;
 }
 
+/** What holds a spot with 95 %, relative to the landmarks: a ring for each place. */
+function regions(s: Spot): Vertex[][] {
+  return s.lobes?.map((l) => [...l.outline, l.outline[0]]) ?? [ellipse(s.east, s.north, s.from_landmarks)];
+}
+
 /** Holes that were dug, and the next ones with their tapes. */
-export function holes(b: Belief, plan: Plan | null, unit: Unit): Marks {
+export function holes(b: Belief, plan: DigPlan | null, unit: Unit): Marks {
   const out: Marks = [];
   const first = plan?.holes[0];
   if (first) {

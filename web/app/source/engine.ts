@@ -1,12 +1,13 @@
 // The engine: the same Go code in a worker of this browser or, where it was
 // not built or will not load, on the server. Same questions, same answers.
+import type { Problem, Refusal as Refused, Stages } from "./answer";
 import { version } from "./version";
 
 /** What went wrong, for a person. */
 export class Refusal extends Error {
   constructor(
     message: string,
-    readonly problems: { says?: string }[] = [],
+    readonly problems: Problem[] = [],
   ) {
     super(message);
   }
@@ -73,7 +74,7 @@ function hear(data: { id: number; ok: boolean; body?: string; error?: string }) 
 
 function refusal(text: string): Refusal {
   try {
-    const e = JSON.parse(text) as { error?: string; problems?: { says?: string }[] };
+    const e = JSON.parse(text) as Partial<Refused>;
     return new Refusal(e.error ?? text, e.problems);
   } catch {
     return new Refusal(text);
@@ -81,13 +82,13 @@ function refusal(text: string): Refusal {
 }
 
 /** Asks one stage of the engine. */
-export async function stage<T>(name: string, request: unknown): Promise<T> {
+export async function stage<Name extends keyof Stages>(name: Name, request: Stages[Name]["request"]): Promise<Stages[Name]["answer"]> {
   await start();
   const body = JSON.stringify(request);
   if (worker) {
     const answer = new Promise<string>((resolve, reject) => waiting.set(++turn, { resolve, reject }));
     worker.postMessage({ id: turn, stage: name, body });
-    return JSON.parse(await answer) as T;
+    return JSON.parse(await answer) as Stages[Name]["answer"];
   }
   let r: Response;
   try {
@@ -99,5 +100,5 @@ export async function stage<T>(name: string, request: unknown): Promise<T> {
   const text = await r.text();
   if (!r.ok) throw refusal(text);
   move("server");
-  return JSON.parse(text) as T;
+  return JSON.parse(text) as Stages[Name]["answer"];
 }

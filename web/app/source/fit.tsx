@@ -1,7 +1,7 @@
 // How drawing and field agree: the fit, the suspects, and what would be
 // believed without them.
 import { useEffect, useState } from "preact/hooks";
-import type { Belief } from "./belief";
+import type { Belief, Without as Answer } from "./answer";
 import { asked, type Believed } from "./believe";
 import { Chart } from "./chart";
 import { useBook } from "./context";
@@ -32,9 +32,6 @@ export function FitPanel({ state }: { state: Believed }) {
   );
 }
 
-/** What counts of a belief for a comparison. */
-type Answer = Pick<Belief, "sought" | "fit">;
-
 /** The suspects, and the sought place with and without each. */
 function Without({ state }: { state: Believed }) {
   const book = useBook();
@@ -47,7 +44,7 @@ function Without({ state }: { state: Believed }) {
     let stale = false;
     (async () => {
       for (const s of suspects) {
-        const b = await stage<Answer>("without", { job: asked(job), drop: [s.reading] }).catch(() => null);
+        const b = await stage("without", { job: asked(job), drop: [s.reading] }).catch(() => null);
         if (stale) return;
         set((a) => ({ ...a, [s.reading]: b }));
       }
@@ -57,7 +54,7 @@ function Without({ state }: { state: Believed }) {
     };
   }, [belief]);
   if (!suspects.length || !belief) return <p>No reading is in doubt.</p>;
-  const line = (b: Answer) =>
+  const line = (b: Pick<Answer, "sought" | "fit">) =>
     b.sought ? `within ${length(b.sought.radius95, unit)}, variance factor ${b.fit.variance_factor.toFixed(2)}` : "nothing tells where it lies";
   const moved = (b: Answer) =>
     b.sought && belief.sought ? `, ${length(Math.hypot(b.sought.east - belief.sought.east, b.sought.north - belief.sought.north), unit)} away` : "";

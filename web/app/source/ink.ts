@@ -1,7 +1,7 @@
 // How the map is drawn: every difference that matters is one of shape, dash or
 // word as well as of colour, and dark enough to be read in the sun.
 import { CircleStyle, Fill, RegularShape, Stroke, Style, Text } from "../vendor/ol.js";
-import type { State } from "./belief";
+import type { State } from "./answer";
 
 export const colours = {
   ink: "#10201a", faint: "#6d7a74", part: "#0b4f3a", band: "rgba(11, 79, 58, 0.13)", tape: "#10201a",

@@ -23,9 +23,9 @@ export function JoinScreen({ token, sync }: { token: string; sync: Sync }) {
       go("jobs");
       dispatchEvent(new HashChangeEvent("hashchange"));
     } catch (e) {
-      const { message } = e as Error;
+      const { message, status } = e as Error & { status?: number };
       if (e instanceof TypeError) say("The server cannot be reached from here. The link still serves: try again with coverage.");
-      else say(/ask the lead/i.test(message) ? `${message}.` : `${message}: ask the lead for a new link.`);
+      else say(status === 401 ? `${message}.` : `${message}: ask the lead for a new link.`); // a link that is refused says so itself
     }
     work(false);
   };

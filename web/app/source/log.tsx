@@ -1,7 +1,7 @@
 // Log a hole: where, what, how deep. Where it was proposed stands until another
 // way is chosen, so that the usual hole takes three taps and its depth.
 import { useEffect, useState } from "preact/hooks";
-import type { Proposal } from "./belief";
+import type { Proposal } from "./answer";
 import type { Believed } from "./believe";
 import { Cautions } from "./card";
 import { useBook } from "./context";

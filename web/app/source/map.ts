@@ -1,6 +1,6 @@
 // The map of a site: a plane in metres, no globe under it.
 import { OlMap, Projection, ScaleLine, VectorLayer, VectorSource, View, boundingExtent, defaultControls, defaultInteractions, type Feature, type Geometry } from "../vendor/ol.js";
-import type { Belief, Plan } from "./belief";
+import type { Belief, DigPlan } from "./answer";
 import * as draw from "./draw";
 import { longSide } from "./shapes";
 import type { Unit } from "./units";
@@ -40,7 +40,7 @@ export class SiteMap {
   }
 
   /** Shows what is believed; the first time it also moves there. */
-  show(b: Belief, plan: Plan | null, unit: Unit) {
+  show(b: Belief, plan: DigPlan | null, unit: Unit) {
     this.belief = b;
     this.scale.setUnits(unit === "m" ? "metric" : "us");
     const lists = [draw.asDrawn(b), draw.ground(b), draw.believed(b), draw.holes(b, plan, unit)];
@@ -65,7 +65,7 @@ export class SiteMap {
     const b = this.belief;
     if (!b) return;
     const points = [
-      ...b.spots.map((s) => [s.east, s.north]),
+      ...b.spots.flatMap((s) => s.lobes?.flatMap((l) => l.outline) ?? [[s.east, s.north]]),
       ...b.holes.map((h) => [h.east, h.north]),
       ...b.outlines.filter((o) => o.kind === "building").flatMap((o) => o.now.flatMap((s) => s.vertices)),
     ];

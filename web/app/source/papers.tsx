@@ -1,12 +1,13 @@
 // The papers of a job, made on this device, and the whole job as a folder.
 import { useState } from "preact/hooks";
+import type { PaperName } from "./answer";
 import { asked, type Believed } from "./believe";
 import { useBook } from "./context";
 import { stage } from "./engine";
 import { download, give } from "./folder";
 import { to } from "./route";
 
-const papers: [string, string, string][] = [
+const papers: [PaperName, string, string][] = [
   ["digplan.pdf", "Dig plan", "to take along"],
   ["map.pdf", "Map", "to scale"],
   ["record.pdf", "Corrected as-built", "for the permit file"],
@@ -24,12 +25,12 @@ export function Papers({ state }: { state: Believed }) {
   const [busy, work] = useState("");
   const [wrong, say] = useState("");
   const file = (job.settings.title || "job").replace(/[^\w]+/g, "-").replace(/^-|-$/g, "").toLowerCase();
-  const make = async (name: string) => {
+  const make = async (name: PaperName) => {
     work(name);
     say("");
     try {
       const date = new Date().toISOString().slice(0, 10);
-      const p = await stage<{ type: string; base64: string }>("paper", { job: asked(job), name, date });
+      const p = await stage("paper", { job: asked(job), name, date });
       const bytes = Uint8Array.from(atob(p.base64), (c) => c.charCodeAt(0));
       download(new Blob([bytes], { type: p.type }), `${file}-${name}`);
     } catch (e) {

@@ -1,29 +1,9 @@
 // Who works on the jobs of this server: invites for the lead, and the devices.
 import { useEffect, useState } from "preact/hooks";
+import type { Device, Invitation, Invite, Role } from "./answer";
 import { useBook } from "./context";
 import { Choice, Words } from "./form";
 import { ask, leave } from "./session";
-
-interface Invite {
-  id: string;
-  url?: string;
-  qr?: string;
-  expires: string;
-  role: string;
-  name?: string;
-  used?: boolean;
-  revoked?: boolean;
-}
-
-interface Device {
-  id: string;
-  name: string;
-  role: string;
-  seen?: string;
-  revoked?: boolean;
-}
-
-type Role = "lead" | "tech" | "office";
 
 export function People() {
   const book = useBook();
@@ -49,7 +29,7 @@ export function People() {
 function Lead() {
   const [role, setRole] = useState<Role>("tech");
   const [name, setName] = useState("");
-  const [made, show] = useState<Invite | null>(null);
+  const [made, show] = useState<Invitation | null>(null);
   const [invites, setInvites] = useState<Invite[]>([]);
   const [devices, setDevices] = useState<Device[]>([]);
   const [wrong, say] = useState("");
@@ -57,8 +37,8 @@ function Lead() {
     try {
       // The server remembers all that there ever were.
       const now = new Date().toISOString();
-      setInvites(((await ask<Invite[] | null>("GET", "/api/invites")) ?? []).filter((i) => !i.used && !i.revoked && i.expires > now));
-      setDevices(((await ask<Device[] | null>("GET", "/api/devices")) ?? []).filter((d) => !d.revoked));
+      setInvites(((await ask<Invite[]>("GET", "/api/invites"))).filter((i) => !i.used && !i.revoked && i.expires > now));
+      setDevices(((await ask<Device[]>("GET", "/api/devices"))).filter((d) => !d.revoked));
     } catch (e) {
       say((e as Error).message);
     }
@@ -78,7 +58,7 @@ function Lead() {
       <h2>Invite a phone</h2>
       <Choice label="As" value={role} onChange={setRole} options={[["tech", "tech"], ["office", "office"], ["lead", "lead"]]} />
       <Words label="Name of the phone" value={name} onInput={setName} />
-      <button type="button" class="go" onClick={() => act(async () => show(await ask<Invite>("POST", "/api/invites", { role, name: name.trim() || `${role} phone` })))}>
+      <button type="button" class="go" onClick={() => act(async () => show(await ask<Invitation>("POST", "/api/invites", { role, name: name.trim() || `${role} phone` })))}>
         Make a one-time code
       </button>
       {wrong && <p class="warning" role="alert">▲ {wrong}</p>}

@@ -1,11 +1,7 @@
 // Who this device is to the server. Without a session the app still works with
 // what it keeps itself; it only cannot exchange.
+import type { Refusal as Refused, Session } from "./answer";
 import { Refusal } from "./engine";
-
-export interface Session {
-  name: string;
-  role: "lead" | "tech" | "office";
-}
 
 /** Sends a request to the server and reads its JSON; a Refusal says why not. */
 export async function ask<T>(method: string, path: string, body?: unknown): Promise<T> {
@@ -15,7 +11,7 @@ export async function ask<T>(method: string, path: string, body?: unknown): Prom
   const r = await fetch(path, { method, headers, body: blob ? body : body === undefined ? undefined : JSON.stringify(body) });
   const text = await r.text();
   if (!r.ok) {
-    let e: { error?: string; problems?: { says?: string }[] } = {};
+    let e: Partial<Refused> = {};
     try {
       e = JSON.parse(text);
     } catch {

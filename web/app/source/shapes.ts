@@ -1,5 +1,5 @@
 // Shapes on the map from what is believed: plain geometry, metres.
-import type { Corridor, Region, Vertex } from "./belief";
+import type { BeliefCorridor, Region, Vertex } from "./answer";
 
 /** The outline of an ellipse; its bearing is clockwise from north. */
 export function ellipse(east: number, north: number, r: Region, n = 48): Vertex[] {
@@ -12,7 +12,7 @@ export function ellipse(east: number, north: number, r: Region, n = 48): Vertex[
 }
 
 /** The strip round a line that is half as wide as stated at each vertex. */
-export function strip(c: Corridor): Vertex[] {
+export function strip(c: BeliefCorridor): Vertex[] {
   const p = c.line;
   const left: Vertex[] = [];
   const right: Vertex[] = [];

@@ -1,13 +1,13 @@
 // Always in sight under the plan: what is sought, within what, how deep, and
 // how many holes it may still take.
-import { partName } from "./words";
+import { partName, places } from "./words";
 import type { Believed } from "./believe";
-import type { Plan, Sought } from "./belief";
+import type { DigPlan, Sought } from "./answer";
 import { Chart } from "./chart";
 import { depth, length, type Unit } from "./units";
 
 /** Holes still to expect, in words. */
-export function stillToDig(plan: Plan | null): string {
+export function stillToDig(plan: DigPlan | null): string {
   if (!plan) return "…";
   if (plan.expected_holes == null) return plan.holes.length ? "many" : "none to propose";
   const n = plan.expected_holes;
@@ -28,6 +28,7 @@ export function Strip({ state, unit }: { state: Believed; unit: Unit }) {
   const about = state.glance ? "≈ " : "";
   const was = change(state.before, s, unit);
   const doubtful = state.belief?.fit.doubtful;
+  const apart = state.glance ? "" : places(state.belief?.spots.find((t) => t.part === s?.part && t.spot === s.spot)?.lobes);
   return (
     <section class="strip" aria-label="What is sought" aria-live="polite" aria-busy={state.busy}>
       {s ? (
@@ -52,6 +53,7 @@ export function Strip({ state, unit }: { state: Believed; unit: Unit }) {
       ) : (
         <p>{state.busy ? "Working it out …" : "Nothing tells where the sought part lies."}</p>
       )}
+      {apart && <p class="change">{apart}</p>}
       <div class="stripline">
         {s && state.busy && <p class="hint">{state.glance ? "First look; the whole is being worked out …" : "Being worked out …"}</p>}
         {was && (

@@ -2,7 +2,7 @@
 // in. Every step may be repeated: entries have ids, and the server ignores an
 // id that it has.
 import type { Book } from "./book";
-import type { Entry } from "./entry";
+import type { Logged, Page } from "./answer";
 import { ask, session } from "./session";
 
 const batch = 200; // entries of one request
@@ -78,20 +78,20 @@ export class Sync {
     const unsent = this.book.unsent().filter((e) => !e.refused);
     for (let i = 0; i < unsent.length; i += batch) {
       const entries = unsent.slice(i, i + batch).map(({ unsent, refused, seq, ...e }) => e);
-      const r = await ask<{ accepted: string[] | null; refused?: { id: string; error: string }[] | null }>("POST", "/api/entries", { entries });
-      await this.book.settle(r.accepted ?? [], r.refused ?? []);
+      const r = await ask<Logged>("POST", "/api/entries", { entries });
+      await this.book.settle(r.accepted, r.refused);
     }
   }
 
   private async fetch() {
     for (;;) {
       const after = ((await this.book.db.get("words", "next")) as number | undefined) ?? 0;
-      const r = await ask<{ entries: Entry[] | null; next: number }>("GET", `/api/entries?after=${after}&limit=500`);
-      if (r.entries?.length) await this.book.take(r.entries, true);
+      const r = await ask<Page>("GET", `/api/entries?after=${after}&limit=500`);
+      if (r.entries.length) await this.book.take(r.entries, true);
       // The place is kept only after what came before it: a stop in between
       // fetches some entries twice and loses none.
       await this.book.db.put("words", r.next, "next");
-      if (!r.entries?.length) return;
+      if (!r.entries.length) return;
     }
   }
 

@@ -1,6 +1,7 @@
 // The tracing screen, loaded when it is wanted: many phones never trace.
 import type { FunctionComponent } from "preact";
 import { useEffect, useState } from "preact/hooks";
+import type { Check, CheckRequest } from "./answer";
 import { useBook } from "./context";
 import { stage } from "./engine";
 import type { Job, Sketch } from "./entry";
@@ -18,7 +19,7 @@ interface TraceProps {
   sketch: object | null;
   unit: "ft" | "m";
   scan: Blob | null;
-  stage: <T>(name: string, request: unknown) => Promise<T>;
+  stage: (name: "check", request: CheckRequest) => Promise<Check>;
   save: (sketch: object, scan: Scan | null) => Promise<void>;
   leave: () => void;
 }

@@ -1,13 +1,13 @@
 // The dig plan: what is sought, the next hole, and the holes that follow for
 // every case, as on paper.
-import type { Plan, TreeStep } from "./belief";
-import type { Believed } from "./believe";
-import { Cautions } from "./card";
+import type { Proposal, SlotEnd, TreeStep } from "./answer";
+import type { Believed, Planned } from "./believe";
+import { Cautions, Mind } from "./card";
 import { useBook } from "./context";
 import { Pick } from "./form";
 import { stillToDig } from "./strip";
 import { depth, length, tape, unitOf, type Unit } from "./units";
-import { depthTo, partName, partsOf } from "./words";
+import { depthTo, partName, partsOf, percent } from "./words";
 
 export function DigPlan({ state }: { state: Believed }) {
   const { job, plan } = state;
@@ -58,21 +58,33 @@ function steps(first: TreeStep): TreeStep[] {
   return out;
 }
 
+/** The tapes that set out a hole or the end of a slot. */
+function SetOut({ at, unit }: { at: Proposal | SlotEnd; unit: Unit }) {
+  return (
+    <>
+      <b>{at.ties.slice(0, 2).map((t) => `${t.from} ${tape(t.distance, unit)}`).join(" and ")}</b>
+      {at.side && `, ${at.side}`}
+    </>
+  );
+}
+
 function Step({ s, unit }: { s: TreeStep; unit: Unit }) {
   const h = s.hole;
   return (
     <article class="step" aria-label={`Hole ${s.label}`}>
       <h3>Hole {s.label}</h3>
       <p>
-        <b>{h.ties.slice(0, 2).map((t) => `${t.from} ${tape(t.distance, unit)}`).join(" and ")}</b>
-        {h.side && `, ${h.side}`}. Expected {depth(h.depth, h.depth_sigma, unit)} to the {depthTo[h.depth_to ?? "top"] ?? h.depth_to}; empty at {length(h.stop_depth, unit)}.
+        <SetOut at={h} unit={unit} />.{" "}
+        {h.to && <>A slot {length(h.to.length, unit)} long from there to <SetOut at={h.to} unit={unit} />. </>}
+        Expected {depth(h.depth, h.depth_sigma, unit)} to the {depthTo[h.depth_to ?? "top"] ?? h.depth_to}; empty at {length(h.stop_depth, unit)}.
         {h.tool && ` By ${h.tool}.`}
       </p>
+      <Mind findings={h.findings} />
       <ul class="branches">
         {s.branches.map((b) => (
           <li key={b.met + b.says}>
             {b.says}
-            {b.met !== "sought" && b.parts?.length ? ` (${b.parts.join(", ")})` : ""}, {percent(b.chance)}: <b>{b.next ? `go to hole ${b.next.label}` : (b.then ?? "log it, a new plan follows")}</b>
+            {b.met !== "sought" && b.parts?.length ? ` (${b.parts.join(", ")})` : ""}, {percent(b.chance)}: <b>{b.next ? `go to hole ${b.next.label}` : (b.then ?? "log it; a new plan follows")}</b>
           </li>
         ))}
       </ul>
@@ -80,15 +92,14 @@ function Step({ s, unit }: { s: TreeStep; unit: Unit }) {
   );
 }
 
-const percent = (p: number) => (p > 0 && p < 0.005 ? "under 1 %" : `${Math.round(100 * p)} %`);
-
 /** A plan without a tree: one hole after another until one meets it. */
-function Row({ plan, unit }: { plan: Plan; unit: Unit }) {
+function Row({ plan, unit }: { plan: Planned; unit: Unit }) {
   return (
     <ol class="branches">
       {plan.holes.map((h) => (
         <li key={h.rank}>
           <b>{h.ties.slice(0, 2).map((t) => `${t.from} ${tape(t.distance, unit)}`).join(" and ")}</b>, {percent(h.chance)}, empty at {length(h.stop_depth, unit)}
+          <Mind findings={h.findings} />
         </li>
       ))}
     </ol>

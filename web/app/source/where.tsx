@@ -1,7 +1,7 @@
 // Where a hole is: as it was proposed, by two tapes, off a baseline, or by the
 // phone's receiver.
 import { useState } from "preact/hooks";
-import type { Proposal } from "./belief";
+import type { Proposal } from "./answer";
 import type { Believed } from "./believe";
 import type { Row } from "./entry";
 import { FixTaker, fixRow } from "./fix";

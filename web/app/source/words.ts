@@ -1,5 +1,5 @@
 // Parts and readings in the crew's words.
-import type { Spot, State } from "./belief";
+import type { Lobe, Spot, State } from "./answer";
 import type { Row, Sketch } from "./entry";
 
 const kinds: Record<string, string> = {
@@ -98,4 +98,10 @@ export function freeName(stem: string, tag: string, sketch: Sketch | null, rows:
 }
 
 /** The radius that counts for the crew: as taped from the landmarks. */
-export const radius = (s: Spot) => s.from_landmarks?.radius95 ?? s.radius95;
+export const radius = (s: Spot) => s.from_landmarks.radius95;
+
+/** A probability in words. */
+export const percent = (p: number) => (p > 0 && p < 0.005 ? "under 1 %" : `${Math.round(100 * p)} %`);
+
+/** The places of a belief in pieces, the likeliest first; empty where it is in one. */
+export const places = (lobes: Lobe[] = []) => (lobes.length > 1 ? `It may lie in ${lobes.length} places: ${lobes.map((l) => percent(l.share)).join(", ")}.` : "");

@@ -1,6 +1,7 @@
 // The tracing screen by itself, for tests: what is saved is handed to the page.
 
 import { render } from "preact";
+import type { Check, CheckRequest } from "../source/answer";
 import { Trace } from "./trace";
 
 declare global {
@@ -11,9 +12,9 @@ declare global {
   }
 }
 
-const stage = async <T,>(name: string, request: unknown): Promise<T> => {
+const stage = async (name: "check", request: CheckRequest): Promise<Check> => {
   const r = await fetch(`/stage/${name}`, { method: "POST", body: JSON.stringify(request) });
-  return (await r.json()) as T;
+  return (await r.json()) as Check;
 };
 
 window.start = async (sketch, unit, scan) => {

@@ -12,6 +12,7 @@ import { around, finish, place } from "./place";
 import { Parts } from "./parts";
 import { Scale } from "./scale";
 import { type Scan, nameOf, open, squareUp, turn } from "./scan";
+import type { Check, CheckRequest } from "../source/answer";
 import { Choose, type Laid, Square } from "./sheet";
 import { type Sketch, blank, find, header, movePart, pieces, removePart, vertices } from "./sketch";
 import { snap } from "./snap";
@@ -23,7 +24,7 @@ export interface TraceProps {
   sketch: object | null;
   unit: "ft" | "m";
   scan: Blob | null;
-  stage: <T>(name: string, request: unknown) => Promise<T>;
+  stage: (name: "check", request: CheckRequest) => Promise<Check>;
   save: (sketch: object, scan: { blob: Blob; name: string; type: string } | null) => Promise<void>;
   leave: () => void;
 }
@@ -169,11 +170,10 @@ export function Trace(p: TraceProps) {
     setSaving(true);
     setRefused([]);
     try {
-      const answer = await p.stage<{ problems?: { place?: string; field?: string; found?: string; want?: string; says?: string; file?: string }[] }>(
-        "check", { job: { sketch, settings: { unit: p.unit }, rows: [] } }).catch(() => ({ problems: [] })); // no engine: our own findings stand alone
-      const bad = (answer.problems ?? []).filter((q) => !q.file || q.file === "sketch.geojson");
+      const problems = await p.stage("check", { job: { sketch, settings: { unit: p.unit }, rows: [] } }).then((c) => c.problems, () => []); // no engine: our own findings stand alone
+      const bad = problems.filter((q) => !q.file || q.file === "sketch.geojson");
       if (bad.length) {
-        setRefused(bad.map((q) => q.says ?? [q.place, q.field, q.found && `found ${q.found}`, q.want && `want ${q.want}`].filter(Boolean).join(", ")));
+        setRefused(bad.map((q) => q.says));
       } else {
         await p.save(sketch, fresh && scan && sketch.sketch.scan ? { blob: scan.blob, name: sketch.sketch.scan, type: scan.blob.type } : null);
       }

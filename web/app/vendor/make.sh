@@ -3,7 +3,7 @@
 # Only for whoever raises a version: building the app needs none of this.
 set -euo pipefail
 cd "$(dirname "$0")/.."
-npm install --no-package-lock --no-audit --no-fund >/dev/null
+npm install --omit-lockfile-registry-resolved --ignore-scripts --no-audit --no-fund >/dev/null
 for name in ol preact idb; do
 	go tool -modfile=../../.ci/tools.mod esbuild "vendor/$name.entry.ts" \
 		--bundle --format=esm --target=es2022 --minify --legal-comments=none \

@@ -1,0 +1,118 @@
+package answer
+
+// DigPlan is the answer of the command digplan. The first of its holes is the
+// next to dig; the others are for the case that those before them come up empty.
+type DigPlan struct {
+	// What is sought: a part's id or a kind of part.
+	Seek string `json:"seek"`
+	// Until what is sought is met, digging on by what each hole tells; null: not
+	// known.
+	ExpectedHoles *Number `json:"expected_holes" jsonschema:"nullable"`
+	// That the next hole meets what is sought; 0 where there is none.
+	ChanceNext Number     `json:"chance_next"`
+	Holes      []Proposal `json:"holes"`
+	// The first holes for every case. Left out: there is none, or not yet.
+	Tree *TreeStep `json:"tree,omitempty"`
+	// For the whole job.
+	Cautions []string `json:"cautions"`
+	// The same as data.
+	Findings []Finding `json:"findings"`
+	// What to think of the plan, for people.
+	Remark string `json:"remark,omitempty"`
+	// The same as data.
+	Remarks []Finding `json:"remarks,omitempty"`
+	// Why the plan must not be trusted as it stands. Left out: nothing says so.
+	Doubtful string `json:"doubtful,omitempty"`
+}
+
+// Proposal is one hole of a plan.
+type Proposal struct {
+	Rank int `json:"rank"`
+	Place
+	// That it meets what is sought, all before it having come up empty.
+	Chance Number `json:"chance"`
+	// Ids of the parts that it may meet.
+	Seeks []string `json:"seeks"`
+	// Expected, metres below today's ground; 0 where stop_depth is.
+	Depth Metres `json:"depth"`
+	// Metres.
+	DepthSigma Metres `json:"depth_sigma"`
+	// What the depth is to: top, crown, invert or bottom.
+	DepthTo string `json:"depth_to,omitempty"`
+	// Id of the part that the depth is of.
+	DepthOf string `json:"depth_of,omitempty"`
+	// Call it empty here, metres below today's ground; 0: no depth is known.
+	StopDepth Metres `json:"stop_depth"`
+	// To dig with.
+	Tool string `json:"tool,omitempty"`
+	// That it takes if it meets nothing.
+	Minutes Number `json:"minutes,omitempty"`
+	Ties    []Tie  `json:"ties"`
+	// On which side of the first two landmarks it lies, for people.
+	Side string `json:"side,omitempty"`
+	// Where a slot ends that begins here. Left out: it is no slot.
+	To *SlotEnd `json:"to,omitempty"`
+	// What to mind there, for people.
+	Cautions []string `json:"cautions"`
+	// The same as data.
+	Findings []Finding `json:"findings"`
+}
+
+// SlotEnd is the far end of a slot, and how it is set out.
+type SlotEnd struct {
+	Place
+	// Of the slot, metres.
+	Length Metres `json:"length"`
+	Ties   []Tie  `json:"ties"`
+	// On which side of the first two landmarks it lies, for people.
+	Side string `json:"side,omitempty"`
+}
+
+// Tie is a distance from a landmark, by which a place is set out.
+type Tie struct {
+	// Id of the landmark.
+	From string `json:"from"`
+	// Metres, level.
+	Distance Metres `json:"distance"`
+	// Metres.
+	Sigma Metres `json:"sigma"`
+}
+
+// TreeStep is a hole of the tree and what to do after each thing that it may
+// meet. The hole's chance is that of meeting what is sought once the dig has
+// come there.
+type TreeStep struct {
+	// Of the card: 1, 2A, 3AB.
+	Label string   `json:"label"`
+	Hole  Proposal `json:"hole"`
+	// The likeliest first.
+	Branches []Branch `json:"branches"`
+}
+
+// Met is what a planned hole may meet.
+type Met string
+
+// What a planned hole may meet.
+const (
+	MetSought Met = "sought" // what is sought
+	MetTrench Met = "trench" // a lateral between its ends
+	MetStart  Met = "start"  // the near end of a lateral, where the header comes in
+	MetEnd    Met = "end"    // the far end of a lateral
+	MetHeader Met = "header" // a header or effluent pipe
+	MetOther  Met = "other"  // another part: a box, tank or port that is not sought
+	MetNone   Met = "empty"  // nothing down to the stop depth
+)
+
+// Branch is one thing that a hole may meet.
+type Branch struct {
+	Met Met `json:"met"`
+	// The same for people.
+	Says string `json:"says"`
+	// Ids of the parts that it may be, the likeliest first.
+	Parts []string `json:"parts,omitempty"`
+	// Once the dig has come there.
+	Chance Number `json:"chance"`
+	// What to do, where there is no next hole; for people.
+	Then string    `json:"then,omitempty"`
+	Next *TreeStep `json:"next,omitempty"`
+}

@@ -1,0 +1,205 @@
+// Package build makes the phone app from its source: the page's programs and
+// styles by esbuild, the engine for the browser by the Go toolchain. go
+// generate, the first start from a checkout and the tests all call it. It needs
+// Go; what Go has not fetched yet is fetched once.
+//
+// What is made is put into a folder beside the source that is named after the
+// source's hash, so that nothing of another state of the source is ever taken
+// for it. Several processes may ask at once: one builds, the others wait.
+package build
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/rogpeppe/go-internal/lockedfile"
+
+	"asfound/web/app"
+)
+
+const (
+	static = "web/app/static" // what is served as it is written
+	shelf  = ".built"         // in web/app: the folder of what was made
+	half   = "half-"          // how the name of what is not yet whole begins
+	keep   = 24 * time.Hour   // what was not used so long goes when something is made
+)
+
+// App returns the whole app: the one in this program where it is of the source
+// that is beside it or where there is no source, else made from the source.
+// What takes long is said on progress.
+func App(ctx context.Context, progress io.Writer) (*app.App, error) {
+	embedded, err := app.Embedded()
+	if err != nil {
+		return nil, err
+	}
+	root := Root()
+	if root == "" {
+		if embedded.Source() == "" {
+			return nil, errors.New("this program was built without the phone app, and its source is not here to build it from.\n" +
+				"In a clone of the repository, with Go: go generate ./web/app, then go build ./cmd/asfound")
+		}
+		return embedded, nil
+	}
+	sum, err := Sum(os.DirFS(root))
+	if err != nil {
+		return nil, err
+	}
+	if embedded.Source() == sum {
+		return embedded, nil
+	}
+	if _, err := exec.LookPath("go"); err != nil {
+		if embedded.Source() == "" {
+			return nil, fmt.Errorf("the phone app must be built from its source in %s, and no go command is on the path.\n"+
+				"Install Go (https://go.dev/dl), or use a program that was built after go generate ./web/app", root)
+		}
+		fmt.Fprintf(progress, "The source in %s has changed since this program was built; the phone app is still the old one.\n"+
+			"To change it: go generate ./web/app, then go build ./cmd/asfound\n", root)
+		return embedded, nil
+	}
+	dir, err := Make(ctx, root, progress)
+	if err != nil {
+		return nil, fmt.Errorf("the phone app could not be built from its source in %s: %w", root, err)
+	}
+	return app.Read(os.DirFS(dir))
+}
+
+// Make makes the app from the source in root, unless that was done before, and
+// returns the folder with all its files.
+func Make(ctx context.Context, root string, progress io.Writer) (string, error) {
+	sum, err := Sum(os.DirFS(root))
+	if err != nil {
+		return "", err
+	}
+	return shelve(ctx, filepath.Join(root, "web", "app", shelf), sum, progress, func(dir string) error {
+		return fill(ctx, root, dir, sum, progress)
+	})
+}
+
+// shelve returns the folder in which the app of a source is, and has it filled
+// first where there is none.
+func shelve(ctx context.Context, folder, sum string, progress io.Writer, fill func(dir string) error) (string, error) {
+	dir := filepath.Join(folder, sum[:16])
+	if used(dir, sum) {
+		return dir, nil
+	}
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		return "", err
+	}
+	unlock, err := lock(ctx, filepath.Join(folder, "lock"), progress)
+	if err != nil {
+		return "", err
+	}
+	defer unlock()
+	if used(dir, sum) { // another process was quicker
+		return dir, nil
+	}
+	if err := sweep(folder); err != nil {
+		return "", err
+	}
+	temp, err := os.MkdirTemp(folder, half)
+	if err != nil {
+		return "", err
+	}
+	defer os.RemoveAll(temp)
+	if err := fill(temp); err != nil {
+		return "", err
+	}
+	if err := os.RemoveAll(dir); err != nil { // one that was damaged
+		return "", err
+	}
+	return dir, os.Rename(temp, dir)
+}
+
+// used reports whether dir has the whole app of a source, and notes its use.
+func used(dir, sum string) bool {
+	a, err := app.Read(os.DirFS(dir))
+	if err != nil || a.Source() != sum {
+		return false
+	}
+	now := time.Now()
+	_ = os.Chtimes(dir, now, now) // a folder that cannot be written is not swept either
+	return true
+}
+
+// lock waits until no other process builds here. It ends by itself when its
+// process does.
+func lock(ctx context.Context, name string, progress io.Writer) (unlock func(), err error) {
+	type result struct {
+		unlock func()
+		err    error
+	}
+	got := make(chan result, 1)
+	go func() {
+		unlock, err := lockedfile.MutexAt(name).Lock()
+		got <- result{unlock, err}
+	}()
+	patience := time.After(time.Second)
+	for {
+		select {
+		case r := <-got:
+			return r.unlock, r.err
+		case <-patience:
+			fmt.Fprintln(progress, "The phone app is being built by another process; waiting for it.")
+		case <-ctx.Done():
+			go func() { // what comes too late is given back
+				if r := <-got; r.err == nil {
+					r.unlock()
+				}
+			}()
+			return nil, ctx.Err()
+		}
+	}
+}
+
+// sweep removes what was not used for long, and what a process that was stopped
+// left half done. Only who has the lock may call it.
+func sweep(folder string) error {
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		return err
+	}
+	for _, e := range entries {
+		info, err := e.Info()
+		if err != nil {
+			return err
+		}
+		if e.IsDir() && (strings.HasPrefix(e.Name(), half) || time.Since(info.ModTime()) > keep) {
+			if err := os.RemoveAll(filepath.Join(folder, e.Name())); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// Release makes the app from the source in root, packs the engine as tightly as
+// it can be, and puts all of it into the folder that is built into the program.
+func Release(ctx context.Context, root string, progress io.Writer) error {
+	dir, err := Make(ctx, root, progress)
+	if err != nil {
+		return err
+	}
+	if err := tighten(ctx, root, dir, progress); err != nil {
+		return err
+	}
+	to := filepath.Join(root, filepath.FromSlash(static))
+	old, err := os.ReadDir(to)
+	if err != nil {
+		return err
+	}
+	for _, e := range old {
+		if made(static+"/"+e.Name()) && e.Name() != ".gitignore" {
+			if err := os.Remove(filepath.Join(to, e.Name())); err != nil {
+				return err
+			}
+		}
+	}
+	return copyFiles(dir, to, func(name string) bool { return made(static + "/" + name) })
+}
