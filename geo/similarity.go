@@ -35,11 +35,17 @@ func FitHelmert(from, to []Vec, weight []float64) Helmert {
 			w = weight[i]
 		}
 		h.sumFrom, h.sumTo, h.sum = h.sumFrom.Add(from[i].Scale(w)), h.sumTo.Add(to[i].Scale(w)), h.sum+w
-		h.dot += w * a.Dot(b)
-		h.cross += w * a.Cross(b)
-		h.spread += w * a.Dot(a)
+		h.add(a, b, w)
 	}
 	return h
+}
+
+// add takes in a pair of places about the means.
+func (h *Helmert) add(a, b Vec, weight float64) {
+	heavy := a.Scale(weight)
+	h.dot += heavy.Dot(b)
+	h.cross += heavy.Cross(b)
+	h.spread += heavy.Dot(a)
 }
 
 func weightedMean(places []Vec, weight []float64) (m Vec) {
@@ -128,13 +134,13 @@ func Congruence(from, to []Vec, flat float64) Motion {
 	if len(from) < 3 {
 		return plain
 	}
-	middle := Mean(from)
-	back := make([]Vec, len(from))
-	for i, v := range from {
-		back[i] = Vec{2*middle.X - v.X, v.Y}
+	flipped := Motion{Flip: true, From: plain.From, To: plain.To}
+	var back Helmert
+	for i := range from {
+		a := from[i].Sub(plain.From)
+		back.add(Vec{-a.X, a.Y}, to[i].Sub(plain.To), 1)
 	}
-	flipped := Rigid(back, to)
-	flipped.Flip, flipped.From = true, middle
+	flipped.Turn, _ = back.Turn()
 	if a, b := plain.misfit(from, to), flipped.misfit(from, to); a > flat && b < a/3 {
 		return flipped
 	}

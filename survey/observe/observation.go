@@ -65,14 +65,18 @@ func Densities(rows []Row, now *adjust.Rows) func(yield func(int) bool) {
 	}
 }
 
-// LogSigma returns what turns the misfit of rows into a density, the sum of
-// the logarithms ln σ + ½ ln 2π: explanations that weigh the same reading otherwise, or leave
-// one out, differ in it.
+// LogSigma returns what turns the misfit of rows into a density: the sum of
+// ln σ + ½ ln 2π, σ being the standard deviation of a row. Explanations that
+// weigh the same reading otherwise, or leave one out, differ in it.
 func LogSigma(rows []Row) (sum float64) {
 	half := math.Log(2*math.Pi) / 2
+	of := 0.0 // of one observation
 	for i := range rows {
 		if !rows[i].OneSided {
-			sum += math.Log(rows[i].Sigma) + half
+			of += math.Log(rows[i].Sigma) + half
+		}
+		if i+1 == len(rows) || rows[i+1].Of != rows[i].Of {
+			sum, of = sum+of, 0
 		}
 	}
 	return sum
