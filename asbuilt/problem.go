@@ -2,17 +2,34 @@ package asbuilt
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 )
 
 // Problem is one thing wrong with an input, said so that a tired person in a
 // field can mend it.
 type Problem struct {
-	File  string // "sketch.geojson"
-	Place string // "feature 7 \"L2\"" or "row 12"
-	Field string // member or column: "properties.length"
-	Found string // what stands there
-	Want  string // what would be right
+	File    string // "sketch.geojson"
+	Place   string // "feature 7 \"L2\"" or "line 4"; empty in a row of the log
+	Row     int    // of a file of readings, the header being row 1; 0: in none
+	Reading string // id of the reading that it is in; empty: in none
+	Field   string // member or column: "properties.length"
+	Found   string // what stands there
+	Want    string // what would be right
+}
+
+// Where says where in the file the problem is: its place, else its row, else
+// its reading; "" where it is of the file as a whole.
+func (p Problem) Where() string {
+	switch {
+	case p.Place != "":
+		return p.Place
+	case p.Row > 0:
+		return "row " + strconv.Itoa(p.Row)
+	case p.Reading != "":
+		return "reading " + strconv.Quote(p.Reading)
+	}
+	return ""
 }
 
 // String returns the problem in one line:
@@ -20,7 +37,7 @@ type Problem struct {
 //	sketch.geojson, feature 7 "L2", properties.length: found "60 fathoms"; want a length such as 43'6" or 13.26 m
 func (p Problem) String() string {
 	at := make([]string, 0, 3)
-	for _, s := range []string{p.File, p.Place, p.Field} {
+	for _, s := range []string{p.File, p.Where(), p.Field} {
 		if s != "" {
 			at = append(at, s)
 		}
@@ -58,5 +75,5 @@ func (ps Problems) Error() string {
 
 // Addf adds a problem at file, place and field; want is formatted.
 func (ps *Problems) Addf(file, place, field, found, want string, args ...any) {
-	*ps = append(*ps, Problem{file, place, field, found, fmt.Sprintf(want, args...)})
+	*ps = append(*ps, Problem{File: file, Place: place, Field: field, Found: found, Want: fmt.Sprintf(want, args...)})
 }

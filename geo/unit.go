@@ -3,6 +3,8 @@ package geo
 import (
 	"strconv"
 	"strings"
+
+	"asfound/geo/spelling"
 )
 
 // unitNames gives the unit of each spelling that a crew or an office writes.
@@ -43,8 +45,11 @@ func readUnit(text string) (Unit, *Misread) {
 		return "", &Misread{Wrong: "no unit", Want: unitsWanted}
 	}
 	best, near := 3, Unit("") // a name at three or more changes is no longer a slip
+	if len(name) > 20 {       // longer than any unit's: hostile text costs nothing
+		return "", &Misread{Wrong: "no unit " + strconv.Quote(name), Want: unitsWanted}
+	}
 	for known, u := range unitNames {
-		d := changes(name, known)
+		d := spelling.Slips(name, known)
 		slip := 2*d < max(len(name), len(known))
 		if slip && (d < best || d == best && u < near) {
 			best, near = d, u
@@ -54,29 +59,4 @@ func readUnit(text string) (Unit, *Misread) {
 		return "", &Misread{Wrong: "no unit " + strconv.Quote(name), Want: unitsWanted + "; did you mean " + string(near) + "?"}
 	}
 	return "", &Misread{Wrong: "no unit " + strconv.Quote(name), Want: unitsWanted}
-}
-
-// changes returns how many letters must be put in, left out or replaced to
-// make b of a (Levenshtein 1966). Names longer than any unit's are 99 away, so
-// that hostile text costs nothing.
-func changes(a, b string) int {
-	if len(a) > 20 {
-		return 99
-	}
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			d := diagonal
-			if a[i] != b[j] {
-				d = min(diagonal, row[j], row[j+1]) + 1
-			}
-			diagonal, row[j+1] = row[j+1], d
-		}
-	}
-	return row[len(b)]
 }

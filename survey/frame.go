@@ -1,6 +1,9 @@
 package survey
 
 import (
+	"fmt"
+	"strings"
+
 	"asfound/geo"
 	"asfound/geo/geodesy"
 )
@@ -18,6 +21,7 @@ const (
 type Frame struct {
 	Kind FrameKind
 	Site *geodesy.Site // nil where Kind is Local
+	CRS  *geodesy.CRS  // the system of Settings.EPSG; nil: none is set, or nothing ties the frame to the earth
 	Note string        // how the frame is held, for people
 }
 
@@ -28,4 +32,54 @@ func (f Frame) LonLat(v geo.Vec) (p geodesy.LonLat, ok bool) {
 		return geodesy.LonLat{}, false
 	}
 	return f.Site.LonLat(v), true
+}
+
+// Grid returns the coordinates of v in f.CRS, in its unit; ok is false where
+// there is no such system, or v is no place in it.
+func (f Frame) Grid(v geo.Vec) (xy geo.Vec, ok bool) {
+	if f.CRS == nil || f.Site == nil {
+		return geo.Vec{}, false
+	}
+	xy = f.CRS.Forward(f.Site.LonLat(v))
+	return xy, xy.Finite()
+}
+
+// FromGrid returns the place in the field frame of coordinates in f.CRS, the
+// inverse of Grid.
+func (f Frame) FromGrid(xy geo.Vec) (v geo.Vec, ok bool) {
+	if f.CRS == nil || f.Site == nil {
+		return geo.Vec{}, false
+	}
+	p, err := f.CRS.Inverse(xy)
+	if err != nil {
+		return geo.Vec{}, false
+	}
+	v = f.Site.Vec(p)
+	return v, v.Finite()
+}
+
+// In returns the frame with places also given in the system of an EPSG code, 0:
+// none. Nothing is invented for a frame that is not tied to the earth.
+func (f Frame) In(epsg int) Frame {
+	if epsg == 0 {
+		return f
+	}
+	c, err := geodesy.ByEPSG(epsg)
+	switch {
+	case err != nil:
+		f.Note += fmt.Sprintf("; %v", err)
+		return f
+	case f.Site == nil:
+		f.Note += fmt.Sprintf("; nothing ties it to the earth, so there are no coordinates in EPSG:%d", epsg)
+		return f
+	}
+	f.CRS = &c
+	f.Note += fmt.Sprintf("; x and y in EPSG:%d, %s", epsg, c.Name)
+	if !strings.HasPrefix(c.Datum, "WGS 84") {
+		f.Note += fmt.Sprintf(", with WGS 84 taken as %s (in the United States they differ by 1 to 2 m)", c.Datum)
+	}
+	if !c.Covers(f.Site.Origin) {
+		f.Note += ", which is not meant for use here: is the zone right?"
+	}
+	return f
 }

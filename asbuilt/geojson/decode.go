@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"asfound/asbuilt"
-	"asfound/asbuilt/spelling"
 	"asfound/geo"
+	"asfound/geo/spelling"
 )
 
 // Decode reads a sketch.geojson. file names it in the problems. Everything

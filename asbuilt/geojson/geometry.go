@@ -11,9 +11,9 @@ import (
 	codec "github.com/twpayne/go-geom/encoding/geojson"
 
 	"asfound/asbuilt"
-	"asfound/asbuilt/spelling"
 	"asfound/geo"
 	"asfound/geo/geodesy"
+	"asfound/geo/spelling"
 )
 
 // levels gives how deep the positions of each type of geometry lie in its

@@ -9,8 +9,8 @@ import (
 	"unicode/utf8"
 
 	"asfound/asbuilt"
-	"asfound/asbuilt/spelling"
 	"asfound/geo"
+	"asfound/geo/spelling"
 )
 
 // header reads the member sketch. It leaves a usable sketch whatever it finds,

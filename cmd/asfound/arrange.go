@@ -7,7 +7,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"asfound/asbuilt/spelling"
+	"asfound/geo/spelling"
 )
 
 // arrange brings a command line into the order that the flag parser wants:

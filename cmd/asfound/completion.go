@@ -8,7 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"asfound/asbuilt/spelling"
+	"asfound/geo/spelling"
 )
 
 // completeFlag is the last word of a command line that a shell wants

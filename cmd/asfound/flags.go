@@ -11,8 +11,8 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"asfound/asbuilt"
-	"asfound/asbuilt/spelling"
 	"asfound/geo"
+	"asfound/geo/spelling"
 	"asfound/survey"
 	"asfound/survey/folder"
 	"asfound/survey/observe"

@@ -17,6 +17,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"asfound/web/app/build"
 )
 
 // paper is a stdout that is read while it is written.
@@ -37,13 +39,14 @@ func (p *paper) String() string {
 	return p.b.String()
 }
 
-// building is how long the first start may take: it builds the phone app.
-const building = 4 * time.Minute
-
 // served runs asfound serve until the test is over or stop is called, and
-// returns what it printed once it serves.
+// returns what it printed once it serves. The app is built before, by the same
+// function that the first start calls: how long that takes depends on what else
+// the machine does.
 func served(t *testing.T, args ...string) (out *paper, stop func() int) {
 	t.Helper()
+	_, err := build.App(t.Context(), t.Output())
+	require.NoError(t, err)
 	ctx, cancel := context.WithCancel(context.Background())
 	out = &paper{}
 	errs := &paper{}
@@ -51,7 +54,7 @@ func served(t *testing.T, args ...string) (out *paper, stop func() int) {
 	go func() { code <- Run(ctx, append([]string{"serve"}, args...), strings.NewReader(""), out, errs) }()
 	stop = sync.OnceValue(func() int { cancel(); return <-code })
 	t.Cleanup(func() { stop() })
-	require.Eventually(t, func() bool { return strings.Contains(out.String(), "asfound serves") }, building, 10*time.Millisecond, "%s", errs)
+	require.Eventually(t, func() bool { return strings.Contains(out.String(), "asfound serves") }, time.Minute, 10*time.Millisecond, "%s", errs)
 	return out, stop
 }
 

@@ -47,11 +47,14 @@ func TestScaleBar(t *testing.T) {
 // power of ten.
 func TestGridStep(t *testing.T) {
 	for scale, feet := range map[Scale]float64{120: 10, 240: 20, 360: 50, 480: 50, 600: 50, 720: 50, 1200: 100} {
-		assert.InDelta(t, feet*0.3048, GridStep(scale, geo.Foot), 1e-9, "1:%d", scale)
-		assert.GreaterOrEqual(t, scale.Paper(GridStep(scale, geo.Foot)), 20.0)
+		n, per := gridStep(scale, geo.Foot)
+		assert.InDelta(t, feet, n, 1e-9, "1:%d", scale)
+		assert.InDelta(t, 0.3048, per, 1e-12)
+		assert.GreaterOrEqual(t, scale.Paper(n*per), 20.0)
 	}
 	for scale, metres := range map[Scale]float64{100: 2, 200: 5, 500: 10, 1000: 20} {
-		assert.InDelta(t, metres, GridStep(scale, geo.Metre), 1e-9, "1:%d", scale)
+		n, _ := gridStep(scale, geo.Metre)
+		assert.InDelta(t, metres, n, 1e-9, "1:%d", scale)
 	}
 }
 

@@ -23,7 +23,7 @@ import (
 func sample(words string) *Page {
 	p := NewPage(Letter, words)
 	f := Frame{Window: Rect{15, 20, 120, 100}, Scale: 240}
-	Grid(p, f, geo.Foot, "E", "N")
+	Grid(p, f, Coordinates{Unit: geo.Foot, East: "E", North: "N"})
 	p.Group("map", &f.Window, func() {
 		f.Ellipse(p, Style{Stroke: Black, Fill: RGB(0x00662b).Fade(0.3)}, geo.Vec{}, geo.Ellipse{SemiMajor: 5, SemiMinor: 2, Bearing: geo.Degrees(30)})
 		p.Polygon(Style{Fill: Grey, Stroke: Black, Dash: []float64{2, 1}}, []geo.Vec{{X: 20, Y: 30}, {X: 60, Y: 30}, {X: 60, Y: 60}}, []geo.Vec{{X: 45, Y: 35}, {X: 50, Y: 35}, {X: 50, Y: 40}})
@@ -111,7 +111,7 @@ func TestHostileNumbers(t *testing.T) {
 		p.Circle(Style{Stroke: Black}, geo.Vec{}, x)
 		p.Text(Text{Size: 8}, bad, "x")
 		f.Ellipse(p, Style{Stroke: Black}, bad, geo.Ellipse{SemiMajor: x, SemiMinor: x})
-		Grid(p, f, geo.Foot, "E", "N")
+		Grid(p, f, Coordinates{Unit: geo.Foot, East: "E", North: "N"})
 		p.Lines(Style{Stroke: Black}, f.Line([]geo.Vec{bad, {}, {X: 1}})...)
 		f.Ring([]geo.Vec{bad, {}, {X: 1}, {X: 1, Y: 1}})
 		Hatch(1, geo.Angle{}, []geo.Vec{bad, {}, {X: 1}})

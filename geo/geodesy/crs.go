@@ -13,7 +13,7 @@ const Degree geo.Unit = "deg"
 
 // CRS is a coordinate reference system of the EPSG dataset: how longitude and
 // latitude become the eastings and northings of an office's files. Get one
-// from ByEPSG or UTM.
+// from ByEPSG or ParseCRS.
 //
 // Coordinates are always x (east) before y (north), whatever order the dataset
 // gives the axes.

@@ -60,18 +60,6 @@ func ParseCRS(text string) (CRS, error) {
 	return ByEPSG(code)
 }
 
-// UTM returns the UTM zone on WGS 84 that holds p, by longitude alone: the
-// wider zones of Norway and Svalbard are not minded.
-func UTM(p LonLat) CRS {
-	z := 1 + int(math.Floor((p.Lon.Degrees()+180)/6))
-	z = min(max(z, 1), 60)
-	f := utmFamilies[0]
-	if p.Lat.Radians() < 0 {
-		f = utmFamilies[1]
-	}
-	return f.zone(f.zone0+z, z)
-}
-
 // geographic returns a system of degrees.
 func geographic(code int, datum string) CRS {
 	return CRS{

@@ -6,10 +6,10 @@ import (
 	"asfound/geo"
 )
 
-// lambertConic is the Lambert conformal conic projection of an ellipsoid: with
-// two standard parallels EPSG method 9802, with one 9801. Source: Snyder, Map
-// Projections, USGS PP 1395, pages 107–109, whose symbols are used, with the
-// isometric latitude taken from Karney's conformal latitude.
+// lambertConic is the Lambert conformal conic projection of an ellipsoid (EPSG
+// method 9802). Source: Snyder, Map Projections, USGS PP 1395, pages 107–109,
+// whose symbols are used, with the isometric latitude taken from Karney's
+// conformal latitude.
 type lambertConic struct {
 	ellipsoid Ellipsoid
 	lon0      float64 // radians
@@ -28,14 +28,7 @@ func newLambert2(e Ellipsoid, lon0, lat0, lat1, lat2, fe, fn float64) *lambertCo
 	return newLambert(e, lon0, lat0, n, m1/n*math.Exp(n*ψ1), fe, fn)
 }
 
-// newLambert1 returns the projection with scale k0 on the single standard
-// parallel lat0, which must not be the equator.
-func newLambert1(e Ellipsoid, lon0, lat0, k0, fe, fn float64) *lambertConic {
-	n := math.Sin(lat0)
-	return newLambert(e, lon0, lat0, n, k0*e.parallel(lat0)/n*math.Exp(n*e.isometric(lat0)), fe, fn)
-}
-
-// newLambert finishes either; f is Snyder's F.
+// newLambert returns the projection of a cone; n is its constant and f Snyder's F.
 func newLambert(e Ellipsoid, lon0, lat0, n, f, fe, fn float64) *lambertConic {
 	l := &lambertConic{ellipsoid: e, lon0: lon0, fe: fe, fn: fn, n: n, f: e.SemiMajor * f}
 	l.ρ0 = l.ρ(lat0)

@@ -121,3 +121,11 @@ func TestProjectionsOfNonsense(t *testing.T) {
 		}
 	}
 }
+
+// newLambert1 returns the projection with scale k0 on the single standard
+// parallel lat0 (EPSG method 9801), in which more worked examples are published.
+// No zone of ours has it.
+func newLambert1(e Ellipsoid, lon0, lat0, k0, fe, fn float64) *lambertConic {
+	n := math.Sin(lat0)
+	return newLambert(e, lon0, lat0, n, k0*e.parallel(lat0)/n*math.Exp(n*e.isometric(lat0)), fe, fn)
+}

@@ -51,6 +51,19 @@ type SpotProperties struct {
 	// spot.
 	Role string `json:"role" jsonschema:"enum=spot"`
 	Spot
+	*Grid
+}
+
+// Grid is a place in the coordinate system that the settings name. It is left
+// out where they name none, or where nothing ties the job to the earth. Geometry
+// stays on WGS 84 (RFC 7946, 4).
+type Grid struct {
+	// East, in the system's own unit, to the millimetre or to nine decimals of a degree.
+	X Decimal `json:"x,omitempty" jsonschema:"type=number"`
+	// North, likewise.
+	Y Decimal `json:"y,omitempty" jsonschema:"type=number"`
+	// EPSG code of the system, such as EPSG:2264.
+	CRS string `json:"crs,omitempty"`
 }
 
 // Reference is what a region is relative to.
@@ -81,6 +94,7 @@ type HoleProperties struct {
 	// hole.
 	Role string `json:"role" jsonschema:"enum=hole"`
 	Proposal
+	*Grid
 }
 
 // TieProperties is what the Feature of a tape to a planned hole says.

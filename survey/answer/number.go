@@ -22,6 +22,12 @@ type Turn float64
 // it to six decimals.
 type Number float64
 
+// Decimal is a number as it is written, with decimals of its own.
+type Decimal string
+
+// MarshalJSON writes the number.
+func (d Decimal) MarshalJSON() ([]byte, error) { return []byte(d), nil }
+
 // MarshalJSON writes the length to the millimetre.
 func (m Metres) MarshalJSON() ([]byte, error) { return decimals(float64(m), 3) }
 

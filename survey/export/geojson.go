@@ -8,6 +8,7 @@ import (
 	codec "github.com/twpayne/go-geom/encoding/geojson"
 
 	"asfound/geo"
+	"asfound/geo/geodesy"
 	"asfound/survey"
 	"asfound/survey/answer"
 	"asfound/survey/locate"
@@ -130,6 +131,21 @@ func (p painter) region(r geo.Region) geom.T {
 	return m
 }
 
+// newGrid returns v in the system of the settings; nil where there is none, or
+// the frame has no tie to the earth.
+func newGrid(f survey.Frame, v geo.Vec) *answer.Grid {
+	xy, ok := f.Grid(v)
+	if !ok {
+		return nil
+	}
+	places := 3
+	if f.CRS.Unit == geodesy.Degree {
+		places = 9
+	}
+	write := func(v float64) answer.Decimal { return answer.Decimal(answer.Fixed(v, places)) }
+	return &answer.Grid{X: write(xy.X), Y: write(xy.Y), CRS: fmt.Sprintf("EPSG:%d", f.CRS.Code)}
+}
+
 // PredictionsGeoJSON writes where everything is believed to lie: a Point for
 // each spot, Polygons for its 95 % ellipses, a Polygon or MultiPolygon for each
 // corridor. Where the frame is on the earth a spot has two ellipses, one as a
@@ -164,7 +180,7 @@ func PredictionsGeoJSON(w io.Writer, l *locate.Location) error {
 				return err
 			}
 		}
-		if err := add(id, p.point(s.At), answer.SpotProperties{Role: "spot", Spot: newSpot(l.Frame, s)}); err != nil {
+		if err := add(id, p.point(s.At), answer.SpotProperties{Role: "spot", Spot: newSpot(l.Frame, s), Grid: newGrid(l.Frame, s.At)}); err != nil {
 			return err
 		}
 	}
@@ -187,7 +203,7 @@ func PlanGeoJSON(w io.Writer, l *locate.Location, plan *probe.Plan) error {
 	holes := NewDigPlan(l, plan).Holes
 	for i := range plan.Holes {
 		h := &plan.Holes[i]
-		f, err := p.feature(fmt.Sprintf("hole %d", h.Rank), p.point(h.At), answer.HoleProperties{Role: "hole", Proposal: holes[i]})
+		f, err := p.feature(fmt.Sprintf("hole %d", h.Rank), p.point(h.At), answer.HoleProperties{Role: "hole", Proposal: holes[i], Grid: newGrid(l.Frame, h.At)})
 		if err != nil {
 			return err
 		}

@@ -40,7 +40,7 @@ func NewCheck(job *survey.Job, problems asbuilt.Problems, cautions []finding.Fin
 	}
 	out := answer.Check{OK: len(problems) == 0, Problems: []answer.Problem{}, Cautions: finding.Sentences(cautions, unit), Findings: NewFindings(cautions, unit)}
 	for _, p := range problems {
-		out.Problems = append(out.Problems, answer.Problem{File: p.File, Place: p.Place, Field: p.Field, Found: p.Found, Want: p.Want, Says: p.String()})
+		out.Problems = append(out.Problems, answer.Problem{File: p.File, Place: p.Where(), Field: p.Field, Found: p.Found, Want: p.Want, Says: p.String(), Reading: p.Reading})
 	}
 	if job != nil {
 		out.Readings = len(job.Live())

@@ -56,7 +56,7 @@ func (t *table) length(name string, m float64) {
 	t.number(name+"_m", m, 3)
 	if t.unit != geo.Metre {
 		per, _ := t.unit.Metres()
-		t.number(name+"_"+strings.ReplaceAll(string(t.unit), "-", "_"), m/per, 2)
+		t.number(name+"_"+column(t.unit), m/per, 2)
 	}
 }
 
@@ -64,7 +64,7 @@ func (t *table) length(name string, m float64) {
 func (t *table) none(name string) {
 	t.text(name+"_m", "")
 	if t.unit != geo.Metre {
-		t.text(name+"_"+strings.ReplaceAll(string(t.unit), "-", "_"), "")
+		t.text(name+"_"+column(t.unit), "")
 	}
 }
 
@@ -75,7 +75,15 @@ func (t *table) place(f survey.Frame, v geo.Vec) {
 		t.number("lon_deg", q.Lon.Degrees(), 9)
 		t.number("lat_deg", q.Lat.Degrees(), 9)
 	}
+	if g := newGrid(f, v); g != nil {
+		t.text("x_"+column(f.CRS.Unit), string(g.X))
+		t.text("y_"+column(f.CRS.Unit), string(g.Y))
+		t.text("crs", g.CRS)
+	}
 }
+
+// column returns a unit as the name of a column ends in it.
+func column(u geo.Unit) string { return strings.ReplaceAll(string(u), "-", "_") }
 
 // end ends the row being made.
 func (t *table) end() {

@@ -21,7 +21,7 @@ func EncodeReadings(w io.Writer, readings []survey.Reading) error {
 		return err
 	}
 	for i := range readings {
-		row := encodeRow(&readings[i])
+		row := EncodeRow(&readings[i])
 		fields := make([]string, len(known))
 		for k, name := range known {
 			fields[k] = row[name]
@@ -34,7 +34,9 @@ func EncodeReadings(w io.Writer, readings []survey.Reading) error {
 	return c.Error()
 }
 
-func encodeRow(r *survey.Reading) map[string]string {
+// EncodeRow returns the cells of a reading by the names of their columns, as
+// EncodeReadings writes them. Cells that it has nothing for are empty or missing.
+func EncodeRow(r *survey.Reading) map[string]string {
 	row := map[string]string{"id": r.ID, "kind": string(r.Kind), "point": r.Point, "from": r.From, "to": r.To, "target": r.Target,
 		"spot": string(r.Spot), "feature": string(r.Feature), "by": r.By, "note": r.Note, "value": encodeLength(r.Value),
 		"offset": encodeLength(r.Offset), "rise": encodeLength(r.Rise), "depth": encodeLength(r.Depth),

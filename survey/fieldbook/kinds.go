@@ -1,6 +1,8 @@
 package fieldbook
 
 import (
+	"slices"
+
 	"asfound/survey"
 	"asfound/survey/observe"
 )
@@ -25,3 +27,7 @@ var common = []string{"kind", "id", "time", "by", "unit", "sigma", "radius", "no
 // known lists every column, in the order in which they are written.
 var known = []string{"id", "kind", "point", "from", "to", "target", "spot", "value", "offset", "rise", "north",
 	"lon", "lat", "accuracy", "depth", "feature", "radius", "sigma", "unit", "time", "by", "note"}
+
+// Columns returns the names of every column, in the order in which they are
+// written.
+func Columns() []string { return slices.Clone(known) }

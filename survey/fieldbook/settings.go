@@ -8,13 +8,12 @@ import (
 	"io"
 	"maps"
 	"slices"
-	"strconv"
 	"strings"
 
 	"asfound/asbuilt"
-	"asfound/asbuilt/spelling"
 	"asfound/geo"
 	"asfound/geo/geodesy"
+	"asfound/geo/spelling"
 	"asfound/survey"
 )
 
@@ -96,14 +95,10 @@ func (d *settings) into(s *survey.Settings, m map[string]json.RawMessage) {
 	crs := ""
 	d.text("crs", m["crs"], &crs)
 	if crs != "" {
-		code, err := strconv.Atoi(strings.TrimPrefix(strings.ToUpper(strings.TrimSpace(crs)), "EPSG:"))
-		if err == nil {
-			_, err = geodesy.ByEPSG(code)
-		}
-		if err != nil {
+		if c, err := geodesy.ParseCRS(crs); err != nil {
 			d.addf("crs", m["crs"], "an EPSG code of UTM or a state plane, such as EPSG:32617")
 		} else {
-			s.EPSG = code
+			s.EPSG = c.Code
 		}
 	}
 	if raw := m["hole"]; raw != nil {
@@ -186,36 +181,4 @@ func (d *settings) site(raw json.RawMessage) *survey.Place {
 		place.Accuracy = *v.Accuracy
 	}
 	return place
-}
-
-// EncodeSettings writes job.json, lengths in metres with their unit.
-func EncodeSettings(w io.Writer, s survey.Settings) error {
-	m := map[string]any{"unit": s.Unit, "seek": s.Seek}
-	metres := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) + " m" }
-	if s.Title != "" {
-		m["title"] = s.Title
-	}
-	if s.Permit != "" {
-		m["permit"] = s.Permit
-	}
-	if s.Site != nil {
-		m["site"] = map[string]float64{"lon": s.Site.Position.Lon.Degrees(), "lat": s.Site.Position.Lat.Degrees(), "accuracy": s.Site.Accuracy}
-	}
-	if s.EPSG != 0 {
-		m["crs"] = fmt.Sprintf("EPSG:%d", s.EPSG)
-	}
-	hole := map[string]string{"radius": metres(s.Hole.Radius)}
-	if s.Hole.DepthLimit > 0 {
-		hole["depth_limit"] = metres(s.Hole.DepthLimit)
-	}
-	m["hole"], m["entry_depth"] = hole, metres(s.EntryDepth)
-	if len(s.Tools) > 0 {
-		m["tools"] = toolsOf(s.Tools, metres)
-	}
-	if s.Declination != (geo.Angle{}) {
-		m["declination"] = s.Declination.Degrees()
-	}
-	e := json.NewEncoder(w)
-	e.SetIndent("", "  ")
-	return e.Encode(m)
 }

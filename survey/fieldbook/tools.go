@@ -58,25 +58,3 @@ func (d *settings) tool(t *survey.Tool, name, member string, raw json.RawMessage
 		d.addf(place, raw, "start, per_metre, per_square, slot (minutes), radius or limit")
 	}
 }
-
-// toolsOf returns tools as job.json has them: what differs from the table.
-func toolsOf(tools []survey.Tool, metres func(float64) string) map[string]map[string]any {
-	all := map[string]map[string]any{}
-	for _, t := range tools {
-		usual, _ := survey.ToolNamed(t.Name)
-		m := map[string]any{}
-		for name, v := range map[string][2]float64{"start": {t.Start, usual.Start}, "per_metre": {t.PerMetre, usual.PerMetre}, "per_square": {t.PerSquare, usual.PerSquare}, "slot": {t.Slot, usual.Slot}} {
-			if v[0] != v[1] {
-				m[name] = v[0]
-			}
-		}
-		if t.Radius != usual.Radius {
-			m["radius"] = metres(t.Radius)
-		}
-		if t.Limit != usual.Limit {
-			m["limit"] = metres(t.Limit)
-		}
-		all[t.Name] = m
-	}
-	return all
-}

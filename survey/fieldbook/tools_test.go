@@ -1,7 +1,6 @@
 package fieldbook_test
 
 import (
-	"bytes"
 	"strings"
 	"testing"
 
@@ -21,11 +20,6 @@ func TestTools(t *testing.T) {
 	shovel, _ := survey.ToolNamed("shovel")
 	shovel.Start, shovel.Radius = 7, 0.1524
 	assert.Equal(t, []survey.Tool{rod, shovel}, s.Crew())
-	var b bytes.Buffer
-	require.NoError(t, fieldbook.EncodeSettings(&b, s))
-	again, problems := fieldbook.DecodeSettings(&b, "job.json")
-	require.NoError(t, problems.Err())
-	assert.Equal(t, s, again)
 
 	s, problems = fieldbook.DecodeSettings(strings.NewReader(`{}`), "job.json")
 	require.NoError(t, problems.Err())

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"asfound/geo"
+	"asfound/survey"
 	"asfound/survey/adjust"
 	"asfound/survey/drawing"
 	"asfound/survey/finding"
@@ -194,9 +195,7 @@ func (p *problem) withoutLineHits(beam []Component) ([]Component, error) {
 			continue
 		}
 		blunder := slices.ContainsFunc(beam, func(c Component) bool { return c.Explanation.Blunders[r.ID] != nil })
-		// It is left open which line the hole met, or an end of that line is held by it.
-		unsettled := p.log.Unnamed(r) || slices.ContainsFunc(beam, func(c Component) bool { return c.reached(r.ID) })
-		if !blunder && unsettled {
+		if !blunder && unsettled(p.log, beam, r) {
 			left[r.ID] = true
 		}
 	}
@@ -222,4 +221,10 @@ func (p *problem) withoutLineHits(beam []Component) ([]Component, error) {
 		return nil, nil
 	}
 	return p.spread(prune(all, keptExplanations, keptOdds))
+}
+
+// unsettled reports whether it is left open which line the hole of a reading
+// met, or whether an end of that line is held by it.
+func unsettled(log *observe.Log, beam []Component, r *survey.Reading) bool {
+	return log.Unnamed(r) || slices.ContainsFunc(beam, func(c Component) bool { return c.reached(r.ID) })
 }

@@ -38,8 +38,7 @@ func Read(fsys fs.FS) (*survey.Job, asbuilt.Problems) {
 		return p
 	})
 	if ok && !found {
-		problems.Addf(Sketch, "", "", "no such file",
-			`the as-built sketch, a GeoJSON FeatureCollection: {"type": "FeatureCollection", "sketch": {"unit": "ft"}, "features": [...]}`)
+		problems = append(problems, NoSketch())
 	}
 	open(fsys, Settings, &problems, func(f fs.File) asbuilt.Problems {
 		s, p := fieldbook.DecodeSettings(f, Settings)
@@ -71,7 +70,7 @@ func Read(fsys fs.FS) (*survey.Job, asbuilt.Problems) {
 				info, err = fs.Stat(fsys, name)
 			}
 			if err != nil || info.IsDir() {
-				problems.Addf(Sketch, "", "sketch.scan", strconv.Quote(scan), "the name of a file in the job's folder")
+				problems = append(problems, NoScan(scan))
 			}
 		}
 		problems = append(problems, observe.Check(j)...)
@@ -80,6 +79,17 @@ func Read(fsys fs.FS) (*survey.Job, asbuilt.Problems) {
 		return nil, problems
 	}
 	return j, nil
+}
+
+// NoSketch says that a job has no sketch.
+func NoSketch() asbuilt.Problem {
+	return asbuilt.Problem{File: Sketch, Found: "no such file",
+		Want: `the as-built sketch, a GeoJSON FeatureCollection: {"type": "FeatureCollection", "sketch": {"unit": "ft"}, "features": [...]}`}
+}
+
+// NoScan says that a job has no file of the name that its sketch gives the scan.
+func NoScan(name string) asbuilt.Problem {
+	return asbuilt.Problem{File: Sketch, Field: "sketch.scan", Found: strconv.Quote(name), Want: "the name of a file in the job's folder"}
 }
 
 // open hands a file to read; found is false where there is none, ok where it

@@ -7,64 +7,98 @@ import (
 	"strings"
 
 	"asfound/asbuilt"
-	"asfound/asbuilt/spelling"
+	"asfound/geo/spelling"
 	"asfound/survey"
 	"asfound/survey/finding"
 )
 
-// checker looks for what is wrong between the log, the sketch and the settings.
-type checker struct {
-	job   *survey.Job
-	rows  map[string]*survey.Reading // by id
-	found asbuilt.Problems
-}
-
-// add adds what is wrong with a column of a reading.
-func (c *checker) add(r *survey.Reading, column, value, wanted string) {
-	c.found.Addf(r.File, row(r), column, value, "%s", wanted)
-}
-
-func row(r *survey.Reading) string { return "row " + strconv.Itoa(r.Row) }
-
 // Check returns what is wrong between the log, the sketch and the settings.
 // What is wrong within each was found when it was read.
-func Check(j *survey.Job) asbuilt.Problems {
-	c := checker{job: j, rows: map[string]*survey.Reading{}}
+func Check(j *survey.Job) asbuilt.Problems { return check(j).problems }
+
+// Usable returns the job with those of its readings that nothing is wrong with,
+// and what is wrong with the others. A reading that withdraws one that is left
+// out is left out too. What is left passes Check. The job is nil where the
+// sketch or the settings are at fault.
+func Usable(j *survey.Job) (*survey.Job, asbuilt.Problems) {
+	c := check(j)
+	if c.whole {
+		return nil, c.problems
+	}
+	for i := range j.Readings {
+		// Nothing can hang on a void in turn: a void of a void was wrong already.
+		// Nor can a fix come back to be judged: its void was right.
+		if r := &j.Readings[i]; r.Kind == survey.Void && !c.wrong[i] && c.wrong[c.first[r.Target]] {
+			c.add(i, "target", strconv.Quote(r.Target), "the id of a reading that is used; this one has a problem itself")
+		}
+	}
+	usable := *j
+	usable.Readings = nil
+	for i, r := range j.Readings {
+		if !c.wrong[i] {
+			usable.Readings = append(usable.Readings, r)
+		}
+	}
+	return &usable, c.problems
+}
+
+// checker looks for what is wrong between the log, the sketch and the settings.
+type checker struct {
+	job      *survey.Job
+	problems asbuilt.Problems
+	whole    bool           // something is wrong that is in no reading
+	wrong    []bool         // by reading
+	first    map[string]int // the reading of each id; of several with one id the first
+}
+
+// add adds a problem of a reading.
+func (c *checker) add(reading int, column, found, want string) {
+	r := &c.job.Readings[reading]
+	c.wrong[reading] = true
+	c.problems = append(c.problems, asbuilt.Problem{File: r.File, Row: r.Row, Reading: r.ID, Field: column, Found: found, Want: want})
+}
+
+func check(j *survey.Job) *checker {
+	c := &checker{job: j, wrong: make([]bool, len(j.Readings)), first: map[string]int{}}
 	if j.Sketch == nil {
-		c.found.Addf("sketch.geojson", "", "", "no sketch", "the as-built sketch, which the log refers to")
-		return c.found
+		c.whole = true
+		c.problems.Addf("sketch.geojson", "", "", "no sketch", "the as-built sketch, which the log refers to")
+		return c
 	}
 	if len(c.parts(j.Settings.Seek)) == 0 {
-		c.found.Addf("job.json", "", "seek", strconv.Quote(j.Settings.Seek), "%s", c.targets(j.Settings.Seek))
+		c.whole = true
+		c.problems.Addf("job.json", "", "seek", strconv.Quote(j.Settings.Seek), "%s", c.targets(j.Settings.Seek))
 	}
 	for i := range j.Readings {
 		r := &j.Readings[i]
-		if other := c.rows[r.ID]; other != nil {
-			c.add(r, "id", strconv.Quote(r.ID), fmt.Sprintf("an id of its own; %s of %s has this one", row(other), other.File))
+		if k, twice := c.first[r.ID]; twice {
+			other := &j.Readings[k]
+			c.add(i, "id", strconv.Quote(r.ID), fmt.Sprintf("an id of its own; row %d of %s has this one", other.Row, other.File))
+			continue
 		}
-		c.rows[r.ID] = r
+		c.first[r.ID] = i
 	}
 	for i := range j.Readings {
-		r := &j.Readings[i]
-		k := KindNamed(r.Kind)
+		k := KindNamed(j.Readings[i].Kind)
 		if k == nil {
 			k = &Kind{}
 		}
-		c.names(r, k)
+		c.names(i, k)
 		if k.Check != nil {
-			k.Check(&c, r)
+			k.Check(c, i)
 		}
 	}
 	for _, k := range Kinds {
 		if k.CheckAll != nil {
-			k.CheckAll(&c)
+			k.CheckAll(c)
 		}
 	}
-	return c.found
+	return c
 }
 
 // names reports names of parts where a landmark, a hole or a stake is meant.
-func (c *checker) names(r *survey.Reading, k *Kind) {
+func (c *checker) names(reading int, k *Kind) {
+	r := &c.job.Readings[reading]
 	for _, n := range [...]struct{ column, name string }{{"point", r.Point}, {"from", r.From}, {"to", r.To}} {
 		p := c.job.Sketch.Part(n.name)
 		if p == nil {
@@ -75,7 +109,7 @@ func (c *checker) names(r *survey.Reading, k *Kind) {
 			wanted = fmt.Sprintf("the name of the hole, such as H1; %s is a %s of the sketch", p.ID, p.Kind)
 		}
 		if _, ok := p.Point(asbuilt.Center); !ok || k.Hole {
-			c.add(r, n.column, strconv.Quote(n.name), wanted)
+			c.add(reading, n.column, strconv.Quote(n.name), wanted)
 		}
 	}
 }

@@ -95,8 +95,44 @@ func TestFixesApart(t *testing.T) {
 	assert.Empty(t, observe.Check(gone), "a withdrawn fix is not asked after")
 }
 
+// Only what nothing is wrong with says where the others may be.
+func TestWrongReadingsJudgeNoOthers(t *testing.T) {
+	far := fix(t, 123.4, -48.9)
+	far.Point = "L1"
+	near, other := fix(t, -123.4, -48.9), fix(t, -123.4, -48.901)
+	used, problems := observe.Usable(invented(far, near, other))
+	require.NotNil(t, used)
+	assert.Len(t, used.Readings, 2, "a fix of what is no point does not say where the lot is")
+	require.Len(t, problems, 1)
+	assert.Equal(t, "r2", problems[0].Reading)
+	assert.Equal(t, 2, problems[0].Row)
+
+	void := survey.Reading{Kind: survey.Void, Target: "r3"}
+	twice := invented(near, fix(t, 123.4, -48.9), void)
+	twice.Readings[2].ID = "r2"
+	used, problems = observe.Usable(twice)
+	require.NotNil(t, used)
+	assert.Len(t, used.Readings, 1)
+	assert.Len(t, problems, 2, "a void without an id of its own withdraws nothing: %v", problems)
+}
+
+// A reading that withdraws one that is left out is left out too.
+func TestVoidsOfWhatIsLeftOut(t *testing.T) {
+	void := func(of string) survey.Reading { return survey.Reading{Kind: survey.Void, Target: of} }
+	tape := survey.Reading{Kind: survey.Tape, From: "NE", To: "H1"}
+	used, problems := observe.Usable(invented(tape, found("L9", ""), void("r3"), void("r4"), void("r2")))
+	require.NotNil(t, used)
+	require.Len(t, used.Readings, 2)
+	assert.Equal(t, "r6", used.Readings[1].ID)
+	assert.Len(t, problems, 3)
+	assert.Empty(t, observe.Check(used))
+}
+
 func TestNoSketch(t *testing.T) {
 	assert.Len(t, observe.Check(&survey.Job{}), 1)
+	used, problems := observe.Usable(&survey.Job{})
+	assert.Nil(t, used)
+	assert.Len(t, problems, 1)
 }
 
 func TestCautions(t *testing.T) {

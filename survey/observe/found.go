@@ -200,7 +200,8 @@ func nearestOf(c []geo.Vec, p geo.Vec) geo.Vec {
 }
 
 // checkFound reports a target or a spot that a hole cannot have met.
-func checkFound(c *checker, r *survey.Reading) {
+func checkFound(c *checker, i int) {
+	r := &c.job.Readings[i]
 	var met []*asbuilt.Part
 	for _, p := range c.parts(r.Target) {
 		if slices.Contains(findable, p.Kind) {
@@ -208,7 +209,7 @@ func checkFound(c *checker, r *survey.Reading) {
 		}
 	}
 	if len(met) == 0 || strings.Contains(r.Target, ".") && c.job.Sketch.Part(r.Target) == nil {
-		c.add(r, "target", strconv.Quote(r.Target), c.targets(r.Target))
+		c.add(i, "target", strconv.Quote(r.Target), c.targets(r.Target))
 		return
 	}
 	line := met[0].Kind == asbuilt.Lateral || met[0].Kind == asbuilt.Header
@@ -224,6 +225,6 @@ func checkFound(c *checker, r *survey.Reading) {
 		for _, s := range spots {
 			names = append(names, string(s))
 		}
-		c.add(r, "spot", strconv.Quote(string(r.Spot)), fmt.Sprintf("%s for a %s", strings.Join(names, ", "), met[0].Kind))
+		c.add(i, "spot", strconv.Quote(string(r.Spot)), fmt.Sprintf("%s for a %s", strings.Join(names, ", "), met[0].Kind))
 	}
 }

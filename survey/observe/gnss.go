@@ -74,10 +74,13 @@ func fixAccuracy(r *survey.Reading) float64 {
 	return usualFix
 }
 
-// frame chooses the field frame of a job: on the earth where a satellite fix or
+// frame returns the field frame of a job, with the system of its settings.
+func (l *Log) frame() survey.Frame { return l.fieldFrame().In(l.Job.Settings.EPSG) }
+
+// fieldFrame chooses the field frame of a job: on the earth where a satellite fix or
 // a georeferenced sketch ties it there, else on the landmarks. A rough position
 // of the lot alone is no tie: longitudes made from it would be invented.
-func (l *Log) frame() survey.Frame {
+func (l *Log) fieldFrame() survey.Frame {
 	s := l.Job.Sketch
 	if s.Plane == asbuilt.WGS84 && s.Origin != nil {
 		return survey.Frame{Kind: survey.Geodetic, Site: geodesy.NewSite(*s.Origin, 0), Note: "north up; origin of the georeferenced sketch"}
@@ -179,7 +182,8 @@ func (*position) Gross() (cause finding.Finding, odds float64) {
 // farApart is the distance in metres at which two fixes cannot be of one lot.
 const farApart = 1000
 
-// checkFixes reports fixes that lie too far from the first, or from the lot.
+// checkFixes reports fixes that lie too far from the lot: from where the settings
+// or the sketch have it, else from the first fix that nothing else is wrong with.
 func checkFixes(c *checker) {
 	var site *geodesy.Site
 	from := ""
@@ -189,12 +193,21 @@ func checkFixes(c *checker) {
 	case c.job.Sketch.Origin != nil:
 		site, from = geodesy.NewSite(*c.job.Sketch.Origin, 0), "the sketch"
 	}
-	for _, r := range c.job.Live() {
-		if r.Kind != survey.GNSS {
+	withdrawn := map[string]bool{}
+	for i, r := range c.job.Readings {
+		if r.Kind == survey.Void && !c.wrong[i] {
+			withdrawn[r.Target] = true
+		}
+	}
+	for i := range c.job.Readings {
+		r := &c.job.Readings[i]
+		if r.Kind != survey.GNSS || withdrawn[r.ID] {
 			continue
 		}
 		if site == nil {
-			site, from = geodesy.NewSite(r.Position, 0), fmt.Sprintf("the fix of %s (%s)", r.Point, r.ID)
+			if !c.wrong[i] {
+				site, from = geodesy.NewSite(r.Position, 0), fmt.Sprintf("the fix of %s (%s)", r.Point, r.ID)
+			}
 			continue
 		}
 		reach := float64(farApart)
@@ -202,7 +215,7 @@ func checkFixes(c *checker) {
 			reach += c.job.Settings.Site.Accuracy
 		}
 		if d := site.Vec(r.Position).Norm(); !(d <= reach) {
-			c.add(&r, "lon, lat", fmt.Sprintf("%.6f, %.6f, %.1f km from %s", r.Position.Lon.Degrees(), r.Position.Lat.Degrees(), d/1000, from),
+			c.add(i, "lon, lat", fmt.Sprintf("%.6f, %.6f, %.1f km from %s", r.Position.Lon.Degrees(), r.Position.Lat.Degrees(), d/1000, from),
 				"a position on the lot; are longitude and latitude swapped, or is a minus sign lost?")
 		}
 	}

@@ -19,8 +19,8 @@ type Kind struct {
 	Locates func(r *survey.Reading) []string
 	// Prepare notes what a reading tells of the log as a whole.
 	Prepare func(l *Log, r *survey.Reading)
-	// Check adds what is wrong with a reading beside sketch and log.
-	Check func(c *checker, r *survey.Reading)
+	// Check adds what is wrong with a reading, by its index, beside sketch and log.
+	Check func(c *checker, reading int)
 	// CheckAll adds what is wrong with all readings of the kind together.
 	CheckAll func(c *checker)
 	// Observe returns what a reading observes, nil: nothing of where things lie.

@@ -17,20 +17,21 @@ var (
 
 	// condition is a note on a part.
 	condition = Kind{Name: survey.Condition, Must: []string{"target", "note"},
-		Check: func(c *checker, r *survey.Reading) {
-			if len(c.parts(r.Target)) == 0 {
-				c.add(r, "target", strconv.Quote(r.Target), c.targets(r.Target))
+		Check: func(c *checker, i int) {
+			if r := &c.job.Readings[i]; len(c.parts(r.Target)) == 0 {
+				c.add(i, "target", strconv.Quote(r.Target), c.targets(r.Target))
 			}
 		}}
 
 	// void withdraws a reading.
 	void = Kind{Name: survey.Void, Must: []string{"target"},
-		Check: func(c *checker, r *survey.Reading) {
-			switch other := c.rows[r.Target]; {
-			case other == nil:
-				c.add(r, "target", strconv.Quote(r.Target), "the id of a reading; a row without one is called r and its row number")
-			case other.Kind == survey.Void:
-				c.add(r, "target", strconv.Quote(r.Target), "the id of a reading that is not a void itself; to bring a reading back, log it again")
+		Check: func(c *checker, i int) {
+			r := &c.job.Readings[i]
+			switch k, ok := c.first[r.Target]; {
+			case !ok:
+				c.add(i, "target", strconv.Quote(r.Target), "the id of a reading; a row without one is called r and its row number")
+			case c.job.Readings[k].Kind == survey.Void:
+				c.add(i, "target", strconv.Quote(r.Target), "the id of a reading that is not a void itself; to bring a reading back, log it again")
 			}
 		}}
 )

@@ -148,11 +148,7 @@ func (m *siteMap) furnish(p *chart.Page, l layout, s *scene) {
 		p.Rect(chart.Style{Stroke: chart.Black, Width: 0.7}, l.banner)
 		p.Paragraph(chart.Text{Size: 8.5, Strong: true}, l.banner.Inset(1.25), text)
 	}
-	east, north := "x", "y"
-	if m.knowsNorth() {
-		east, north = "E", "N"
-	}
-	chart.Grid(p, l.frame, m.opt.Unit, east, north)
+	chart.Grid(p, l.frame, m.grid())
 
 	m.block(l.block.W, l.frame.Scale).Draw(p, vec(l.block.X, l.block.Y), l.block.H+1)
 	at := vec(l.north.X+l.north.W/2, l.north.Y+l.north.H/2)

@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"strconv"
+
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/geo/chart"
@@ -46,12 +48,13 @@ func (m *siteMap) lists(size chart.Size) (pages []*chart.Page) {
 
 // partTable lists the spots of the system.
 func (m *siteMap) partTable(width float64) *chart.Table {
-	t := &chart.Table{Size: 8, Columns: columns(width, m.coordinates("Part", "Spot", "State", "within, 95 %", "Depth", "to")...)}
+	t := &chart.Table{Size: 8, Columns: columns(width, m.heads("Part", "Spot", "State", "within, 95 %", "Depth", "to")...)}
 	for _, s := range m.loc.Spots {
 		if !buried(s.Kind) || s.Kind == asbuilt.Header {
 			continue
 		}
-		row := []string{s.Part, string(s.Spot), string(s.State), m.coordinate(s.At.X), m.coordinate(s.At.Y), geo.FormatLength(s.Landmarks95, m.opt.Unit), "", ""}
+		east, north := m.coordinates(s.At)
+		row := []string{s.Part, string(s.Spot), string(s.State), east, north, geo.FormatLength(s.Landmarks95, m.opt.Unit), "", ""}
 		if s.Depth != nil {
 			row[6], row[7] = depthWords(*s.Depth, m.opt.Unit), string(s.Depth.Feature)
 		}
@@ -62,9 +65,10 @@ func (m *siteMap) partTable(width float64) *chart.Table {
 
 // holeTable lists the holes of the log.
 func (m *siteMap) holeTable(width float64) *chart.Table {
-	t := &chart.Table{Size: 8, Columns: columns(width, m.coordinates("Hole", "Met", "Spot", "within, 95 %", "Depth", "to")...)}
+	t := &chart.Table{Size: 8, Columns: columns(width, m.heads("Hole", "Met", "Spot", "within, 95 %", "Depth", "to")...)}
 	for _, h := range m.loc.Holes {
-		row := []string{h.Name, "empty", "", m.coordinate(h.At.X), m.coordinate(h.At.Y), geo.FormatLength(h.Ellipse.SemiMajor, m.opt.Unit), "", ""}
+		east, north := m.coordinates(h.At)
+		row := []string{h.Name, "empty", "", east, north, geo.FormatLength(h.Ellipse.SemiMajor, m.opt.Unit), "", ""}
 		if h.Met != "" {
 			row[1], row[2] = h.Met, string(h.Spot)
 		}
@@ -86,8 +90,8 @@ func orTop(h locate.Hole) survey.Feature {
 	return h.Feature
 }
 
-// coordinates puts the names of the two coordinates behind the third head.
-func (m *siteMap) coordinates(heads ...string) []string {
+// heads puts the names of the two coordinates behind the third head.
+func (m *siteMap) heads(heads ...string) []string {
 	east, north := "x", "y"
 	if m.knowsNorth() {
 		east, north = "East", "North"
@@ -95,12 +99,21 @@ func (m *siteMap) coordinates(heads ...string) []string {
 	return append(append(append([]string{}, heads[:3]...), east, north), heads[3:]...)
 }
 
-// coordinate writes a coordinate as the grid of the map does, in decimals.
-func (m *siteMap) coordinate(metres float64) string {
+// coordinates writes those of a place as the grid of the map has them, in
+// decimals.
+func (m *siteMap) coordinates(at geo.Vec) (east, north string) {
+	write := func(v float64) string { return geo.FormatLength(v, m.opt.Unit) }
 	if m.opt.Unit == geo.Foot {
-		return geo.FormatTenths(metres)
+		write = geo.FormatTenths
 	}
-	return geo.FormatLength(metres, m.opt.Unit)
+	if _, ok := m.crs(); ok {
+		xy, known := m.loc.Frame.Grid(at)
+		if !known {
+			return "", ""
+		}
+		at, write = xy, func(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }
+	}
+	return write(at.X), write(at.Y)
 }
 
 // columns spreads heads evenly over a width; numbers, from the fourth to the

@@ -2,12 +2,14 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"asfound/asbuilt"
 	"asfound/asbuilt/practice"
 	"asfound/geo"
 	"asfound/geo/chart"
+	"asfound/geo/geodesy"
 	"asfound/survey"
 	"asfound/survey/finding"
 	"asfound/survey/record"
@@ -81,7 +83,40 @@ func (m *siteMap) frameText() string {
 	case says == "":
 		says = "laid on the landmarks"
 	}
+	if c, ok := m.crs(); ok {
+		_, convergence := c.Grid(m.loc.Frame.Site.Origin)
+		side := "east"
+		if convergence.Signed().Degrees() < 0 {
+			side = "west"
+		}
+		return fmt.Sprintf("%s. The grid is in %s; its north lies %.2f° %s of true north.", says, unitNames[c.Unit], math.Abs(convergence.Signed().Degrees()), side)
+	}
 	return says + ". Coordinates from the frame's origin."
+}
+
+// unitNames are the units of coordinate systems in full.
+var unitNames = map[geo.Unit]string{geo.Metre: "metres", geo.Foot: "international feet", geo.SurveyFoot: "US survey feet"}
+
+// crs returns the coordinate system that the grid is drawn in, if that is not
+// the frame itself. One in degrees makes no grid on a map to scale.
+func (m *siteMap) crs() (*geodesy.CRS, bool) {
+	c := m.loc.Frame.CRS
+	return c, c != nil && m.loc.Frame.Site != nil && c.Unit != geodesy.Degree
+}
+
+// grid returns what the lines of the map's grid stand for.
+func (m *siteMap) grid() chart.Coordinates {
+	c, ok := m.crs()
+	switch {
+	case ok:
+		f := m.loc.Frame
+		return chart.Coordinates{Unit: c.Unit, East: "E", North: "N",
+			Of: func(v geo.Vec) geo.Vec { xy, _ := f.Grid(v); return xy },
+			At: func(xy geo.Vec) geo.Vec { v, _ := f.FromGrid(xy); return v }}
+	case m.knowsNorth():
+		return chart.Coordinates{Unit: m.opt.Unit, East: "E", North: "N"}
+	}
+	return chart.Coordinates{Unit: m.opt.Unit, East: "x", North: "y"}
 }
 
 // evidence says what the positions rest on.

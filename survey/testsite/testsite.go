@@ -90,3 +90,27 @@ func Braced() (*survey.Job, error) {
 	}
 	return j, failed
 }
+
+// Part returns a part that is drawn at places, metres.
+func Part(id string, k asbuilt.Kind, f asbuilt.Form, v ...geo.Vec) asbuilt.Part {
+	return asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: v}}}
+}
+
+// Landmark returns a landmark at (x, y), metres.
+func Landmark(id string, x, y float64) asbuilt.Part {
+	return Part(id, asbuilt.Landmark, asbuilt.Point, geo.Vec{X: x, Y: y})
+}
+
+// Box returns a box of a side, about (x, y), metres.
+func Box(id string, side, x, y float64) asbuilt.Part {
+	p := Part(id, asbuilt.Box, asbuilt.Point, geo.Vec{X: x, Y: y})
+	p.Size = Metres(side)
+	return p
+}
+
+// Trench returns a lateral of a width in metres along places.
+func Trench(id string, width float64, v ...geo.Vec) asbuilt.Part {
+	p := Part(id, asbuilt.Lateral, asbuilt.Line, v...)
+	p.Width = Metres(width)
+	return p
+}

@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
-	"strconv"
 	"strings"
 
 	"asfound/asbuilt"
@@ -50,11 +49,12 @@ func given(text json.RawMessage) json.RawMessage {
 func (j *Job) named() []map[string]string {
 	rows := make([]map[string]string, len(j.Rows))
 	for i, row := range j.Rows {
-		if row["id"] == "" {
-			named := map[string]string{"id": fmt.Sprintf("r%d", i+2)}
-			maps.Copy(named, row)
-			named["id"] = fmt.Sprintf("r%d", i+2)
-			row = named
+		if strings.TrimSpace(row["id"]) == "" {
+			row = maps.Clone(row)
+			if row == nil {
+				row = map[string]string{}
+			}
+			row["id"] = fmt.Sprintf("r%d", i+2)
 		}
 		rows[i] = row
 	}
@@ -63,14 +63,7 @@ func (j *Job) named() []map[string]string {
 
 // problemsOf returns problems with the readings that they are in.
 func problemsOf(problems asbuilt.Problems) []answer.Problem {
-	out := []answer.Problem{}
-	for _, p := range export.NewCheck(nil, problems, nil).Problems {
-		if name, ok := strings.CutPrefix(p.Place, "reading "); ok {
-			p.Reading, _ = strconv.Unquote(name)
-		}
-		out = append(out, p)
-	}
-	return out
+	return export.NewCheck(nil, problems, nil).Problems
 }
 
 // ProblemsOf returns what an error says as problems; nil where it is no

@@ -1,8 +1,8 @@
 package api
 
 import (
-	"asfound/asbuilt/spelling"
 	"asfound/geo"
+	"asfound/geo/spelling"
 	"asfound/survey/answer"
 )
 

@@ -7,7 +7,7 @@ import (
 	"slices"
 	"time"
 
-	"asfound/asbuilt/spelling"
+	"asfound/geo/spelling"
 	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/survey/sheet"

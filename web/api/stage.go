@@ -8,8 +8,8 @@ import (
 	"maps"
 	"slices"
 
-	"asfound/asbuilt/spelling"
 	"asfound/geo"
+	"asfound/geo/spelling"
 	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/survey/finding"

@@ -32,6 +32,7 @@ func (e Entry) Check() error {
 // checker checks one entry.
 type checker struct {
 	file, place string
+	row         int // of file; 0: in none
 	problems    asbuilt.Problems
 }
 
@@ -58,7 +59,7 @@ func (c *checker) envelope(e Entry) {
 }
 
 func (c *checker) addf(field, found, want string, args ...any) {
-	c.problems.Addf(c.file, c.place, field, found, want, args...)
+	c.problems = append(c.problems, asbuilt.Problem{File: c.file, Place: c.place, Row: c.row, Field: field, Found: found, Want: fmt.Sprintf(want, args...)})
 }
 
 func (c *checker) body(e Entry) {
@@ -123,9 +124,15 @@ func (c *checker) reading(e Entry) {
 	if len(c.problems) > before {
 		return
 	}
-	_, problems := fieldbook.DecodeReadings(bytes.NewReader(table([]map[string]string{row}, nil)), folder.Log, geo.Foot)
+	beside := slices.Collect(maps.Keys(names))
+	for _, low := range slices.Sorted(maps.Keys(names)) {
+		if n := fieldbook.Misspelt(low, beside); n != "" {
+			c.addf("body", "a column "+show(names[low]), "%s, if that was meant", n)
+		}
+	}
+	_, problems := fieldbook.DecodeRow(row, geo.Foot)
 	for _, p := range problems {
-		p.File, p.Place = c.file, c.place
+		p.File, p.Place, p.Row = c.file, c.place, c.row
 		c.problems = append(c.problems, p)
 	}
 }

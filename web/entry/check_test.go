@@ -46,7 +46,7 @@ func TestProblems(t *testing.T) {
 		{"numbers", entry.KindReading, `{"kind": "tape", "value": 43.5}`, `want an object of texts`},
 		{"reading", entry.KindReading, `{"kind": "tape", "from": "A", "value": "long"}`, `to: found nothing; want a value`},
 		{"kind of reading", entry.KindReading, `{"kind": "tap"}`, `did you mean tape?`},
-		{"no kind of reading", entry.KindReading, `{"from": "A"}`, `no column kind`},
+		{"no kind of reading", entry.KindReading, `{"from": "A"}`, `kind: found ""; want one of baseline, bearing, `},
 		{"misspelt column", entry.KindReading, `{"kind": "level", "point": "A", "vaule": "3"}`, `value, if that was meant`},
 		{"case of column", entry.KindReading, `{"Kind": "void", "target": "r7"}`, `a column "Kind"; want kind`},
 		{"column twice", entry.KindReading, `{"kind": "void", "target": "r7", "Sky": "a", "sky": "b"}`, `each column once`},

@@ -3,7 +3,6 @@ package entry
 import (
 	"cmp"
 	"encoding/json"
-	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -134,13 +133,4 @@ func filesNamed(all []named) []File {
 	}
 	slices.SortFunc(files, func(a, b File) int { return cmp.Compare(a.Name, b.Name) })
 	return files
-}
-
-// Sorted returns the jobs in order of id, in which they were begun.
-func Sorted(jobs map[string]*Job) []*Job {
-	var sorted []*Job
-	for _, id := range slices.Sorted(maps.Keys(jobs)) {
-		sorted = append(sorted, jobs[id])
-	}
-	return sorted
 }

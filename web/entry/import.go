@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"path"
 	"slices"
 	"strings"
@@ -83,9 +84,9 @@ type importer struct {
 	photos   map[string]string // ids of readings by the names of what shows them
 }
 
-// add adds an entry that is right by itself.
-func (m *importer) add(e Entry, file, place string) {
-	c := checker{file: file, place: place}
+// add adds an entry that is right by itself. row is that of the file, 0: none.
+func (m *importer) add(e Entry, file string, row int) {
+	c := checker{file: file, row: row}
 	c.envelope(e)
 	c.body(e)
 	if m.problems = append(m.problems, c.problems...); len(c.problems) == 0 {
@@ -118,7 +119,7 @@ func (m *importer) read(name string) (data []byte, ok bool) {
 // text takes a file of JSON as it stands, without a byte order mark.
 func (m *importer) text(name, kind string) {
 	if data, ok := m.read(name); ok {
-		m.add(m.next(kind, bytes.TrimPrefix(data, []byte("\xEF\xBB\xBF"))), name, "")
+		m.add(m.next(kind, bytes.TrimPrefix(data, []byte("\xEF\xBB\xBF"))), name, 0)
 	}
 }
 
@@ -129,10 +130,9 @@ func (m *importer) rows(rows []line, file string) {
 	}
 	ids := map[string]int{}
 	for _, row := range rows {
-		place := fmt.Sprintf("row %d", row.number)
 		id := strings.TrimSpace(row.cells["id"])
 		if first, twice := ids[id]; twice {
-			m.problems.Addf(file, place, "id", show(id), "an id of its own; row %d has this one (a row without an id is called r and its number)", first)
+			addRow(&m.problems, file, row.number, "id", show(id), "an id of its own; row %d has this one (a row without an id is called r and its number)", first)
 		}
 		ids[id] = row.number
 		for name := range strings.SplitSeq(row.cells[photoColumn], between) {
@@ -140,10 +140,10 @@ func (m *importer) rows(rows []line, file string) {
 		}
 		body, err := json.Marshal(row.cells)
 		if err != nil {
-			m.problems.Addf(file, place, "", err.Error(), "text")
+			addRow(&m.problems, file, row.number, "", err.Error(), "text")
 			continue
 		}
-		m.add(m.next(KindReading, body), file, place)
+		m.add(m.next(KindReading, body), file, row.number)
 	}
 }
 
@@ -176,7 +176,7 @@ func (m *importer) files() (files []File) {
 				f.For = "scan"
 			}
 			body, _ := json.Marshal(f) // texts and a number
-			m.add(m.next(KindFile, body), name, "")
+			m.add(m.next(KindFile, body), name, 0)
 			files = append(files, f)
 		}
 		return nil
@@ -242,13 +242,15 @@ func (m *importer) fixes(name string) {
 	} else {
 		readings, problems = fieldbook.DecodeNMEA(bytes.NewReader(data), name, strings.TrimSuffix(name, ext))
 	}
-	var b bytes.Buffer
-	if err := fieldbook.EncodeReadings(&b, readings); err != nil {
-		problems.Addf(name, "", "", err.Error(), "fixes")
-	}
-	rows := rowsOf(b.Bytes(), name, &problems)
-	for _, row := range rows {
-		row.cells[fileColumn] = name
+	rows := make([]line, len(readings))
+	for i := range readings {
+		cells := fieldbook.EncodeRow(&readings[i])
+		maps.DeleteFunc(cells, func(_, cell string) bool { return strings.TrimSpace(cell) == "" })
+		for column, cell := range cells {
+			cells[column] = lineEnds.Replace(cell)
+		}
+		cells[fileColumn] = name
+		rows[i] = line{i + 2, cells}
 	}
 	m.problems = append(m.problems, problems...)
 	m.rows(rows, name)

@@ -2,6 +2,7 @@ package entry
 
 import (
 	"archive/zip"
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -9,13 +10,15 @@ import (
 	"maps"
 	"path"
 	"slices"
-	"strconv"
 	"strings"
-	"testing/fstest" // a map is a folder
 
 	"asfound/asbuilt"
+	"asfound/asbuilt/geojson"
+	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/fieldbook"
 	"asfound/survey/folder"
+	"asfound/survey/observe"
 )
 
 // Two columns that the entries of a job add to its log: the GPX or NMEA file
@@ -27,32 +30,6 @@ const (
 
 // between stands between the names in the column photo.
 const between = "; "
-
-// Folder returns the job as folder.Read reads it: its sketch, settings and
-// log. Its other files are there by name, empty, but for those whose fixes the
-// log has.
-func (j *Job) Folder() fs.FS { return j.with(j.Rows) }
-
-func (j *Job) with(rows []map[string]string) fstest.MapFS {
-	m := fstest.MapFS{}
-	for _, f := range j.Files {
-		if !fixes(f.Name) {
-			m[f.Name] = &fstest.MapFile{}
-		}
-	}
-	if j.Sketch != nil {
-		m[folder.Sketch] = &fstest.MapFile{Data: j.Sketch}
-	}
-	if j.Settings != nil {
-		m[folder.Settings] = &fstest.MapFile{Data: j.Settings}
-	}
-	if len(rows) > 0 {
-		// All columns are named, so that a foreign one beside them is not
-		// taken for a misspelling of one that is missing.
-		m[folder.Log] = &fstest.MapFile{Data: table(rows, columns)}
-	}
-	return m
-}
 
 // fixes reports whether folder.Read reads a file as fixes.
 func fixes(name string) bool {
@@ -67,70 +44,72 @@ func readFrom(row map[string]string) bool {
 	return fixes(name) && (row["id"] == name || strings.HasPrefix(row["id"], name+":"))
 }
 
-// maxPasses is how often Read tries again without the rows found wrong. One
-// pass shows those wrong by themselves, a second the voids of those; more are
-// needed where there are more than a pass lists.
-const maxPasses = 50
-
 // Read reads the job. Where phones worked apart, a reading may not fit what
-// another of them did to the sketch; such readings are set aside, and the
+// another of them did to the sketch; such readings are left out, and the
 // problems say which and why, while the job is that of all others. The job is
 // nil where the sketch or the settings are at fault.
 func (j *Job) Read() (*survey.Job, asbuilt.Problems) {
-	var aside asbuilt.Problems
-	rows := slices.Clone(j.Rows)
-	absent := "" // a scan that is named and not there
-	for range maxPasses {
-		m := j.with(rows)
-		if absent != "" {
-			m[absent] = &fstest.MapFile{}
-		}
-		job, problems := folder.Read(m)
-		if len(problems) == 0 {
-			return job, aside
-		}
-		starts := lines(rows)
-		wrong := map[int]bool{}
-		for i, p := range problems {
-			if at, ok := starts[p.Place]; ok && p.File == folder.Log {
-				wrong[at] = true
-				problems[i].Place = "reading " + strconv.Quote(rows[at]["id"])
-			}
-		}
-		scan := slices.IndexFunc(problems, func(p asbuilt.Problem) bool { return p.File == folder.Sketch && p.Field == "sketch.scan" })
-		if scan >= 0 && absent == "" {
-			if name, err := strconv.Unquote(problems[scan].Found); err == nil && fs.ValidPath(path.Clean(name)) {
-				absent = path.Clean(name)
-			}
-		}
-		aside = append(aside, problems...)
-		if len(wrong) == 0 && (scan < 0 || absent == "") {
-			return nil, aside
-		}
-		rest := rows[:0:0]
-		for i, row := range rows {
-			if !wrong[i] {
-				rest = append(rest, row)
-			}
-		}
-		rows = rest
+	job := &survey.Job{Settings: survey.DefaultSettings()}
+	var problems asbuilt.Problems
+	if j.Sketch == nil {
+		problems = append(problems, folder.NoSketch())
+	} else {
+		job.Sketch, problems = geojson.Decode(bytes.NewReader(j.Sketch), folder.Sketch)
 	}
-	return nil, aside
+	if j.Settings != nil {
+		settings, wrong := fieldbook.DecodeSettings(bytes.NewReader(j.Settings), folder.Settings)
+		job.Settings, problems = settings, append(problems, wrong...)
+	}
+	if len(j.Rows) > MaxRows {
+		problems.Addf(folder.Log, "", "", fmt.Sprintf("more than %d rows", MaxRows), "the log of one job")
+	}
+	usable := len(problems) == 0
+	readings, wrong := j.readings(job.Settings.Unit)
+	job.Readings, problems = readings, append(problems, wrong...)
+	if job.Sketch == nil {
+		return nil, problems
+	}
+	if scan := job.Sketch.Scan; scan != "" && !j.has(scan) {
+		problems = append(problems, folder.NoScan(scan))
+		usable = usable && fs.ValidPath(path.Clean(scan)) // it may be on its way
+	}
+	job, wrong = observe.Usable(job)
+	for i := range wrong {
+		if wrong[i].Reading != "" {
+			wrong[i].Row = 0 // an entry has none
+		}
+	}
+	problems = append(problems, wrong...)
+	if !usable {
+		return nil, problems
+	}
+	return job, problems
 }
 
-// lines returns the indices of rows by their places in the log that table
-// writes of them: a cell may have several lines.
-func lines(rows []map[string]string) map[string]int {
-	starts := make(map[string]int, len(rows))
-	at := 2
-	for i, row := range rows {
-		starts[fmt.Sprintf("row %d", at)] = i
-		at++
-		for _, cell := range row {
-			at += strings.Count(cell, "\n")
+// readings reads the rows, and says what is wrong with those that cannot be
+// read. unit is that of bare numbers. A reading is numbered as its row is in the
+// log that Export writes, if no text has several lines.
+func (j *Job) readings(unit geo.Unit) (readings []survey.Reading, problems asbuilt.Problems) {
+	for i, row := range j.Rows[:min(len(j.Rows), MaxRows)] {
+		r, wrong := fieldbook.DecodeRow(row, unit)
+		r.File, r.Row = folder.Log, i+2
+		if r.ID == "" {
+			r.ID = fmt.Sprintf("r%d", r.Row)
+		}
+		for _, p := range wrong {
+			p.File, p.Reading = folder.Log, r.ID
+			problems = append(problems, p)
+		}
+		if len(wrong) == 0 {
+			readings = append(readings, r)
 		}
 	}
-	return starts
+	return readings, problems
+}
+
+// has reports whether the job has a file of that name.
+func (j *Job) has(name string) bool {
+	return slices.ContainsFunc(j.Files, func(f File) bool { return f.Name == path.Clean(name) })
 }
 
 // Export writes the job as a ZIP archive of its folder. open returns the bytes
@@ -160,14 +139,20 @@ func (j *Job) Export(w io.Writer, open func(sha256 string) (io.ReadCloser, error
 		}
 		there[f.Name] = true
 	}
-	m := j.with(j.exported(there))
-	for _, name := range []string{folder.Sketch, folder.Settings, folder.Log} {
-		if m[name] == nil {
+	own := []struct {
+		name string
+		data []byte
+	}{{folder.Sketch, j.Sketch}, {folder.Settings, j.Settings}, {folder.Log, nil}}
+	if rows := j.exported(there); len(rows) > 0 {
+		own[2].data = table(rows)
+	}
+	for _, f := range own {
+		if f.data == nil {
 			continue
 		}
-		part, err := create(name, zip.Deflate)
+		part, err := create(f.name, zip.Deflate)
 		if err == nil {
-			_, err = part.Write(m[name].Data)
+			_, err = part.Write(f.data)
 		}
 		if err != nil {
 			return missing, err

@@ -13,11 +13,11 @@ import (
 	"unicode/utf8"
 
 	"asfound/asbuilt"
+	"asfound/survey/fieldbook"
 )
 
 // columns are those of readings.csv, in the order in which they are written.
-var columns = []string{"id", "kind", "point", "from", "to", "target", "spot", "value", "offset", "rise", "north",
-	"lon", "lat", "accuracy", "depth", "feature", "radius", "sigma", "unit", "time", "by", "note"}
+var columns = fieldbook.Columns()
 
 // rowOf returns the row of a reading, without the empty cells.
 func rowOf(e Entry) (map[string]string, error) {
@@ -29,21 +29,18 @@ func rowOf(e Entry) (map[string]string, error) {
 	return row, nil
 }
 
-// table writes rows as a log with the columns named and those that the rows
-// have beyond them.
-func table(rows []map[string]string, head []string) []byte {
+// table writes rows as a log. It has all columns that are read, so that a
+// foreign one beside them is not taken for a misspelling of one that is missing.
+func table(rows []map[string]string) []byte {
 	more := map[string]bool{}
 	for _, row := range rows {
 		for name := range row {
 			if !slices.Contains(columns, name) {
 				more[name] = true
-			} else if !slices.Contains(head, name) {
-				head = append(head[:len(head):len(head)], name)
 			}
 		}
 	}
-	slices.SortFunc(head, func(a, b string) int { return slices.Index(columns, a) - slices.Index(columns, b) })
-	head = append(head, slices.Sorted(maps.Keys(more))...)
+	head := append(slices.Clone(columns), slices.Sorted(maps.Keys(more))...)
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
 	_ = w.Write(head) // a buffer takes all
@@ -98,15 +95,15 @@ func rowsOf(data []byte, file string, problems *asbuilt.Problems) (rows []line) 
 				names = append(names, fmt.Sprintf("column %d", len(names)+1))
 			}
 			if other, twice := row[names[i]]; twice {
-				problems.Addf(file, fmt.Sprintf("row %d", number), names[i], show(other)+" and "+show(cell), "each column once")
+				addRow(problems, file, number, names[i], show(other)+" and "+show(cell), "each column once")
 			}
-			row[names[i]] = strings.ReplaceAll(strings.ReplaceAll(cell, "\r\n", "\n"), "\r", "\n")
+			row[names[i]] = lineEnds.Replace(cell)
 		}
 		if len(row) == 0 {
 			continue
 		}
 		if len(rows) >= MaxRows || len(*problems) > maxListed {
-			problems.Addf(file, fmt.Sprintf("row %d", number), "", "more rows or problems than are listed", "the log of one job")
+			addRow(problems, file, number, "", "more rows or problems than are listed", "the log of one job")
 			return rows
 		}
 		if row["id"] == "" {
@@ -118,6 +115,14 @@ func rowsOf(data []byte, file string, problems *asbuilt.Problems) (rows []line) 
 		problems.Addf(file, "", "", err.Error(), `fields with commas or quotes in double quotes, inner quotes doubled: "43'6"""`)
 	}
 	return rows
+}
+
+// lineEnds has every line of a cell end in a line feed.
+var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")
+
+// addRow adds a problem of a row of a file.
+func addRow(problems *asbuilt.Problems, file string, row int, column, found, want string, args ...any) {
+	*problems = append(*problems, asbuilt.Problem{File: file, Row: row, Field: column, Found: found, Want: fmt.Sprintf(want, args...)})
 }
 
 // heading returns the names of the columns: the log's own in lower case, as

@@ -54,21 +54,23 @@ func App(ctx context.Context, progress io.Writer) (*app.App, error) {
 	if embedded.Source() == sum {
 		return embedded, nil
 	}
-	if _, err := exec.LookPath("go"); err != nil {
-		if embedded.Source() == "" {
-			return nil, fmt.Errorf("the phone app must be built from its source in %s, and no go command is on the path.\n"+
-				"Install Go (https://go.dev/dl), or use a program that was built after go generate ./web/app", root)
-		}
-		fmt.Fprintf(progress, "The source in %s has changed since this program was built; the phone app is still the old one.\n"+
-			"To change it: go generate ./web/app, then go build ./cmd/asfound\n", root)
-		return embedded, nil
-	}
 	dir, err := Make(ctx, root, progress)
-	if err != nil {
+	switch {
+	case errors.Is(err, errNoGo) && embedded.Source() != "":
+		fmt.Fprintf(progress, "The source in %s has changed since this program was built, and %v: the phone app is still the old one.\n"+
+			"To change it, with Go: go generate ./web/app, then go build ./cmd/asfound\n", root, errNoGo)
+		return embedded, nil
+	case errors.Is(err, errNoGo):
+		return nil, fmt.Errorf("the phone app must be built from its source in %s, and %w.\n"+
+			"Install Go (https://go.dev/dl), or use a program that was built after go generate ./web/app", root, errNoGo)
+	case err != nil:
 		return nil, fmt.Errorf("the phone app could not be built from its source in %s: %w", root, err)
 	}
 	return app.Read(os.DirFS(dir))
 }
+
+// errNoGo says that nothing can be built here.
+var errNoGo = errors.New("no go command is on the path")
 
 // Make makes the app from the source in root, unless that was done before, and
 // returns the folder with all its files.
@@ -78,6 +80,9 @@ func Make(ctx context.Context, root string, progress io.Writer) (string, error) 
 		return "", err
 	}
 	return shelve(ctx, filepath.Join(root, "web", "app", shelf), sum, progress, func(dir string) error {
+		if _, err := exec.LookPath("go"); err != nil {
+			return errNoGo
+		}
 		return fill(ctx, root, dir, sum, progress)
 	})
 }

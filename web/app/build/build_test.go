@@ -115,8 +115,8 @@ func TestSum(t *testing.T) {
 // sum stands for the hash of a source.
 var sum = strings.Repeat("5", 64)
 
-// small puts a small whole app into dir, slowly.
-func small(dir string) error {
+// small puts a small whole app of a source into dir, slowly.
+func small(dir, sum string) error {
 	for _, name := range []string{"index.html", "manifest.webmanifest", "sw.js", "app.js"} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(name), 0o644); err != nil {
 			return err
@@ -139,7 +139,7 @@ func TestOneBuilds(t *testing.T) {
 		all.Go(func() {
 			dir, err := shelve(t.Context(), folder, sum, io.Discard, func(dir string) error {
 				builds.Add(1)
-				return small(dir)
+				return small(dir, sum)
 			})
 			assert.NoError(t, err)
 			assert.True(t, used(dir, sum), "what was returned is whole")
@@ -147,6 +147,35 @@ func TestOneBuilds(t *testing.T) {
 	}
 	all.Wait()
 	assert.EqualValues(t, 1, builds.Load())
+}
+
+// TestNoGo wants no app, and nothing left behind, where there is no Go to build
+// it with; one that was built before is good.
+func TestNoGo(t *testing.T) {
+	root := t.TempDir()
+	for _, name := range inputs {
+		if !strings.Contains(name, ".") {
+			name += "/a.go"
+		}
+		require.NoError(t, os.MkdirAll(filepath.Join(root, filepath.Dir(name)), 0o755))
+		require.NoError(t, os.WriteFile(filepath.Join(root, name), nil, 0o644))
+	}
+	t.Setenv("PATH", t.TempDir())
+	_, err := Make(t.Context(), root, io.Discard)
+	require.ErrorIs(t, err, errNoGo)
+	found, err := filepath.Glob(filepath.Join(root, "web", "app", shelf, "*"))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"lock"}, []string{filepath.Base(found[0])})
+	assert.Len(t, found, 1)
+
+	now, err := Sum(os.DirFS(root))
+	require.NoError(t, err)
+	made := filepath.Join(root, "web", "app", shelf, now[:16])
+	require.NoError(t, os.Mkdir(made, 0o755))
+	require.NoError(t, small(made, now))
+	dir, err := Make(t.Context(), root, io.Discard)
+	require.NoError(t, err)
+	assert.Equal(t, made, dir)
 }
 
 // child is set in the process that TestKilledMidway kills.
@@ -167,6 +196,7 @@ func TestKilledMidway(t *testing.T) {
 		t.Fatal("it was not killed", err)
 	}
 	folder := t.TempDir()
+	filled := func(dir string) error { return small(dir, sum) }
 	other := exec.Command(os.Args[0], "-test.run=^TestKilledMidway$")
 	other.Env = append(os.Environ(), child+"="+folder)
 	require.NoError(t, other.Start())
@@ -179,13 +209,13 @@ func TestKilledMidway(t *testing.T) {
 	short, stop := context.WithTimeout(t.Context(), 1500*time.Millisecond)
 	defer stop()
 	var says bytes.Buffer
-	_, err := shelve(short, folder, sum, &says, small)
+	_, err := shelve(short, folder, sum, &says, filled)
 	require.ErrorIs(t, err, context.DeadlineExceeded, "two build at once")
 	assert.Contains(t, says.String(), "another process")
 
 	require.NoError(t, other.Process.Kill())
 	_ = other.Wait() // it was killed
-	dir, err := shelve(t.Context(), folder, sum, io.Discard, small)
+	dir, err := shelve(t.Context(), folder, sum, io.Discard, filled)
 	require.NoError(t, err)
 	assert.True(t, used(dir, sum))
 	halves, err := filepath.Glob(filepath.Join(folder, half+"*"))
@@ -194,7 +224,7 @@ func TestKilledMidway(t *testing.T) {
 
 	require.NoError(t, os.Truncate(filepath.Join(dir, "app.js"), 2))
 	assert.False(t, used(dir, sum), "a file was cut")
-	dir, err = shelve(t.Context(), folder, sum, io.Discard, small)
+	dir, err = shelve(t.Context(), folder, sum, io.Discard, filled)
 	require.NoError(t, err)
 	assert.True(t, used(dir, sum))
 }

@@ -23,8 +23,8 @@ func TestSlips(t *testing.T) {
 		{"mètre", "metre", 1},
 		{"same", "same", 0},
 	} {
-		assert.Equal(t, tt.want, slips(tt.a, tt.b), "%s, %s", tt.a, tt.b)
-		assert.Equal(t, tt.want, slips(tt.b, tt.a), "%s, %s", tt.b, tt.a)
+		assert.Equal(t, tt.want, Slips(tt.a, tt.b), "%s, %s", tt.a, tt.b)
+		assert.Equal(t, tt.want, Slips(tt.b, tt.a), "%s, %s", tt.b, tt.a)
 	}
 }
 
