@@ -17,7 +17,7 @@ type State string
 // The states of a part.
 const (
 	Seen     State = "seen"     // a hole met it there, or it can be seen on the ground
-	Inferred State = "inferred" // readings tell of it through the fit
+	Inferred State = "inferred" // supported by readings, through the fit
 	Recorded State = "recorded" // the sketch alone says so
 )
 

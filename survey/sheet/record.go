@@ -104,7 +104,7 @@ func (s *recordSheet) ties() {
 		return
 	}
 	s.table(t)
-	says := "Within: the radius that holds the true place with 95 %, relative to the landmarks. Seen: met in a hole. Inferred: the readings tell of it. Recorded: the old sketch alone says so. Tapes held level. Left and right as seen from the first landmark towards the second."
+	says := "Within: the radius that holds the true place with 95 %, relative to the landmarks. Seen: met in a hole. Inferred: supported by readings. Recorded: the old sketch alone says so. Tapes held level. Left and right as seen from the first landmark towards the second."
 	if flat {
 		says += " * The two tapes cross at less than 30°: use the third."
 	}

@@ -26,7 +26,7 @@ export function spotName(s: { part: string; kind: string; spot: string }): strin
 /** What a state means, said out. */
 export const states: Record<State, string> = {
   seen: "seen: a hole met it",
-  inferred: "inferred: not seen, the readings tell of it",
+  inferred: "inferred: not seen, supported by readings",
   recorded: "recorded: only the sketch tells of it",
 };
 
