@@ -19,7 +19,7 @@ var directions = map[string]struct {
 	may string
 	why string
 }{
-	"geo":                    {"", "positions, lengths and angles are understood without wastewater, sheets or readings"},
+	"geo":                    {"geo/spelling", "positions, lengths and angles are understood without wastewater, sheets or readings"},
 	"geo/geodesy":            {"geo", "the earth is one way to come by a plane; it knows no drawing"},
 	"geo/chart":              {"geo", "a page to scale serves any drawing"},
 	"asbuilt":                {"geo geo/geodesy", "a drawing exists before any reading"},
@@ -48,7 +48,7 @@ var directions = map[string]struct {
 	"survey/export":          {"geo geo/geodesy asbuilt asbuilt/geojson survey survey/answer survey/fieldbook survey/locate survey/probe survey/rehearse survey/record survey/setout survey/finding survey/fit", "what is written is known before; writing works nothing out"},
 	"survey/sheet":           {"geo geo/geodesy geo/chart asbuilt asbuilt/practice survey survey/locate survey/probe survey/rehearse survey/record survey/setout survey/finding", "what is drawn is known before; drawing works nothing out"},
 	"survey/simulate":        {"geo geo/geodesy asbuilt asbuilt/practice survey survey/locate survey/probe survey/finding survey/drawing survey/fit survey/posterior", "invented sites serve tests of all below"},
-	"web/entry":              {"geo asbuilt asbuilt/geojson survey survey/fieldbook survey/folder", "what is exchanged is understood without a store, a network or a page"},
+	"web/entry":              {"geo asbuilt asbuilt/geojson survey survey/fieldbook survey/folder survey/observe", "what is exchanged is understood without a store, a network or a page"},
 	"web/logbook":            {"web/entry", "keeps entries, and what they mean is said by them"},
 	"web/access":             {"web/entry web/logbook", "who may see is kept where the entries are"},
 	"web/api":                {"geo geo/chart asbuilt asbuilt/practice geo/spelling survey survey/answer survey/locate survey/probe survey/record survey/export survey/sheet web/entry survey/finding survey/observe survey/fit", "the stages of a job as JSON, the same in server and browser"},

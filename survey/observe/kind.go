@@ -12,6 +12,7 @@ import (
 type Kind struct {
 	Name      survey.Kind
 	Must, May []string         // columns of the log beside those of every row
+	Value     Value            // what its column value holds
 	Hole      bool             // its point is a hole
 	Sigmas    []survey.Default // default standard deviations
 
@@ -28,6 +29,16 @@ type Kind struct {
 	// Hint adds what a reading tells of where a point lies to start from.
 	Hint func(a *Asked, r *survey.Reading, h *Hint)
 }
+
+// Value is what the column value of a kind holds.
+type Value int
+
+// The values of a reading.
+const (
+	NoLength Value = iota // none, or no length
+	Distance              // a length above zero
+	Signed                // a length to either side
+)
 
 // Kinds is the registry of the kinds of reading. A new kind is a file and a
 // line here.

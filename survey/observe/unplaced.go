@@ -13,7 +13,7 @@ var (
 	empty = Kind{Name: survey.Empty, Must: []string{"point"}, May: []string{"depth"}, Hole: true}
 
 	// level is the height of a point: slopes and depths use it.
-	level = Kind{Name: survey.Level, Must: []string{"point", "value"}}
+	level = Kind{Name: survey.Level, Must: []string{"point", "value"}, Value: Signed}
 
 	// condition is a note on a part.
 	condition = Kind{Name: survey.Condition, Must: []string{"target", "note"},
