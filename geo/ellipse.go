@@ -5,10 +5,6 @@ import "math"
 // Cov is the covariance of a plane point, in square metres.
 type Cov struct{ XX, XY, YY float64 }
 
-// K95 is the root of the 95 % quantile of chi-square with 2 degrees of freedom,
-// √(−2 ln 0.05): how many standard deviations a circle of 95 % has.
-const K95 = 2.4477468306808166
-
 // Ellipse is an error ellipse: semi-axes in metres, and the bearing of the
 // major one in [0°, 180°).
 type Ellipse struct {

@@ -33,7 +33,7 @@ var gnss = Kind{
 		if c.Log.Frame.Site == nil || !ok {
 			return nil
 		}
-		own := fixOwn * fixAccuracy(r) / geo.K95
+		own := fixOwn * fixAccuracy(r) / geo.Within95
 		p := &position{source: c.source(), at: at, point: r.Point, fix: c.Log.Frame.Site.Vec(r.Position), session: c.Log.sessions[session(r)], sigma: [2]float64{own, own}}
 		if r.SigmaENU[0] > 0 && r.SigmaENU[1] > 0 && r.Sigma == nil {
 			p.sigma = [2]float64{fixOwn * r.SigmaENU[0], fixOwn * r.SigmaENU[1]}
@@ -48,8 +48,8 @@ var gnss = Kind{
 }
 
 const (
-	fixOwn    = 0.75 // of accuracy/K95: each fix
-	fixCommon = 0.66 // of accuracy/K95: shared by a session
+	fixOwn    = 0.75 // of accuracy/geo.Within95: each fix
+	fixCommon = 0.66 // of accuracy/geo.Within95: shared by a session
 	usualFix  = 4.9  // metres at 95 %: a phone under open sky, GPS.gov, from memory
 )
 
@@ -65,9 +65,9 @@ func session(r *survey.Reading) string {
 func fixAccuracy(r *survey.Reading) float64 {
 	switch {
 	case r.Sigma != nil && r.Sigma.Metres > 0:
-		return geo.K95 * r.Sigma.Metres
+		return geo.Within95 * r.Sigma.Metres
 	case r.SigmaENU[0] > 0 && r.SigmaENU[1] > 0:
-		return geo.K95 * math.Sqrt((r.SigmaENU[0]*r.SigmaENU[0]+r.SigmaENU[1]*r.SigmaENU[1])/2)
+		return geo.Within95 * math.Sqrt((r.SigmaENU[0]*r.SigmaENU[0]+r.SigmaENU[1]*r.SigmaENU[1])/2)
 	case r.Accuracy > 0:
 		return r.Accuracy
 	}

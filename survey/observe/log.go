@@ -52,7 +52,7 @@ func NewLog(job *survey.Job) *Log {
 	}
 	for _, k := range slices.Sorted(maps.Keys(l.accuracy)) {
 		l.sessions[k] = len(l.SessionSigma)
-		l.SessionSigma = append(l.SessionSigma, fixCommon*drawing.Median(l.accuracy[k])/geo.K95)
+		l.SessionSigma = append(l.SessionSigma, fixCommon*drawing.Median(l.accuracy[k])/geo.Within95)
 	}
 	l.Frame = l.frame()
 	return l

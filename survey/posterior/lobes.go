@@ -132,7 +132,7 @@ func ellipse95(all lobes) geo.Ellipse {
 	if s.a <= 0 {
 		return geo.Ellipse{}
 	}
-	k := solveFor(0.95, geo.K95, s.within)
+	k := solveFor(0.95, geo.Within95, s.within)
 	return geo.Ellipse{SemiMajor: k * math.Sqrt(s.a), SemiMinor: k * math.Sqrt(s.b), Bearing: s.bearing}
 }
 
@@ -170,7 +170,7 @@ func halfWidth95(weights, variances []float64) float64 {
 	if top <= 0 {
 		return 0
 	}
-	return solveFor(0.95, geo.K95*math.Sqrt(top), func(r float64) (p float64) {
+	return solveFor(0.95, geo.Within95*math.Sqrt(top), func(r float64) (p float64) {
 		for i, v := range variances {
 			if v <= 0 {
 				p += weights[i]

@@ -108,9 +108,9 @@ func invent(t testing.TB, r *rand.Rand, trust asbuilt.Trust, geodetic bool, hole
 		origin, _ := geodesy.New(-123.4, -48.9)
 		s.site = geodesy.NewSite(origin, 0)
 		const accuracy = 3.0
-		bias := geo.Vec{X: normal(), Y: normal()}.Scale(fixCommon * accuracy / geo.K95)
+		bias := geo.Vec{X: normal(), Y: normal()}.Scale(fixCommon * accuracy / geo.Within95)
 		for i, name := range names {
-			own := geo.Vec{X: normal(), Y: normal()}.Scale(fixOwn * accuracy / geo.K95)
+			own := geo.Vec{X: normal(), Y: normal()}.Scale(fixOwn * accuracy / geo.Within95)
 			log(survey.Reading{Kind: survey.GNSS, Point: name, Position: s.site.LonLat(mark(i).Add(bias).Add(own)), Accuracy: accuracy})
 		}
 	} else {
