@@ -37,7 +37,7 @@ func readingOf(t testing.TB, j *survey.Job, from, to string) *survey.Reading {
 }
 
 // Slips that crews make are found and named, and what the row should have said
-// is given. What slips there are is common practice, no published source.
+// is given. What blunders there are is common practice, no published source.
 func TestSlipsAreNamed(t *testing.T) {
 	written := func(r *survey.Reading, text string) {
 		l, err := geo.ParseLength(text, geo.Foot)

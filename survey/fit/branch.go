@@ -21,7 +21,7 @@ const (
 )
 
 // branch carries along what a fitted sheet and the log leave open. written is
-// the likeliest Explanation that takes every reading as it was written.
+// the likeliest explanation that takes every reading as it was written.
 func (p *problem) branch(c Component, ambiguous map[string]geo.Vec) (beam []Component, written Component) {
 	beam = p.branchMet([]Component{c})
 	beam = p.branchTurned(beam, ambiguous)
@@ -45,7 +45,7 @@ func heaviest[T any](all []T, logWeight func(*T) float64, most int, least float6
 	return all[:keep]
 }
 
-// candidate is an Explanation that may be worth a fit.
+// candidate is an explanation that may be worth a fit.
 type candidate struct {
 	from        *Component
 	explanation Explanation

@@ -1,16 +1,15 @@
 package observe
 
 import (
-	"asfound/geo"
-	"asfound/survey"
-	"asfound/survey/adjust"
 	"math"
+
+	"asfound/geo"
+	"asfound/survey/adjust"
 )
 
-// writtenLength is the default of a length written on the sheet.
-var writtenLength = survey.Default{Reading: "length written on the sketch", Sigma: "0.15 m and 2 % of the length",
-	Source: "a record is often a round number of 10 ft pipes: common practice, no published source"}
-
+// writtenLengthSigma returns the standard deviation in metres of a length that
+// is written on the sheet: 0.15 m and 2 % of the length. A record is often a
+// round number of 10 ft pipes: common practice, no published source.
 func writtenLengthSigma(l float64) float64 { return math.Hypot(0.15, 0.02*l) }
 
 // length is the length of a line as it is written on the sheet.

@@ -6,15 +6,13 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
-	"asfound/survey"
 	"asfound/survey/adjust"
 	"asfound/survey/drawing"
 )
 
-// tieWritten is the default of a tie written on the sheet.
-var tieWritten = survey.Default{Reading: "tie written on the sketch", Sigma: "0.15 m and 1 % of the distance",
-	Source: "half a foot, the accuracy WAC 246-272A-0265 asks of record drawings; the 1 % is judgement"}
-
+// writtenTieSigma returns the standard deviation in metres of a tie that is
+// written on the sheet: 0.15 m and 1 % of the distance. Half a foot is the
+// accuracy that WAC 246-272A-0265 asks of record drawings; the 1 % is judgement.
 func writtenTieSigma(d float64) float64 { return math.Hypot(0.15, 0.01*d) }
 
 // writtenTie returns a tie of the sheet: a distance, to the nearest corner
