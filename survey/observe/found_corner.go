@@ -19,7 +19,7 @@ func (m *cornerMet) Touches(to []Place) []Place { return append(to, m.hole, m.mi
 
 // Rows implements Observation.
 func (m *cornerMet) Rows(to []Row) []Row {
-	return append(to, Row{Part: ", along", Sigma: m.sigma}, Row{Part: ", across", Sigma: m.sigma})
+	return append(to, Row{Part: ", along", Sigma: m.sigma}, Row{Part: ", across", Sigma: m.sigma, Second: true})
 }
 
 // Observe implements Observation: the hole is the corner of the outline nearest

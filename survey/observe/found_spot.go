@@ -52,7 +52,7 @@ func (m *spotMet) Touches(to []Place) []Place { return append(to, m.hole, m.spot
 
 // Rows implements Observation.
 func (m *spotMet) Rows(to []Row) []Row {
-	return append(to, Row{Part: ", along", Sigma: m.sigma[0]}, Row{Part: ", across", Sigma: m.sigma[1]})
+	return append(to, Row{Part: ", along", Sigma: m.sigma[0]}, Row{Part: ", across", Sigma: m.sigma[1], Second: true})
 }
 
 // Observe implements Observation: the hole is where the spot is. Source:

@@ -155,7 +155,7 @@ func (p *position) Touches(to []Place) []Place { return append(to, p.at) }
 // Rows implements Observation.
 func (p *position) Rows(to []Row) []Row {
 	return append(to, Row{Part: ", east", Value: p.fix.X, Sigma: p.sigma[0], Absolute: true},
-		Row{Part: ", north", Value: p.fix.Y, Sigma: p.sigma[1], Absolute: true})
+		Row{Part: ", north", Value: p.fix.Y, Sigma: p.sigma[1], Second: true, Absolute: true})
 }
 
 // Observe implements Observation: fix = place + bias of the session. Source:

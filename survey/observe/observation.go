@@ -37,6 +37,7 @@ type Row struct {
 	OneSided bool    // it only keeps something within bounds, and is no density of anything observed
 	Usual    bool    // it is what is usual of such a reading, not what was read
 	Angle    bool    // the numbers are radians
+	Second   bool    // it is the other coordinate of the point that the row before is of
 	Absolute bool    // it says where on the earth, not relative to something
 }
 
@@ -70,12 +71,12 @@ func Densities(rows []Row, now *adjust.Rows) func(yield func(int) bool) {
 // weigh the same reading otherwise, or leave one out, differ in it.
 func LogSigma(rows []Row) (sum float64) {
 	half := math.Log(2*math.Pi) / 2
-	of := 0.0 // of one observation
+	of := 0.0 // of one number, or of both coordinates of a point: the order decides the last digit
 	for i := range rows {
 		if !rows[i].OneSided {
 			of += math.Log(rows[i].Sigma) + half
 		}
-		if i+1 == len(rows) || rows[i+1].Of != rows[i].Of {
+		if i+1 == len(rows) || !rows[i+1].Second {
 			sum, of = sum+of, 0
 		}
 	}
