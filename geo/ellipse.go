@@ -38,7 +38,7 @@ func (c Cov) Eigen() (major, minor float64, bearing Angle) {
 }
 
 // Ellipse returns the ellipse of c with semi-axes k times the standard ones.
-// For a Gaussian point k = √(−2 ln(1−p)) holds it with probability p: 2.4477
+// For a Gaussian point k = √(−2 ln(1−p)) holds it with probability p: Within95
 // for 95 %.
 func (c Cov) Ellipse(k float64) Ellipse {
 	a, b, t := c.Eigen()

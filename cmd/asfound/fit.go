@@ -73,7 +73,7 @@ func sayFit(w io.Writer, job *survey.Job, solved *fit.Fit) {
 		fmt.Fprintf(w, "north     not known: neither sheet nor readings say it\n")
 	default:
 		fmt.Fprintf(w, "up        the top of the sheet points to %.0f° from true north (± %.0f°, 95 %%)\n",
-			solved.Rotation.Bearing().Degrees(), 1.96*solved.RotationSigma.Degrees())
+			solved.Rotation.Bearing().Degrees(), geo.Between95*solved.RotationSigma.Degrees())
 	}
 	if solved.Mirrored {
 		fmt.Fprintf(w, "mirrored  the sheet was drawn from the other side\n")
@@ -101,7 +101,7 @@ func sayScale(w io.Writer, job *survey.Job, solved *fit.Fit) {
 	claimed, known := job.Sketch.MetresPerUnit()
 	if !known || claimed <= 0 {
 		fmt.Fprintf(w, "scale     one drawing unit is %s ± %s (95 %%) on the ground\n",
-			fine(solved.Scale, job.Settings.Unit), fine(1.96*solved.ScaleSigma, job.Settings.Unit))
+			fine(solved.Scale, job.Settings.Unit), fine(geo.Between95*solved.ScaleSigma, job.Settings.Unit))
 		return
 	}
 	k := solved.Scale / claimed
@@ -112,7 +112,7 @@ func sayScale(w io.Writer, job *survey.Job, solved *fit.Fit) {
 	case 1-k > 0.005:
 		how = fmt.Sprintf("%.0f %% too large", 100*(1/k-1))
 	}
-	fmt.Fprintf(w, "scale     the sheet is drawn %s (1 drawn is %.3f ± %.3f on the ground, 95 %%)\n", how, k, 1.96*solved.ScaleSigma/claimed)
+	fmt.Fprintf(w, "scale     the sheet is drawn %s (1 drawn is %.3f ± %.3f on the ground, 95 %%)\n", how, k, geo.Between95*solved.ScaleSigma/claimed)
 }
 
 // fine writes a short length with four digits, in m or ft.

@@ -70,4 +70,4 @@ func trustWords(t asbuilt.Trust) string {
 }
 
 // spread writes a standard deviation as what holds 95 %: 1.96 of it.
-func spread(sigma float64, u geo.Unit) string { return geo.FormatDepth(1.96*sigma, u) }
+func spread(sigma float64, u geo.Unit) string { return geo.FormatDepth(geo.Between95*sigma, u) }

@@ -26,7 +26,9 @@ type diary struct {
 func (d *diary) keep(f *fitted, loc *locate.Location, draws *posterior.Draws, plan *probe.Plan) {
 	d.finish()
 	if len(d.lines) == 0 {
-		d.told = plan.ExpectedHoles
+		if whole, err := probe.New(loc, draws); err == nil { // as a crew is given it
+			d.told = whole.ExpectedHoles
+		}
 	}
 	box := draws.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 	truth := toFrame(d.site, loc.Fit, loc.Posterior)(d.site.lot.box)

@@ -32,7 +32,7 @@ const ways = 2000
 func newFitted(s *site, g *game) (*fitted, error) {
 	f := &fitted{site: s, game: g, job: *s.job, rng: rand.New(rand.NewPCG(s.seed, 5))}
 	f.job.Readings = append([]survey.Reading(nil), s.job.Readings...)
-	f.plan = probe.Options{Holes: 1, Levels: -1}.Plan
+	f.plan = probe.Options{Holes: 1, Levels: -1, Plays: -1}.Plan
 	var err error
 	f.ready, err = fit.Prepare(s.job.Sketch)
 	return f, err
@@ -120,4 +120,4 @@ func (f *fitted) log(a answer, h hole) {
 
 // byChance plans by chance alone: the likeliest place first, whatever a hole
 // elsewhere might tell.
-var byChance = probe.Options{Greedy: true, Holes: 1, Levels: -1}.Plan
+var byChance = probe.Options{Greedy: true, Holes: 1, Levels: -1, Plays: -1}.Plan

@@ -11,7 +11,9 @@ import (
 // most is how many holes are dug before a dig is given up.
 const most = 150
 
-// Odds that a crew notices what a hole cuts.
+// Odds that a crew notices what a hole cuts. The referee has a truth of its own
+// and does not ask survey/encounter what a hole meets: a planner that is wrong
+// about that must be seen to be.
 const (
 	seesBox    = 1.0 // a lid cannot be overlooked in an open hole
 	seesTrench = 0.97

@@ -50,7 +50,7 @@ func invent(seed uint64, trust asbuilt.Trust, m mix) *site {
 	c := s.lot.corners
 	if m == fixes {
 		const accuracy = 4.0 // metres at 95 %, as a phone states it
-		one := accuracy / 2.4477
+		one := accuracy / geo.Within95
 		session := geo.Vec{X: 0.65 * one * r.NormFloat64(), Y: 0.65 * one * r.NormFloat64()}
 		for i, v := range c {
 			v = v.Add(session).Add(geo.Vec{X: 0.75 * one * r.NormFloat64(), Y: 0.75 * one * r.NormFloat64()})

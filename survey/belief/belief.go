@@ -12,6 +12,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/depth"
+	"asfound/survey/encounter"
 	"asfound/survey/posterior"
 )
 
@@ -123,7 +124,7 @@ func (l *learner) depthsOf(all []hole) {
 
 // middle returns the expected middle of a part.
 func (l *learner) middle(t *target) (geo.Vec, bool) {
-	if t.line == nil {
+	if !t.Line {
 		return l.post.Expected(asbuilt.SpotName{Part: t.part.ID, Spot: asbuilt.Center})
 	}
 	line := l.post.ExpectedLine(t.part.ID)
@@ -152,17 +153,17 @@ func (l *learner) item(h *hole, t *target) posterior.Item {
 		return nil
 	}
 	v, _ := l.post.ExpectedPoint(h.name)
-	within, chance := t.reach+h.radius, t.chance
+	within := t.Reach + h.radius
 	var deep func(shift []float64) float64 // worked out for the few parts that are near
 	return func(places []geo.Vec, shift []float64) float64 {
-		p := ramp(within-t.distance(places, places[at], within+Rim), Rim)
+		p := encounter.Within(within-t.Distance(places, places[at], within+t.Out), t.Out)
 		if p == 0 {
 			return 0
 		}
 		if deep == nil {
 			deep = l.deep(h, t, v)
 		}
-		return math.Log1p(-chance * p * deep(shift))
+		return math.Log1p(-t.Notices * p * deep(shift))
 	}
 }
 
@@ -179,21 +180,17 @@ func (l *learner) hit(job *survey.Job, r *survey.Reading) posterior.Item {
 		radius = r.Radius.Metres
 	}
 	type line struct {
-		target
-		within, soft float64
+		encounter.Body
+		encounter.Places
 	}
 	var lines []line
-	pipe := practice.PipeOutside/2 + radius
 	for _, id := range l.post.Lines(r) {
-		n := line{target{line: l.post.PlacesOfLine(id)}, pipe, Run}
-		if p := job.Sketch.Part(id); p.Kind == asbuilt.Lateral {
-			n.within, n.soft = practice.Width(p)/2+radius, Rim
-		}
-		lines = append(lines, n)
+		body, _ := encounter.BodyOf(job.Sketch.Part(id))
+		lines = append(lines, line{body, encounter.Places{Vertices: l.post.PlacesOfLine(id)}})
 	}
 	if r.Kind == survey.Found && r.Target == string(asbuilt.Header) && len(lines) == 0 {
 		for _, places := range l.joins(job.Sketch) {
-			lines = append(lines, line{target{line: places}, pipe, Run})
+			lines = append(lines, line{encounter.Pipe(), encounter.Places{Vertices: places}})
 		}
 	}
 	if len(lines) == 0 {
@@ -203,9 +200,10 @@ func (l *learner) hit(job *survey.Job, r *survey.Reading) posterior.Item {
 		misses := 1.0
 		for k := range lines {
 			n := &lines[k]
-			misses *= 1 - ramp(n.within-n.distance(places, places[at], n.within+n.soft), n.soft)
+			within := n.Reach + radius
+			misses *= 1 - encounter.Within(within-n.Distance(places, places[at], within+n.Out), n.Out)
 		}
-		return math.Log(1 - (1-Stray)*misses)
+		return math.Log(1 - (1-practice.StrayHit)*misses)
 	}
 }
 
@@ -230,7 +228,7 @@ func (l *learner) joins(sketch *asbuilt.Sketch) (lines [][]int) {
 // deep returns the chance, in a draw of given shifts, that the top of a part
 // lies above the bottom of a hole, which is expected at v.
 func (l *learner) deep(h *hole, t *target, v geo.Vec) func(shift []float64) float64 {
-	even := func([]float64) float64 { return Unstated }
+	even := func([]float64) float64 { return practice.UnstatedDepth }
 	if l.depths == nil {
 		return even
 	}
@@ -252,31 +250,7 @@ func (l *learner) deep(h *hole, t *target, v geo.Vec) func(shift []float64) floa
 		return even
 	}
 	root := l.root[k]
-	return func(shift []float64) float64 { return ramp(bottom-d.Mean-d.Sigma*off(root, shift), Floor) }
-}
-
-// distance returns how far v lies from the middle or the centre line of a
-// target, metres; from far on, anything that is no nearer.
-func (t *target) distance(at []geo.Vec, v geo.Vec, far float64) float64 {
-	if t.line == nil {
-		d := v.Sub(at[t.place])
-		if d.Dot(d) >= far*far { // most are far off, and a root costs time
-			return far
-		}
-		return d.Norm()
-	}
-	best := far
-	for k := 1; k < len(t.line); k++ {
-		a, b := at[t.line[k-1]], at[t.line[k]]
-		along := b.Sub(a)
-		// Off the line by more than the best so far, the whole segment is.
-		if c := along.Cross(v.Sub(a)); c*c >= best*best*along.Dot(along) {
-			continue
-		}
-		d, _ := geo.SegmentDistance(a, b, v)
-		best = min(best, d)
-	}
-	return best
+	return func(shift []float64) float64 { return encounter.Reaches(bottom - d.Mean - d.Sigma*off(root, shift)) }
 }
 
 // lower works out from the draws what holes did to depths.

@@ -3,27 +3,18 @@ package belief
 import (
 	"cmp"
 	"maps"
-	"math"
 	"slices"
 
 	"asfound/asbuilt"
 	"asfound/asbuilt/practice"
 	"asfound/survey"
+	"asfound/survey/encounter"
 	"asfound/survey/posterior"
 )
 
-// How surely a hole meets what it is over. Judgement, no published source; a
-// chance is never 1, so that one missed trench does not rule the truth out.
-const (
-	MeetsBox  = 0.98 // that a hole over a box or a tank, and deep enough, meets it
-	MeetsLine = 0.97 // the same of a trench
-	Rim       = 0.08 // metres by which the edge of a hole or of a part may be out, either way
-	Floor     = 0.08 // metres by which the bottom of a hole, or the top of a part, may be out, either way
-	Run       = 0.25 // metres by which a header may run beside where it is drawn between its ends, either way
-	Stray     = 0.02 // chance that a line met is none of those drawn, or not where its kind is said to be
-	strange   = 0.04 // chance below which a line met is one too many, twice Stray
-	Unstated  = 0.5  // chance that a hole went deep enough where its depth was not written
-)
+// strange is the chance below which a line met is one too many, twice
+// practice.StrayHit.
+const strange = 2 * practice.StrayHit
 
 // hole is a hole of the log, and how far down it shows what is there.
 type hole struct {
@@ -93,14 +84,11 @@ func (h *hole) shows(kind asbuilt.Kind) bool {
 	return true
 }
 
-// target is a part that a hole may meet: a disc about a place, or a strip about
-// a line.
+// target is a part that a hole may meet, and where it lies.
 type target struct {
-	part   *asbuilt.Part
-	place  int   // of the middle, where line is nil
-	line   []int // places of its vertices
-	reach  float64
-	chance float64
+	part *asbuilt.Part
+	encounter.Body
+	encounter.Places
 }
 
 // targets returns the parts whose absence a hole can show. Headers are left
@@ -108,32 +96,20 @@ type target struct {
 func targets(sketch *asbuilt.Sketch, post *posterior.Posterior) (all []target) {
 	for i := range sketch.Parts {
 		p := &sketch.Parts[i]
-		t := target{part: p, chance: MeetsBox}
-		switch p.Kind {
-		case asbuilt.Lateral:
-			t.line, t.reach, t.chance = post.PlacesOfLine(p.ID), practice.Width(p)/2, MeetsLine
-			if len(t.line) < 2 {
-				continue
-			}
-		case asbuilt.Box: // the disc of its area: it may be turned any way
-			t.reach = practice.BoxSide(p) / math.Sqrt(math.Pi)
-		case asbuilt.Tank:
-			t.reach = math.Sqrt(practice.TankLength * practice.TankWidth / math.Pi)
-		default:
+		body, ok := encounter.BodyOf(p)
+		if !ok || p.Kind == asbuilt.Header || p.Kind == asbuilt.Port {
 			continue
 		}
-		if t.line == nil {
-			k, ok := post.Place(asbuilt.SpotName{Part: p.ID, Spot: asbuilt.Center})
-			if !ok {
-				continue
-			}
-			t.place = k
+		t := target{part: p, Body: body}
+		if body.Line {
+			t.Vertices = post.PlacesOfLine(p.ID)
+			ok = len(t.Vertices) >= 2
+		} else {
+			t.Centre, ok = post.Place(asbuilt.SpotName{Part: p.ID, Spot: asbuilt.Center})
 		}
-		all = append(all, t)
+		if ok {
+			all = append(all, t)
+		}
 	}
 	return all
 }
-
-// ramp returns how surely something lies within an edge that is inside by so
-// many metres and may be out by soft either way.
-func ramp(inside, soft float64) float64 { return max(0, min(1, 0.5+inside/(2*soft))) }

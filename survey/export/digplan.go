@@ -26,7 +26,7 @@ func newStep(l *locate.Location, s *probe.Step) *answer.TreeStep {
 // NewDigPlan returns the answer of digplan.
 func NewDigPlan(l *locate.Location, p *probe.Plan) answer.DigPlan {
 	unit := l.Job.Settings.Unit
-	out := answer.DigPlan{Seek: p.Seek, ExpectedHoles: answer.Optional(answer.Number(p.ExpectedHoles)), ChanceNext: answer.Number(p.ChanceNext),
+	out := answer.DigPlan{Seek: p.Seek, ExpectedHoles: expected(p), ChanceNext: answer.Number(p.ChanceNext),
 		Holes: []answer.Proposal{}, Cautions: finding.Sentences(p.Cautions, unit), Findings: NewFindings(p.Cautions, unit),
 		Remark: together(p.Remark, unit), Remarks: NewFindings(p.Remark, unit), Doubtful: finding.Says(l.Fit.Doubtful, unit)}
 	for i := range p.Holes {
@@ -34,6 +34,15 @@ func NewDigPlan(l *locate.Location, p *probe.Plan) answer.DigPlan {
 	}
 	out.Tree = newStep(l, p.Tree)
 	return out
+}
+
+// expected returns how many holes a plan leads to expect; nil where that is not
+// known.
+func expected(p *probe.Plan) *answer.Number {
+	if !(p.ExpectedHoles > 0) {
+		return nil
+	}
+	return answer.Optional(answer.Number(p.ExpectedHoles))
 }
 
 func newProposal(l *locate.Location, h *probe.Proposal) answer.Proposal {

@@ -235,7 +235,7 @@ func (m *epochs) reading(file, point string) (survey.Reading, error) {
 	if m.gstN > 0 {
 		g := float64(m.gstN)
 		r.SigmaENU = [2]float64{math.Sqrt(m.varLon / g), math.Sqrt(m.varLat / g)}
-		r.Accuracy = 2.4477 * math.Sqrt((m.varLon+m.varLat)/(2*g)) // √χ²(0.95; 2)
+		r.Accuracy = geo.Within95 * math.Sqrt((m.varLon+m.varLat)/(2*g))
 	}
 	if wider := scatter / r.Accuracy; wider > 1 {
 		r.Accuracy = scatter

@@ -4,6 +4,9 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"asfound/survey/encounter"
+	"asfound/survey/playout"
 )
 
 // What one hole tells is often worth little by itself and much together with
@@ -56,11 +59,11 @@ func (a *ahead) meets(h *hole, salt int) []uint8 {
 	for _, i := range a.draws {
 		if i != last {
 			subset = append(subset, int32(i))
-			out[i] = none
+			out[i] = uint8(none)
 			last = i
 		}
 	}
-	a.b.each(h, subset, func(i int32, m int, w float64) {
+	a.b.Each(h, a.b.weight, subset, func(i int32, m encounter.Outcome, w float64) {
 		_, u := math.Modf(0.6180339887*float64(i) + 0.7548776662*float64(salt))
 		before := sum[i]
 		sum[i] += w / a.b.weight[i]
@@ -76,7 +79,7 @@ func (a *ahead) meets(h *hole, salt int) []uint8 {
 }
 
 // blindly returns how many holes a search of some draws takes that learns
-// nothing on the way: holesToSearch of equal weights.
+// nothing on the way: playout.HolesToSearch of equal weights.
 func (a *ahead) blindly(some []int32) float64 {
 	most := int32(0)
 	for _, k := range some {
@@ -160,7 +163,7 @@ func (b *belief) lookAhead(all, finals []choice, fine []int32, t *tally, e effor
 	}
 	roots := slices.Clone(finals[:min(e.roots, len(finals))])
 	for i := range all[:min(e.roots, len(all))] {
-		roots = append(roots, b.judge(all[i].hole, fine, t, false, phases))
+		roots = append(roots, b.judge(all[i].hole, fine, t, false, playout.Shifts))
 	}
 	a := newAhead(b, e.played, follow)
 	whole := make([]int32, len(a.draws))

@@ -5,6 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
+
+	"asfound/survey/playout"
 )
 
 // played returns a policy on draws in the given cells; met has what each hole
@@ -28,7 +30,7 @@ func TestBlindlyIsTheSearchOfTheCells(t *testing.T) {
 		for _, c := range cell {
 			weight[c]++
 		}
-		want := holesToSearch(weight)
+		want := playout.HolesToSearch(weight)
 		assert.InDelta(t, want, a.blindly(every), 1e-9)
 		assert.InDelta(t, want, a.blindly(every), 1e-9, "again")
 	})
@@ -43,7 +45,7 @@ func TestTellingHolesTogether(t *testing.T) {
 	for k := range cell {
 		cell[k] = int32(k)
 		for b := range bits {
-			bits[b] = append(bits[b], [2]uint8{none, trench}[k>>b&1])
+			bits[b] = append(bits[b], [2]uint8{uint8(none), uint8(trench)}[k>>b&1])
 		}
 	}
 	a, every := played(cell, bits...)
@@ -56,9 +58,9 @@ func TestTellingHolesTogether(t *testing.T) {
 	// the halving: 1 + 63/64 of the rest, where that is halved as before.
 	try := make([]uint8, 64)
 	for k := range try {
-		try[k] = none
+		try[k] = uint8(none)
 	}
-	try[0] = sought
+	try[0] = uint8(sought)
 	left := 1 + 63.0/64*a.cost(every[1:], aheadLevels-1)
 	assert.InDelta(t, left, a.after(every, try, aheadLevels), 1e-9)
 }
@@ -70,7 +72,7 @@ func TestPolicyIsNoWorseThanTheSearch(t *testing.T) {
 		cell := rapid.SliceOfN(rapid.Int32Range(0, 30), 20, 120).Draw(t, "cell")
 		var met [][]uint8
 		for range rapid.IntRange(0, 4).Draw(t, "holes") {
-			met = append(met, rapid.SliceOfN(rapid.SampledFrom([]uint8{sought, trench, start, header, none}), len(cell), len(cell)).Draw(t, "met"))
+			met = append(met, rapid.SliceOfN(rapid.SampledFrom([]uint8{uint8(sought), uint8(trench), uint8(start), uint8(header), uint8(none)}), len(cell), len(cell)).Draw(t, "met"))
 		}
 		a, every := played(cell, met...)
 		blind := a.blindly(every)

@@ -4,8 +4,8 @@ import (
 	"math"
 	"slices"
 
-	"asfound/asbuilt"
-	"asfound/geo"
+	"asfound/survey/encounter"
+	"asfound/survey/playout"
 )
 
 // belief is where everything may lie: draws by weights, which sum to 1.
@@ -17,24 +17,7 @@ type belief struct {
 }
 
 // hole is a hole, or a slot, that may be dug.
-type hole struct {
-	at     geo.Vec
-	slot   geo.Vec // from at to the far end of a slot, metres; zero for a hole
-	radius float64
-	blur   float64   // metres: standard deviation of where its rim comes to lie against a part
-	stop   float64   // metres: called empty here; 0: nothing is known of depths
-	deep   []float64 // per object: chance that its top lies above stop
-	tool   *tool
-	sigma  float64 // metres: of its setting out
-}
-
-// ramp returns the chance that a rim which is expected to reach x metres into
-// a part does reach it: a straight line for the normal distribution function
-// of standard deviation blur, which has the same slope at its middle within
-// a third.
-func ramp(x, blur float64) float64 {
-	return max(0, min(1, 0.5+x/(3.4*blur)))
-}
+type hole = encounter.Hole
 
 // tally is what a hole may meet, and where what is sought would lie then.
 type tally struct {
@@ -50,70 +33,18 @@ type share struct {
 	w    float64
 }
 
-// mets lists what a hole may meet; the tallies are in this order.
+// mets lists what a hole may meet, in the order of encounter's outcomes; the
+// tallies are in this order.
 var mets = [...]Met{MetSought, MetTrench, MetStart, MetEnd, MetHeader, MetOther, MetNone}
 
 const (
-	sought = iota
-	trench
-	start
-	end
-	header
-	other
-	none
+	sought = int(encounter.Sought)
+	trench = int(encounter.Trench)
+	start  = int(encounter.Start)
+	end    = int(encounter.End)
+	header = int(encounter.Header)
+	none   = int(encounter.None)
 )
-
-// metOf returns which outcome it is to meet an object.
-func metOf(o *object, spot asbuilt.Spot) int {
-	switch {
-	case o.sought:
-		return sought
-	case o.kind == asbuilt.Lateral && spot == asbuilt.Start:
-		return start
-	case o.kind == asbuilt.Lateral && spot == asbuilt.End:
-		return end
-	case o.kind == asbuilt.Lateral:
-		return trench
-	case o.kind == asbuilt.Header:
-		return header
-	}
-	return other
-}
-
-// each calls f with the share of the weight of every draw, of those in
-// subset, that goes to each outcome of a hole.
-func (b *belief) each(h *hole, subset []int32, f func(i int32, met int, w float64)) {
-	if cap(b.remains) < len(subset) {
-		b.remains = make([]float64, len(subset))
-	}
-	rest := b.remains[:len(subset)]
-	for k, i := range subset {
-		rest[k] = b.weight[i]
-	}
-	far := 1.7 * h.blur
-	for n := range b.objects {
-		o := &b.objects[n]
-		q := o.meets * h.deep[n]
-		if q == 0 || !o.near(h.middle(), h.radius+h.half()+far) {
-			continue
-		}
-		for k, i := range subset {
-			if rest[k] == 0 {
-				continue
-			}
-			in, spot := o.cut(int(i), h, far)
-			if in <= -far {
-				continue
-			}
-			w := rest[k] * q * ramp(in, h.blur)
-			rest[k] -= w
-			f(i, metOf(o, spot), w)
-		}
-	}
-	for k, i := range subset {
-		f(i, none, rest[k])
-	}
-}
 
 // try tallies a hole over a subset of the draws, with the cells of so many
 // grids.
@@ -123,10 +54,10 @@ func (b *belief) try(h *hole, subset []int32, t *tally, grids int) {
 		t.part[m] = t.part[m][:0]
 	}
 	sum := 0.0
-	b.each(h, subset, func(i int32, met int, w float64) {
+	b.Each(h, b.weight, subset, func(i int32, met encounter.Outcome, w float64) {
 		t.chance[met] += w
 		sum += w
-		if met != sought && w > 0 {
+		if met != encounter.Sought && w > 0 {
 			t.part[met] = append(t.part[met], share{i, w})
 		}
 	})
@@ -154,14 +85,14 @@ func (t *tally) holes(m int, g grid) float64 {
 	for _, s := range t.part[m] {
 		cells[g.cell[s.draw]] += s.w
 	}
-	return holesToSearch(cells)
+	return playout.HolesToSearch(cells)
 }
 
 // after returns the belief after a hole has met something.
 func (b *belief) after(h *hole, met int) *belief {
 	c := &belief{site: b.site, weight: make([]float64, len(b.weight))}
-	b.each(h, b.all, func(i int32, m int, w float64) {
-		if m == met {
+	b.Each(h, b.weight, b.all, func(i int32, m encounter.Outcome, w float64) {
+		if int(m) == met {
 			c.weight[i] += w
 		}
 	})
@@ -197,32 +128,7 @@ func (b *belief) effective() float64 {
 
 // chances returns the chance of meeting each object in a hole as if it were
 // alone there.
-func (b *belief) chances(h *hole, subset []int32) []float64 {
-	all := make([]float64, len(b.objects))
-	sum := 0.0
-	for _, i := range subset {
-		sum += b.weight[i]
-	}
-	far := 1.7 * h.blur
-	for n := range b.objects {
-		o := &b.objects[n]
-		q := o.meets
-		if h.deep != nil {
-			q *= h.deep[n]
-		}
-		if !o.near(h.middle(), h.radius+h.half()+far) {
-			continue
-		}
-		for _, i := range subset {
-			if w := b.weight[i]; w > 0 {
-				if in, _ := o.cut(int(i), h, far); in > -far {
-					all[n] += w * q * ramp(in, h.blur) / sum
-				}
-			}
-		}
-	}
-	return all
-}
+func (b *belief) chances(h *hole, subset []int32) []float64 { return b.Alone(h, b.weight, subset) }
 
 // support returns the draws that have weight, every stride-th of them.
 func (b *belief) support(stride int) []int32 {

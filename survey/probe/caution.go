@@ -28,15 +28,15 @@ func (b *belief) cautions(h *Proposal, f setout.Fix) {
 		mind(slotEnd(h))
 		mind(finding.SlotCut.New(finding.Number("step", slotStep)))
 	}
-	for i := range b.ground.outs {
-		k := &b.ground.outs[i]
-		d := min(k.distance(h.At), k.distance(h.To), k.distance(h.At.Lerp(h.To, 0.5))) - k.margin
-		if d >= nearClearance || k.kind != asbuilt.Utility && k.kind != asbuilt.NoDig {
+	for i := range b.Ground.Outs {
+		k := &b.Ground.Outs[i]
+		d := min(k.Distance(h.At), k.Distance(h.To), k.Distance(h.At.Lerp(h.To, 0.5))) - k.Margin
+		if d >= nearClearance || k.Kind != asbuilt.Utility && k.Kind != asbuilt.NoDig {
 			continue
 		}
-		mind(finding.ClearanceNear.New(finding.Parts(k.part), finding.Number("distance", math.Max(d, 0.01))))
-		if k.assumed {
-			mind(finding.ClearanceAssumed.New(finding.Parts(k.part), finding.Number("kept", tolerance)))
+		mind(finding.ClearanceNear.New(finding.Parts(k.Part), finding.Number("distance", math.Max(d, 0.01))))
+		if k.Assumed {
+			mind(finding.ClearanceAssumed.New(finding.Parts(k.Part), finding.Number("kept", practice.ToleranceZone)))
 		}
 	}
 	b.surroundings(h.At, mind)

@@ -9,6 +9,8 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/encounter"
+	"asfound/survey/playout"
 )
 
 type tool = survey.Tool
@@ -19,7 +21,7 @@ type choice struct {
 	chance float64 // of meeting what is sought
 	score  float64 // expected minutes until it is met, this hole included; less is better
 	search float64 // of these: the minutes of the holes after it
-	told   float64 // the score before any looking ahead; what a crew is told follows from it, see toGo
+	plain  float64 // the score before any looking ahead
 	untold float64 // expected logarithm of the holes that a blind search takes after it
 }
 
@@ -46,16 +48,16 @@ func (b *belief) best(greedy bool, e effort) (c choice, ok bool) {
 	b.usual(coarse)
 	var all []choice
 	for _, v := range b.candidates(e, greedy) {
-		for i := range b.tools {
-			if h, ok := b.open(v, &b.tools[i], coarse); ok {
+		for i := range b.Tools {
+			if h, ok := b.open(v, &b.Tools[i], coarse); ok {
 				all = append(all, b.judge(h, coarse, &t, greedy, 1))
 			}
 		}
 	}
 	for _, v := range b.slots(e) {
-		for i := range b.tools {
-			if b.tools[i].Slot > 0 {
-				if h, ok := b.openSlot(v[0], v[1], &b.tools[i], coarse); ok {
+		for i := range b.Tools {
+			if b.Tools[i].Slot > 0 {
+				if h, ok := b.openSlot(v[0], v[1], &b.Tools[i], coarse); ok {
 					all = append(all, b.judge(h, coarse, &t, greedy, 1))
 				}
 			}
@@ -69,11 +71,11 @@ func (b *belief) best(greedy bool, e effort) (c choice, ok bool) {
 	slices.SortStableFunc(all, func(x, y choice) int { return cmp.Compare(y.chance, x.chance) })
 	finals = append(finals, all[:min(e.finals/3, len(all))]...) // a try may do better than it seems
 	for i := range finals {
-		finals[i] = b.judge(finals[i].hole, fine, &t, greedy, phases)
+		finals[i] = b.judge(finals[i].hole, fine, &t, greedy, playout.Shifts)
 	}
 	order(finals)
 	first := finals[0]
-	if !greedy && b.blindly(b.grids[0]) > blind {
+	if !greedy && b.blindly(b.grids[0]) > playout.Blind {
 		first = b.lookAhead(all, finals, fine, &t, e)
 	}
 	return b.climb(first, fine, &t, greedy), true
@@ -82,24 +84,24 @@ func (b *belief) best(greedy bool, e effort) (c choice, ok bool) {
 // order puts the best first.
 func order(all []choice) {
 	slices.SortFunc(all, func(a, b choice) int {
-		return cmp.Or(cmp.Compare(a.score, b.score), cmp.Compare(a.at.X, b.at.X), cmp.Compare(a.at.Y, b.at.Y), cmp.Compare(a.radius, b.radius), cmp.Compare(a.slot.X, b.slot.X), cmp.Compare(a.slot.Y, b.slot.Y))
+		return cmp.Or(cmp.Compare(a.score, b.score), cmp.Compare(a.At.X, b.At.X), cmp.Compare(a.At.Y, b.At.Y), cmp.Compare(a.Radius, b.Radius), cmp.Compare(a.Slot.X, b.Slot.X), cmp.Compare(a.Slot.Y, b.Slot.Y))
 	})
 }
 
 // climb moves a hole to a better place beside it, as long as there is one. What
 // looking ahead has added to its score is taken to be the same there.
 func (b *belief) climb(c choice, fine []int32, t *tally, greedy bool) choice {
-	ahead := c.score - c.told
+	ahead := c.score - c.plain
 	for s := 0.2; s > 0.03; s /= 2 {
 		for _, d := range []geo.Vec{{X: s}, {X: -s}, {Y: s}, {Y: -s}} {
 			h, ok := hole{}, false
-			if c.slot == (geo.Vec{}) {
-				h, ok = b.open(round(c.at.Add(d)), c.tool, fine)
+			if c.Slot == (geo.Vec{}) {
+				h, ok = b.open(round(c.At.Add(d)), c.Tool, fine)
 			} else {
-				h, ok = b.openSlot(round(c.at.Add(d)), c.slot, c.tool, fine)
+				h, ok = b.openSlot(round(c.At.Add(d)), c.Slot, c.Tool, fine)
 			}
 			if ok {
-				n := b.judge(h, fine, t, greedy, phases)
+				n := b.judge(h, fine, t, greedy, playout.Shifts)
 				if n.score += ahead; n.score < c.score {
 					c = n
 				}
@@ -112,62 +114,28 @@ func (b *belief) climb(c choice, fine []int32, t *tally, greedy bool) choice {
 // open returns the hole that a crew would dig at v with a tool, down to where
 // everything that it may well meet would have been met.
 func (b *belief) open(v geo.Vec, t *tool, subset []int32) (h hole, ok bool) {
-	sigma, ok := b.allowed(v, t.Radius)
+	sigma, ok := b.Ground.Allowed(v, t.Radius)
 	if !ok {
 		return h, false
 	}
-	return b.deepen(hole{at: v, radius: t.Radius, sigma: sigma, blur: max(0.05, sigma), tool: t}, subset), true
+	return b.deepen(hole{At: v, Radius: t.Radius, Sigma: sigma, Tool: t}, subset), true
 }
 
 // openSlot returns the slot that a crew would cut from v on.
 func (b *belief) openSlot(v, slot geo.Vec, t *tool, subset []int32) (h hole, ok bool) {
-	sigma, ok := b.allowedSlot(v, slot, t.Radius)
+	sigma, ok := b.Ground.AllowedSlot(v, slot, t.Radius)
 	if !ok {
 		return h, false
 	}
-	return b.deepen(hole{at: v, slot: slot, radius: t.Radius, sigma: sigma, blur: max(0.05, sigma), tool: t}, subset), true
+	return b.deepen(hole{At: v, Slot: slot, Radius: t.Radius, Sigma: sigma, Tool: t}, subset), true
 }
 
 // deepen returns a hole with its stop depth, and what it would meet above that.
 func (b *belief) deepen(h hole, subset []int32) hole {
-	h.stop = b.stopAt(&h, subset)
-	h.deep = make([]float64, len(b.objects))
-	v := h.middle()
-	for n := range b.objects {
-		if b.objects[n].near(v, h.radius+h.half()+2*h.blur) {
-			h.deep[n] = h.tool.Notices * b.within(n, v, h.stop)
-		}
-	}
+	h.Stop = b.Stop(&h, b.chances(&h, subset))
+	h.Shows = nil
+	b.Show(&h, 0)
 	return h
-}
-
-// stopAt returns where a hole is called empty, metres: below what is sought if
-// it may well be there, and below whatever else likely is; within the crew's
-// limit and the tool's.
-func (b *belief) stopAt(h *hole, subset []int32) (stop float64) {
-	p := b.chances(h, subset)
-	least, likeliest := math.Inf(1), 0
-	for n := range b.objects {
-		if p[n] > p[likeliest] {
-			likeliest = n
-		}
-	}
-	for n := range b.objects {
-		floor := 0.15
-		if b.objects[n].sought {
-			floor = 0.02
-		}
-		if d, ok := b.depthAt(n, h.middle()); ok && (p[n] >= floor || n == likeliest) {
-			stop = max(stop, stopDepth(d))
-			least = min(least, d.Mean)
-		}
-	}
-	for _, limit := range []float64{h.tool.Limit, b.loc.Job.Settings.Hole.DepthLimit} {
-		if limit > 0 {
-			stop = min(stop, limit)
-		}
-	}
-	return stop
 }
 
 // usual works out what a search costs where what is sought is likely: the
@@ -177,23 +145,23 @@ func (b *belief) stopAt(h *hole, subset []int32) (stop float64) {
 func (b *belief) usual(subset []int32) {
 	depth := 1.0
 	for _, i := range subset {
-		if v, ok := b.objects[0].place(int(i), 0.5); ok {
-			if d, ok := b.depthAt(0, v); ok {
-				depth = stopDepth(d)
+		if v, ok := b.Objects[0].Place(int(i), 0.5); ok {
+			if d, ok := b.DepthAt(0, v); ok {
+				depth = encounter.StopDepth(d)
 			}
 			break
 		}
 	}
 	b.mean, b.opening = math.Inf(1), math.Inf(1)
 	opens := false
-	for i := range b.tools {
-		t := &b.tools[i]
+	for i := range b.Tools {
+		t := &b.Tools[i]
 		m := t.Minutes(depth)
 		if t.Opens {
 			b.opening = min(b.opening, m)
 		}
-		foot := (b.objects[0].reach + t.Radius) / (b.objects[0].reach + b.tools[0].Radius)
-		if b.objects[0].pieces == nil {
+		foot := (b.Objects[0].Reach + t.Radius) / (b.Objects[0].Reach + b.Tools[0].Radius)
+		if !b.Objects[0].Line {
 			foot *= foot
 		}
 		if m /= foot * t.Notices; m < b.mean {
@@ -207,35 +175,35 @@ func (b *belief) usual(subset []int32) {
 
 // judge scores a hole. Looking ahead, that is the minutes it takes and those
 // that are to be expected after it: for each thing that it may meet, how many
-// holes are then to go (toGo) of the usual minutes.
+// holes are then to go (playout.CostToGo) of the usual minutes.
 func (b *belief) judge(h hole, subset []int32, t *tally, greedy bool, grids int) choice {
 	if greedy {
 		grids = 0
 	}
 	b.try(&h, subset, t, grids)
 	c := choice{hole: h, chance: t.chance[sought]}
-	minutes := h.minutes(h.stop)*t.chance[none] + h.minutes(0.8*h.stop)*(1-t.chance[none])
-	if h.tool.Slot > 0 { // a bucket tears what it meets
-		minutes += mend * (t.chance[trench] + t.chance[start] + t.chance[end] + t.chance[header])
+	minutes := 0.0
+	for m, p := range t.chance {
+		minutes += p * h.MinutesOf(encounter.Outcome(m))
 	}
 	if greedy {
 		c.score = -c.chance / minutes
-		c.told = c.score
+		c.plain = c.score
 		return c
 	}
 	c.score = minutes
-	if !h.tool.Opens { // what it has met has to be opened after all
+	if !h.Tool.Opens { // what it has met has to be opened after all
 		c.score += t.chance[sought] * b.opening
 	}
 	for m := sought + 1; m < len(mets); m++ {
 		if t.chance[m] > 0 {
-			c.search += t.chance[m] * b.mean * toGo(t.search[m])
+			c.search += t.chance[m] * b.mean * playout.CostToGo(t.search[m])
 			c.score += t.chance[m] * b.opening
 			c.untold += t.chance[m] * math.Log(max(1, t.search[m]))
 		}
 	}
 	c.score += c.search
-	c.told = c.score
+	c.plain = c.score
 	return c
 }
 
@@ -262,23 +230,23 @@ func (b *belief) candidates(e effort, greedy bool) (all []geo.Vec) {
 	for k, i := range b.sample(e.sites) {
 		// Golden sections, so that the stations of all draws together lie evenly.
 		_, u := math.Modf(0.5 + 0.6180339887*float64(k))
-		for n := range b.objects {
-			o := &b.objects[n]
-			switch o.kind {
+		for n := range b.Objects {
+			o := &b.Objects[n]
+			switch o.Kind {
 			case asbuilt.Lateral:
 				for j := range 3 {
-					if v, ok := o.place(i, (float64(j)+u)/3); ok {
+					if v, ok := o.Place(i, (float64(j)+u)/3); ok {
 						note(v)
 					}
 				}
 				for _, end := range []float64{0, 1} {
-					if v, ok := o.place(i, end); ok {
+					if v, ok := o.Place(i, end); ok {
 						note(v)
 					}
 				}
 			case asbuilt.Header:
 				for j := range 2 {
-					if v, ok := o.place(i, (float64(j)+u)/2); ok {
+					if v, ok := o.Place(i, (float64(j)+u)/2); ok {
 						note(v)
 					}
 				}
@@ -308,17 +276,17 @@ func (b *belief) likely(n int, note func(geo.Vec)) {
 		at geo.Vec
 		w  float64
 	}
-	step := max(0.1, (b.objects[0].reach+b.tools[0].Radius)/2)
+	step := max(0.1, (b.Objects[0].Reach+b.Tools[0].Radius)/2)
 	heaps := map[[2]int]*heap{}
-	for k := range b.site.sought() {
-		o := &b.objects[k]
+	for k := range b.Sought() {
+		o := &b.Objects[k]
 		many := 1
-		if o.pieces != nil {
+		if o.Line {
 			many = stations
 		}
 		for i, w := range b.weight {
 			for j := range many {
-				v, ok := o.place(i, (float64(j)+0.5)/float64(many))
+				v, ok := o.Place(i, (float64(j)+0.5)/float64(many))
 				if !ok || w == 0 || max(math.Abs(v.X), math.Abs(v.Y)) > asbuilt.MaxCoordinate {
 					continue
 				}
@@ -366,8 +334,8 @@ func (b *belief) likely(n int, note func(geo.Vec)) {
 
 // openTo reports whether any of the crew's tools may dig at v.
 func (b *belief) openTo(v geo.Vec) bool {
-	for i := range b.tools {
-		if _, ok := b.allowed(v, b.tools[i].Radius); ok {
+	for i := range b.Tools {
+		if _, ok := b.Ground.Allowed(v, b.Tools[i].Radius); ok {
 			return true
 		}
 	}

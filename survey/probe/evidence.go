@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"asfound/survey"
+	"asfound/survey/encounter"
 	"asfound/survey/locate"
 )
 
@@ -11,16 +12,16 @@ import (
 // only a hole that met that end counts. Where one part of several is sought, a
 // hole that met one of them without saying which is taken for it only if that
 // is as good as sure.
-func (s *site) met(o *object) (hole string, ok bool) {
+func (s *site) met(o *encounter.Object) (hole string, ok bool) {
 	kin := 0
 	for i := range s.loc.Job.Sketch.Parts {
-		if s.loc.Job.Sketch.Parts[i].Kind == o.kind {
+		if s.loc.Job.Sketch.Parts[i].Kind == o.Kind {
 			kin++
 		}
 	}
-	sure := kin == 1 || s.seek == string(o.kind)
+	sure := kin == 1 || s.seek == string(o.Kind)
 	for _, h := range s.loc.Holes {
-		if h.Met == o.name && (o.spot == "" || o.spot == h.Spot) && (sure || s.named(h.Name, o.name) || s.lies(h, o) > 0.95) {
+		if h.Met == o.Part && (o.Spot == "" || o.Spot == h.Spot) && (sure || s.named(h.Name, o.Part) || s.lies(h, o) > 0.95) {
 			return h.Name, true
 		}
 	}
@@ -28,15 +29,15 @@ func (s *site) met(o *object) (hole string, ok bool) {
 }
 
 // lies returns the share of the draws in which a hole lies on a line.
-func (s *site) lies(h locate.Hole, o *object) float64 {
+func (s *site) lies(h locate.Hole, o *encounter.Object) float64 {
 	at := s.draws.Holes[h.Name]
-	whole, ok := newObject(s.loc.Job.Sketch.Part(o.name), "", s.draws)
+	whole, ok := encounter.NewObject(s.loc.Job.Sketch.Part(o.Part), "", s.draws)
 	if !ok || len(at) != s.draws.N {
 		return 0
 	}
 	n := 0
 	for i, v := range at {
-		if in, _ := whole.inside(i, v, h.Radius+0.1, 0); in > 0 {
+		if in, _ := whole.Inside(i, &hole{At: v, Radius: h.Radius + 0.1}, 0); in > 0 {
 			n++
 		}
 	}

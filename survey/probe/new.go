@@ -8,21 +8,13 @@ import (
 	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/posterior"
-	"asfound/survey/setout"
 )
 
 const (
-	mostHoles  = 8    // of a plan: a crew thinks again after so many empty ones
-	levels     = 3    // of the tree
-	enough     = 0.97 // chance at which a plan ends
-	boxMeets   = 0.98 // that a hole over a box notices it; judgement
-	lineMeets  = 0.97 // that a hole over a trench notices it; judgement
-	pipeMeets  = 0.80 // that a hole over a pipe alone notices it; judgement
-	endReach   = 0.5  // metres: a hole this near to an end that is sought has found it
-	portReach  = 0.1  // metres: half of the cover of a port
-	digOff     = 0.05 // metres: standard deviation of where a hole is opened, beside its ties
-	unlikely   = 0.05 // share of the belief left by empty holes that is a ground for doubt; judgement
-	stopSigmas = 1.645
+	mostHoles = 8    // of a plan: a crew thinks again after so many empty ones
+	levels    = 3    // of the tree
+	enough    = 0.97 // chance at which a plan ends
+	unlikely  = 0.05 // share of the belief left by empty holes that is a ground for doubt; judgement
 )
 
 // New plans the digging for the part that the job seeks, from a location and
@@ -32,7 +24,7 @@ const (
 // The next hole is the one after which the least digging is to be expected:
 // its own minutes and, for each thing that it may meet, those of the search
 // that is left then (one step of the dynamic programme of optimal search,
-// with the cost to go estimated: see toGo).
+// with the cost to go estimated: see playout.CostToGo).
 func New(loc *locate.Location, draws *posterior.Draws) (*Plan, error) {
 	return Options{}.Plan(loc, draws)
 }
@@ -67,7 +59,7 @@ func (o Options) work(loc *locate.Location, draws *posterior.Draws, yield func(*
 		return
 	}
 	s, hole := newSite(loc, draws)
-	if len(s.sought()) == 0 {
+	if len(s.Sought()) == 0 {
 		plan.Remark = []finding.Finding{finding.NoneToSeek.New(finding.Parts(plan.Seek))}
 		if hole != "" {
 			plan.Remark = []finding.Finding{finding.AlreadyMet.New(finding.Parts(plan.Seek), finding.Word("hole", hole))}
@@ -75,12 +67,11 @@ func (o Options) work(loc *locate.Location, draws *posterior.Draws, yield func(*
 		yield(plan)
 		return
 	}
-	s.ground, s.marks, s.tools = newGround(s), setout.New(loc), loc.Job.Settings.Crew()
 	b := s.believe()
 	if loc.Excluded > 1-unlikely {
 		plan.Cautions = append(plan.Cautions, finding.BeliefUsedUp.New(finding.Number("share", loc.Excluded)))
 	}
-	b.divide(s.tools[0].Radius)
+	b.divide(s.Tools[0].Radius)
 	s.rest = func() bool {
 		s.leave = s.leave || !yield(plan)
 		return !s.leave
@@ -90,9 +81,9 @@ func (o Options) work(loc *locate.Location, draws *posterior.Draws, yield func(*
 
 // believe returns the belief in which every draw counts the same.
 func (s *site) believe() *belief {
-	b := &belief{site: s, weight: make([]float64, s.draws.N)}
+	b := &belief{site: s, weight: make([]float64, s.N)}
 	for i := range b.weight {
-		b.weight[i] = 1 / float64(s.draws.N)
+		b.weight[i] = 1 / float64(s.N)
 	}
 	return b
 }
@@ -116,7 +107,7 @@ func (b *belief) fill(plan *Plan, o Options) {
 	c, ok := b.best(o.Greedy, full)
 	if ok {
 		take(c)
-		plan.ExpectedHoles, plan.ChanceNext = b.expect(c, o.Greedy), plan.Holes[0].Chance
+		plan.ChanceNext = plan.Holes[0].Chance
 		if !b.rest() {
 			return
 		}
@@ -127,10 +118,13 @@ func (b *belief) fill(plan *Plan, o Options) {
 			}
 			plan.Tree = tree
 		}
+		if b.expect(plan, o); b.leave {
+			return
+		}
 	}
-	old := len(b.ground.dug)
+	old := len(b.Ground.Dug)
 	for ok && len(plan.Holes) < most && reached < enough {
-		b.ground.dug = append(b.ground.dug, c.at)
+		b.Ground.Dug = append(b.Ground.Dug, c.At)
 		if now = now.after(&c.hole, none); now.effective() <= 1 {
 			break
 		}
@@ -142,18 +136,9 @@ func (b *belief) fill(plan *Plan, o Options) {
 			return
 		}
 	}
-	b.ground.dug = b.ground.dug[:old]
+	b.Ground.Dug = b.Ground.Dug[:old]
 	plan.Remark = b.remark(plan, reached)
 	b.rest()
-}
-
-// expect returns how many holes are to be expected until what is sought is
-// met, the first of them the given one.
-func (b *belief) expect(c choice, greedy bool) float64 {
-	if greedy {
-		return max(1, b.blindly(b.grids[0]))
-	}
-	return max(1, (c.told-b.opening)/b.mean)
 }
 
 // remark says what to think of where a plan comes to its end.

@@ -83,7 +83,7 @@ type Branch struct {
 // Plan is the order in which to dig.
 type Plan struct {
 	Seek          string
-	ExpectedHoles float64 // until the sought part is met, digging on by what each hole tells
+	ExpectedHoles float64 // until the sought part is met: the mean of the plan played out, see survey/playout; 0: not yet known
 	ChanceNext    float64
 	Holes         []Proposal        // the next hole, and those after it in case each before it comes up empty
 	Tree          *Step             // the first holes for every case, nil where no hole is proposed
@@ -96,4 +96,5 @@ type Options struct {
 	Greedy bool // the likeliest place first, whatever a hole elsewhere might tell: the yardstick of the planner
 	Holes  int  // the most holes in Plan.Holes, 0: eight
 	Levels int  // of the tree, 0: three, below 0: no tree
+	Plays  int  // in which the plan is played out for Plan.ExpectedHoles, 0: 150, below 0: it is not
 }

@@ -4,14 +4,15 @@ import (
 	"cmp"
 	"slices"
 
+	"asfound/survey/encounter"
 	"asfound/survey/finding"
 )
 
 // propose turns a choice into a proposal.
 func (b *belief) propose(c choice) (h Proposal) {
-	h = Proposal{At: c.at, To: c.at.Add(c.slot), Chance: c.chance, Radius: c.radius, Tool: c.tool.Name, StopDepth: c.stop}
-	h.Minutes = c.minutes(c.stop)
-	f, ok := b.marks.Fix(c.at)
+	h = Proposal{At: c.At, To: c.At.Add(c.Slot), Chance: c.chance, Radius: c.Radius, Tool: c.Tool.Name, StopDepth: c.Stop}
+	h.Minutes = c.Minutes(c.Stop)
+	f, ok := b.marks.Fix(c.At)
 	if ok {
 		h.Ties, h.Side = f.Ties, f.Side
 	}
@@ -34,12 +35,12 @@ func (b *belief) expects(h *Proposal, c *hole) {
 	}
 	var all []chance
 	for n, p := range b.chances(c, b.support(1)) {
-		if !b.objects[n].joins && (p > 0.05 || b.objects[n].sought && p > 0) {
+		if !b.Objects[n].Joins && (p > 0.05 || b.Objects[n].Sought && p > 0) {
 			all = append(all, chance{n, p})
 		}
 	}
 	slices.SortStableFunc(all, func(x, y chance) int {
-		if sx, sy := b.objects[x.n].sought, b.objects[y.n].sought; sx != sy {
+		if sx, sy := b.Objects[x.n].Sought, b.Objects[y.n].Sought; sx != sy {
 			if sx {
 				return -1
 			}
@@ -49,17 +50,17 @@ func (b *belief) expects(h *Proposal, c *hole) {
 	})
 	best := -1.0
 	for _, x := range all {
-		o := &b.objects[x.n]
-		h.Seeks = append(h.Seeks, o.report)
+		o := &b.Objects[x.n]
+		h.Seeks = append(h.Seeks, o.Report)
 		p := x.p
-		if o.sought && p > 0.1 {
+		if o.Sought && p > 0.1 {
 			p++ // what is sought comes first, if it may well be here
 		}
-		if d, ok := b.depthAt(x.n, c.middle()); ok && p > best {
-			best, h.Part, h.Depth = p, o.name, d
+		if d, ok := b.DepthAt(x.n, c.Middle()); ok && p > best {
+			best, h.Part, h.Depth = p, o.Part, d
 		}
 	}
-	if limit := b.loc.Job.Settings.Hole.DepthLimit; limit > 0 && c.stop >= limit && stopDepth(h.Depth) > limit {
+	if limit := b.loc.Job.Settings.Hole.DepthLimit; limit > 0 && c.Stop >= limit && encounter.StopDepth(h.Depth) > limit {
 		h.Cautions = append(h.Cautions, finding.DepthLimited.New(finding.Number("limit", limit), finding.Parts(h.Part)))
 	}
 }

@@ -1,13 +1,14 @@
 package probe
 
 import (
-	"math"
 	"slices"
 	"strings"
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/survey/encounter"
 	"asfound/survey/locate"
+	"asfound/survey/playout"
 	"asfound/survey/posterior"
 	"asfound/survey/setout"
 )
@@ -15,20 +16,48 @@ import (
 // site is what does not change while a plan is made: the draws as objects,
 // the cells of the search, where holes may be dug and how they are set out.
 type site struct {
-	loc     *locate.Location
-	draws   *posterior.Draws
-	seek    string
-	objects []object // what is sought first, then box, laterals, headers and the rest
-	all     []int32  // the draws
-	grids   [phases]grid
-	ground  *ground
-	marks   *setout.Marks
-	tools   []tool
-	depths  map[depthKey]locate.Depth
-	remains []float64 // scratch of each
+	*encounter.Site // what is sought first, then box, laterals, headers and the rest
+
+	loc   *locate.Location
+	draws *posterior.Draws
+	seek  string
+	all   []int32 // the draws
+	grids [playout.Shifts]grid
+	marks *setout.Marks
 
 	rest  func() bool // called between the holes of a plan; false: leave off
 	leave bool
+}
+
+// NewSite returns a located job as a site to dig on, from draws of it: what is
+// sought there is what the job seeks and has not yet met. hole names the hole
+// that met it, where it is met.
+func NewSite(loc *locate.Location, d *posterior.Draws) (s *encounter.Site, hole string) {
+	one, hole := newSite(loc, d)
+	return one.Site, hole
+}
+
+// newSite is NewSite with what a plan needs besides.
+func newSite(loc *locate.Location, d *posterior.Draws) (s *site, hole string) {
+	s = &site{Site: &encounter.Site{N: d.N, Tools: loc.Job.Settings.Crew(), Limit: loc.Job.Settings.Hole.DepthLimit, Depth: loc.DepthAt},
+		loc: loc, draws: d, seek: loc.Job.Settings.Seek, marks: setout.New(loc)}
+	s.all = make([]int32, d.N)
+	for i := range s.all {
+		s.all[i] = int32(i)
+	}
+	hole = s.lookFor()
+	for _, k := range []asbuilt.Kind{asbuilt.Box, asbuilt.Lateral, asbuilt.Header, asbuilt.Tank, asbuilt.Port} {
+		for i := range loc.Job.Sketch.Parts {
+			if p := &loc.Job.Sketch.Parts[i]; p.Kind == k && !s.soughtWhole(p.ID) {
+				if o, ok := encounter.NewObject(p, "", d); ok {
+					s.Objects = append(s.Objects, o)
+				}
+			}
+		}
+	}
+	s.join()
+	s.Ground = newGround(s)
+	return s, hole
 }
 
 // seeks reads what is sought: a part, a kind, or an end of a line.
@@ -41,40 +70,27 @@ func seeks(seek string) (id string, spot asbuilt.Spot) {
 	return seek, ""
 }
 
-// newSite takes the draws of a location. What has been met is no longer
-// sought; hole names where it was.
-func newSite(loc *locate.Location, d *posterior.Draws) (s *site, hole string) {
-	s = &site{loc: loc, draws: d, seek: loc.Job.Settings.Seek, depths: map[depthKey]locate.Depth{}}
-	s.all = make([]int32, d.N)
-	for i := range s.all {
-		s.all[i] = int32(i)
-	}
+// lookFor adds what is sought. What has been met is no longer sought; hole names
+// where it was.
+func (s *site) lookFor() (hole string) {
 	id, spot := seeks(s.seek)
-	parts := loc.Job.Sketch.Parts
-	for i := range parts {
-		if p := &parts[i]; p.ID == id || string(p.Kind) == id {
-			if o, ok := newObject(p, spot, d); ok {
-				o.sought = true
-				if h, met := s.met(&o); met {
-					hole, o.sought = h, false
-				}
-				if o.sought {
-					s.objects = append(s.objects, o)
-				}
-			}
+	for i := range s.loc.Job.Sketch.Parts {
+		p := &s.loc.Job.Sketch.Parts[i]
+		if p.ID != id && string(p.Kind) != id {
+			continue
 		}
-	}
-	for _, k := range []asbuilt.Kind{asbuilt.Box, asbuilt.Lateral, asbuilt.Header, asbuilt.Tank, asbuilt.Port} {
-		for i := range parts {
-			if p := &parts[i]; p.Kind == k && !s.soughtWhole(p.ID) {
-				if o, ok := newObject(p, "", d); ok {
-					s.objects = append(s.objects, o)
-				}
-			}
+		o, ok := encounter.NewObject(p, spot, s.draws)
+		if !ok {
+			continue
 		}
+		if h, met := s.met(&o); met {
+			hole = h
+			continue
+		}
+		o.Sought = true
+		s.Objects = append(s.Objects, o)
 	}
-	s.join()
-	return s, hole
+	return hole
 }
 
 // join adds the headers that a sketch must have where it has none.
@@ -86,8 +102,8 @@ func (s *site) join() {
 	for i := range parts {
 		for k := range parts {
 			if parts[i].Kind == asbuilt.Box && parts[k].Kind == asbuilt.Lateral {
-				if o, ok := newJoin(&parts[i], &parts[k], s.draws); ok {
-					s.objects = append(s.objects, o)
+				if o, ok := encounter.NewJoin(&parts[i], &parts[k], s.draws); ok {
+					s.Objects = append(s.Objects, o)
 				}
 			}
 		}
@@ -96,52 +112,48 @@ func (s *site) join() {
 
 // soughtWhole reports whether the whole of a part is sought.
 func (s *site) soughtWhole(part string) bool {
-	for i := range s.objects {
-		if o := &s.objects[i]; o.sought && o.spot == "" && o.name == part {
-			return true
+	return slices.ContainsFunc(s.Sought(), func(o encounter.Object) bool { return o.Spot == "" && o.Part == part })
+}
+
+// newGround returns where holes may be dug on a site.
+func newGround(s *site) *encounter.Ground {
+	var around []encounter.Surrounding
+	var landmarks []geo.Vec
+	for i := range s.loc.Outlines {
+		o := &s.loc.Outlines[i]
+		around = append(around, encounter.Surrounding{Part: o.Part, Kind: o.Kind, Shapes: o.Now, Clearance: o.Clearance, Sigma: o.Sigma})
+	}
+	for i := range s.loc.Spots {
+		if m := &s.loc.Spots[i]; m.Kind == asbuilt.Landmark {
+			landmarks = append(landmarks, m.At)
 		}
 	}
-	return false
-}
-
-// sought returns the objects that are sought.
-func (s *site) sought() []object {
-	n := 0
-	for n < len(s.objects) && s.objects[n].sought {
-		n++
+	tank := slices.ContainsFunc(s.Sought(), func(o encounter.Object) bool { return o.Kind == asbuilt.Tank })
+	g := encounter.NewGround(around, landmarks, tank)
+	for _, h := range s.loc.Holes {
+		if h.Met != "" || h.Depth == nil || s.reached(h) {
+			g.Dug = append(g.Dug, h.At)
+		}
 	}
-	return s.objects[:n]
+	g.SetOut = s.setOut
+	return g
 }
 
-// depthKey is a part and a patch of ground over which its depth is as good as
-// the same.
-type depthKey struct{ object, x, y int }
-
-// patch is the side in metres of such a patch.
-const patch = 2.0
-
-// depthAt returns the expected depth of the top of an object at v.
-func (s *site) depthAt(n int, v geo.Vec) (d locate.Depth, ok bool) {
-	k := depthKey{n, int(math.Floor(v.X / patch)), int(math.Floor(v.Y / patch))}
-	if d, ok = s.depths[k]; !ok {
-		d, _ = s.loc.DepthAt(s.objects[n].name, geo.Vec{X: (float64(k.x) + 0.5) * patch, Y: (float64(k.y) + 0.5) * patch})
-		s.depths[k] = d
+// reached reports whether an old hole went as deep as what is sought.
+func (s *site) reached(h locate.Hole) bool {
+	if len(s.Sought()) == 0 {
+		return true
 	}
-	return d, d.Sigma > 0
+	d, ok := s.loc.DepthAt(s.Objects[0].Part, h.At)
+	return !ok || *h.Depth >= d.Mean
 }
 
-// within returns the chance that the top of an object lies above a depth in
-// metres at v: 1 where nothing is known of depths.
-func (s *site) within(n int, v geo.Vec, depth float64) float64 {
-	d, ok := s.depthAt(n, v)
-	if !ok || depth <= 0 {
-		return 1
+// setOut returns how a place is set out: by the first two of its ties, or by the
+// third and one of them, as they are rounded; by satellite where there are none.
+func (s *site) setOut(v geo.Vec) encounter.Stake {
+	f, ok := s.marks.Fix(v)
+	if !ok {
+		f, _ = setout.BySatellite(s.loc, v)
 	}
-	return 0.5 * math.Erfc((d.Mean-depth)/(d.Sigma*math.Sqrt2))
-}
-
-// stopDepth returns where a hole for something of depth d is called empty,
-// whole centimetres in metres, the crew's limit aside.
-func stopDepth(d locate.Depth) float64 {
-	return math.Ceil(100*(max(0, d.Mean)+stopSigmas*d.Sigma)) / 100
+	return encounter.Stake{Sigma: f.Sigma(), Others: append(f.Others, f.At)}
 }

@@ -36,7 +36,7 @@ func (b *belief) step(c choice, path string, level int, chance float64, o Option
 		}
 	}
 	slices.SortStableFunc(met, func(x, y int) int { return cmp.Compare(t.chance[y], t.chance[x]) })
-	b.ground.dug = append(b.ground.dug, c.at)
+	b.Ground.Dug = append(b.Ground.Dug, c.At)
 	letter := 'A'
 	for _, m := range met {
 		br := Branch{Met: mets[m], Chance: t.chance[m], Parts: b.mayBe(&c.hole, m)}
@@ -61,7 +61,7 @@ func (b *belief) step(c choice, path string, level int, chance float64, o Option
 		}
 		s.Branches = append(s.Branches, br)
 	}
-	b.ground.dug = b.ground.dug[:len(b.ground.dug)-1]
+	b.Ground.Dug = b.Ground.Dug[:len(b.Ground.Dug)-1]
 	return s
 }
 
@@ -77,14 +77,14 @@ func (b *belief) mayBe(h *hole, met int) (parts []string) {
 	}
 	var all []part
 	p := b.chances(h, b.support(1))
-	for n := range b.objects {
-		o := &b.objects[n]
-		m := metOf(o, "")
+	for n := range b.Objects {
+		o := &b.Objects[n]
+		m := int(o.Outcome(""))
 		if m == trench && (met == start || met == end) {
 			m = met
 		}
-		if m == met && p[n] > 0.02 && !o.joins {
-			all = append(all, part{o.report, p[n]})
+		if m == met && p[n] > 0.02 && !o.Joins {
+			all = append(all, part{o.Report, p[n]})
 		}
 	}
 	slices.SortStableFunc(all, func(x, y part) int { return cmp.Compare(y.p, x.p) })

@@ -68,7 +68,7 @@ func (r *Record) trust(was asbuilt.Trust, read bool) asbuilt.Trust {
 	worst := 0.0
 	for _, p := range r.Parts {
 		for _, s := range p.Spots {
-			worst = max(worst, s.Radius95/k95)
+			worst = max(worst, s.Radius95/geo.Within95)
 		}
 	}
 	switch {

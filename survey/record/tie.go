@@ -9,9 +9,6 @@ import (
 	"asfound/survey/setout"
 )
 
-// k95 is the semi-axis of a 95 % ellipse over its standard deviation, √(−2 ln 0.05).
-const k95 = 2.4477468306808166
-
 // tied fills in how a spot is set out from the landmarks.
 func (s *Spot) tied(l *locate.Location, of *locate.Spot, marks *setout.Marks) {
 	f, ok := marks.Fix(of.At)
@@ -38,7 +35,7 @@ func tie(m, s *locate.Spot) Tie {
 // with the given 95 % ellipse.
 func along(e geo.Ellipse, direction geo.Angle) float64 {
 	sin, cos := math.Sincos(direction.Radians() - e.Bearing.Radians())
-	return math.Hypot(e.SemiMajor*cos, e.SemiMinor*sin) / k95
+	return math.Hypot(e.SemiMajor*cos, e.SemiMinor*sin) / geo.Within95
 }
 
 // winds and ways name eight directions, from up clockwise.

@@ -10,8 +10,10 @@ import (
 	"asfound/geo"
 	"asfound/geo/geodesy"
 	"asfound/survey"
+	"asfound/survey/encounter"
 	"asfound/survey/fit"
 	"asfound/survey/locate"
+	"asfound/survey/playout"
 	"asfound/survey/posterior"
 	"asfound/survey/setout"
 )
@@ -53,14 +55,17 @@ const phone = 4.9
 type idea struct {
 	Kind
 	what   string
-	hole   *geo.Vec // where it takes a hole to be dug, nil: none
+	hole   *encounter.Hole // that it takes, nil: none
 	says   func(i int, rng *rand.Rand) []survey.Reading
 	single bool // it bears on depths alone, and how much does not hang on what it says
 }
 
 // offerer tries readings out.
 type offerer struct {
-	*player
+	*Rehearsal
+	loc   *locate.Location
+	site  *encounter.Site
+	tool  *survey.Tool // that a hole is dug with
 	draws *posterior.Draws
 	ready *fit.Prepared
 	spot  asbuilt.SpotName // of what is sought
@@ -74,14 +79,14 @@ type state struct{ radius, holes, depth float64 }
 // the draws have it, the job is fitted anew with it, and what comes out is
 // averaged: the preposterior analysis of Raiffa and Schlaifer (Applied
 // Statistical Decision Theory, 1961).
-func (p *player) offer(draws *posterior.Draws) error {
-	ready, err := fit.Prepare(p.loc.Job.Sketch)
+func (r *Rehearsal) offer(loc *locate.Location, draws *posterior.Draws, s *encounter.Site) error {
+	ready, err := fit.Prepare(loc.Job.Sketch)
 	if err != nil {
 		return err
 	}
-	o := &offerer{player: p, draws: draws, ready: ready}
+	o := &offerer{Rehearsal: r, loc: loc, site: s, tool: playout.Opener(s.Tools), draws: draws, ready: ready}
 	o.spot = o.soughtSpot()
-	if o.base, err = o.state(p.loc.Job); err != nil {
+	if o.base, err = o.state(loc.Job); err != nil {
 		return err
 	}
 	for _, i := range o.ideas() {
@@ -89,7 +94,7 @@ func (p *player) offer(draws *posterior.Draws) error {
 		if err != nil {
 			return err
 		}
-		p.rehearsal.Offers = append(p.rehearsal.Offers, offer)
+		r.Offers = append(r.Offers, offer)
 	}
 	return nil
 }
@@ -126,43 +131,38 @@ func (o *offerer) state(job *survey.Job) (s state, err error) {
 			s.depth = at.Depth.Sigma
 		}
 	}
-	d := loc.Posterior.Draws(1000)
-	g := *o.ground
-	g.things = nil
-	for i := range job.Sketch.Parts {
-		if p := &job.Sketch.Parts[i]; p.ID == o.spot.Part {
-			spot := asbuilt.Spot("")
-			if p.Shapes[0].Form == asbuilt.Line && o.things[0].lines == nil {
-				spot = o.spot.Spot
-			}
-			if t, ok := g.thing(p, spot, d); ok {
-				g.things = append(g.things, t)
-			}
-		}
-	}
-	if len(g.things) == 0 {
-		return s, nil
-	}
-	b, w := make(belief, d.N), make([]float64, d.N)
-	for i := range b {
-		b[i], w[i] = particle{draw: i, weight: 1 / float64(d.N)}, 1/float64(d.N)
-	}
-	for _, phase := range [...]geo.Vec{{}, {X: 0.5}, {Y: 0.5}, {X: 0.5, Y: 0.5}} { // lest where the squares happen to lie decides
-		s.holes += toGo(g.cells(b, phase).search(w)) / 4
-	}
+	s.holes = o.search(loc.Posterior.Draws(1000))
 	return s, nil
+}
+
+// search returns how many holes a search of draws for what is sought takes.
+func (o *offerer) search(d *posterior.Draws) (holes float64) {
+	lead := o.site.Sought()[0]
+	thing, ok := encounter.NewObject(o.loc.Job.Sketch.Part(lead.Part), lead.Spot, d)
+	if !ok {
+		return 0
+	}
+	for shift := range playout.Shifts { // lest where the cells happen to lie decides
+		cells := playout.NewCells(&thing, o.tool.Radius, shift, 0)
+		weight := make([]float64, d.N)
+		for i := range d.N {
+			weight[cells.Cell(i, geo.Vec{})]++
+		}
+		holes += playout.CostToGo(playout.HolesToSearch(weight)) / playout.Shifts
+	}
+	return holes
 }
 
 // try averages what a reading may say.
 func (o *offerer) try(i idea) (f Offer, err error) {
-	before := o.rehearsal.Holes.Mean
+	before := o.Holes.Mean
 	f = Offer{Kind: i.Kind, What: i.what, Radius: Change{Before: o.base.radius}, Holes: Change{Before: before}, Depth: Change{Before: o.base.depth}}
 	n := outcomes
 	if i.single {
 		n = 1
 	}
 	if i.hole != nil {
-		f.Minutes = o.tool.Minutes(o.stop)
+		f.Minutes = i.hole.Minutes(i.hole.Stop)
 	}
 	for k := range n {
 		rng := rand.New(rand.NewPCG(uint64(k), 3))
@@ -211,41 +211,68 @@ func (o *offerer) ideas() (all []idea) {
 			return append(rows, survey.Reading{ID: "rehearsal-0", Kind: survey.Level, Point: "rehearsal-stake", Value: &geo.Length{Metres: o.height(), Unit: geo.Metre}})
 		}})
 	}
-	for i := range o.loc.Corridors {
-		c := &o.loc.Corridors[i]
-		if c.Kind == asbuilt.Lateral && len(c.Line) > 1 && c.Part != o.spot.Part {
-			v := c.Line[0].Lerp(c.Line[len(c.Line)-1], 0.4)
-			all = append(all, o.dig(OnLateral, "a hole where "+c.Part+" is expected", v))
-			break
-		}
+	if what, h, ok := o.onLateral(); ok {
+		all = append(all, o.dig(OnLateral, what, h))
 	}
-	if h := o.rehearsal.Plan.Holes; len(h) > 0 {
-		all = append(all, o.dig(NextHole, "the next hole of the plan", h[0].At))
-	}
+	all = append(all, o.dig(NextHole, "the next hole of the plan", o.Plan.Script(o.site).Hole))
 	return all
 }
 
-// dig is the idea of a hole at v.
-func (o *offerer) dig(kind Kind, what string, v geo.Vec) idea {
-	targets := map[int]string{trench: "lateral", start: "lateral", end: "lateral", header: "header"}
-	spots := map[int]asbuilt.Spot{trench: asbuilt.On, start: asbuilt.Start, end: asbuilt.End, header: asbuilt.On}
-	return idea{Kind: kind, what: what, hole: &v, says: func(i int, rng *rand.Rand) []survey.Reading {
-		c, u, met := o.chances(i, v, o.tool.Radius), rng.Float64(), none
-		for m := range answers {
-			if u -= c[m]; u < 0 {
-				met = m
-				break
+// onLateral returns a hole where a lateral is expected and one may dig.
+func (o *offerer) onLateral() (what string, h encounter.Hole, ok bool) {
+	for i := range o.loc.Corridors {
+		c := &o.loc.Corridors[i]
+		if c.Kind != asbuilt.Lateral || len(c.Line) < 2 || c.Part == o.spot.Part {
+			continue
+		}
+		for _, u := range []float64{0.4, 0.6, 0.2, 0.8} {
+			v := c.Line[0].Lerp(c.Line[len(c.Line)-1], u)
+			if sigma, ok := o.site.Ground.Allowed(v, o.tool.Radius); ok {
+				h = encounter.Hole{At: v, Radius: o.tool.Radius, Sigma: sigma, Tool: o.tool}
+				h.Stop = o.site.Stop(&h, o.chances(&h))
+				return "a hole where " + c.Part + " is expected", h, true
 			}
 		}
-		if met == sought {
+	}
+	return "", h, false
+}
+
+// dig is the idea of a hole, which says what it meets in a draw.
+func (o *offerer) dig(kind Kind, what string, h encounter.Hole) idea {
+	o.site.Show(&h, 0)
+	return idea{Kind: kind, what: what, hole: &h, says: func(i int, rng *rand.Rand) []survey.Reading {
+		m := playout.Answer(o.site, i, &h, rng.Float64())
+		if m == encounter.Sought {
 			return nil
 		}
-		r := survey.Reading{ID: "rehearsal-0", Kind: survey.Empty, Point: "rehearsal-hole", Depth: &geo.Length{Metres: max(0.1, o.stop), Unit: geo.Metre}}
-		if target, ok := targets[met]; ok {
-			r = survey.Reading{ID: "rehearsal-0", Kind: survey.Found, Point: "rehearsal-hole", Target: target, Spot: spots[met]}
-		}
-		return append(o.taped("rehearsal-hole", v, i, rng), r)
+		return append(o.taped("rehearsal-hole", h.At, i, rng), logged(m, max(0.1, h.Stop)))
 	}}
+}
+
+// logged returns the reading of a hole to a depth in metres that met something.
+func logged(m encounter.Outcome, depth float64) survey.Reading {
+	r := survey.Reading{ID: "rehearsal-0", Kind: survey.Found, Point: "rehearsal-hole", Target: string(asbuilt.Lateral), Spot: asbuilt.On}
+	switch m {
+	case encounter.Trench:
+	case encounter.Start:
+		r.Spot = asbuilt.Start
+	case encounter.End:
+		r.Spot = asbuilt.End
+	case encounter.Header:
+		r.Target = string(asbuilt.Header)
+	default:
+		return survey.Reading{ID: "rehearsal-0", Kind: survey.Empty, Point: "rehearsal-hole", Depth: &geo.Length{Metres: depth, Unit: geo.Metre}}
+	}
+	return r
+}
+
+// chances returns the chance of meeting each object of the site in a hole.
+func (o *offerer) chances(h *encounter.Hole) []float64 {
+	all, weight := make([]int32, o.site.N), make([]float64, o.site.N)
+	for i := range all {
+		all[i], weight[i] = int32(i), 1/float64(o.site.N)
+	}
+	return o.site.Alone(h, weight, all)
 }
 
 // taped returns the tapes that locate a point of the log at v in draw i.
@@ -275,7 +302,7 @@ func (o *offerer) fix(id, name string, v geo.Vec, rng *rand.Rand) survey.Reading
 		}
 		site = geodesy.NewSite(p, 0)
 	}
-	one := 0.85 * phone / 2.4477
+	one := 0.85 * phone / geo.Within95
 	v = v.Add(geo.Vec{X: one * rng.NormFloat64(), Y: one * rng.NormFloat64()})
 	return survey.Reading{ID: id, Kind: survey.GNSS, Point: name, Position: site.LonLat(v), Accuracy: phone}
 }

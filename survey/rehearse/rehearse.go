@@ -6,13 +6,14 @@ import (
 
 	"asfound/survey/finding"
 	"asfound/survey/locate"
+	"asfound/survey/playout"
 	"asfound/survey/posterior"
 	"asfound/survey/probe"
 )
 
 const (
 	// Most is the most holes that are dug in one play.
-	Most = 60
+	Most = playout.Most
 
 	usualPlays = 1000
 )
@@ -42,11 +43,9 @@ type Spread struct {
 	Median, Mean, P90 float64 // P90: nine plays in ten stayed within it
 }
 
-// Play rehearses the dig of a plan on draws of what is believed. A part of the
-// draws are taken for truths, one a play; the others are what the player
-// believes. The first holes are those of the plan's tree; beyond it the player
-// digs where his next hole leaves the least to search, as the plan does, but
-// judges fewer places.
+// Play rehearses the dig of a plan on draws of what is believed: it is played out
+// as the plan itself is for the holes that it expects (survey/playout), only more
+// often. The first holes are those of the plan's tree.
 //
 // The same location, draws and plan give the same rehearsal.
 func Play(loc *locate.Location, draws *posterior.Draws, plan *probe.Plan, o Options) (*Rehearsal, error) {
@@ -61,30 +60,27 @@ func Play(loc *locate.Location, draws *posterior.Draws, plan *probe.Plan, o Opti
 		r.Remark = plan.Remark
 		return r, nil
 	}
-	g := newGround(loc, draws, plan.Holes[0].At)
-	if draws.N == 0 || len(g.things) == 0 || !g.things[0].sought {
+	s, _ := probe.NewSite(loc, draws)
+	if draws.N == 0 || len(s.Sought()) == 0 {
 		r.Remark = []finding.Finding{finding.NothingToPlay.New()}
 		return r, nil
 	}
 	r.Plays = o.Plays
-	p := &player{ground: g, rehearsal: r, options: o, holes: make([]float64, 0, o.Plays)}
-	truths, start := p.divide(draws.N)
-	p.play(start, truths, 0, plan.Tree, nil)
-	p.sum()
-	err := p.offer(draws)
-	return r, err
+	r.sum(playout.Play(s, plan.Script(s), playout.Options{Plays: o.Plays, Rest: func(share float64) bool {
+		if o.Progress != nil {
+			o.Progress(share)
+		}
+		return true
+	}}))
+	return r, r.offer(loc, draws, s)
 }
 
 // sum works out the spreads.
-func (p *player) sum() {
-	r := p.rehearsal
-	r.Holes, r.Minutes = spreadOf(p.holes), spreadOf(p.minutes)
-	r.Found = float64(p.found) / float64(len(p.holes))
-	for len(r.Count) > 0 && r.Count[len(r.Count)-1] == 0 {
-		r.Count = r.Count[:len(r.Count)-1]
-	}
+func (r *Rehearsal) sum(p *playout.Result) {
+	r.Holes, r.Minutes, r.Count = spreadOf(p.Holes), spreadOf(p.Minutes), p.Count
+	r.Found = float64(p.Found) / float64(len(p.Holes))
 	if len(r.Count) > 0 {
-		r.First = float64(r.Count[0]) / float64(len(p.holes))
+		r.First = float64(r.Count[0]) / float64(len(p.Holes))
 	}
 }
 

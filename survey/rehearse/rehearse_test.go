@@ -92,7 +92,7 @@ func TestRoundBelief(t *testing.T) {
 	for i := range box {
 		box[i] = box[i].Add(at)
 	}
-	plan = &probe.Plan{Seek: "box", Holes: []probe.Proposal{{At: at}}}
+	plan = &probe.Plan{Seek: "box", Holes: []probe.Proposal{{At: at, To: at}}}
 	r, err := rehearse.Play(loc, draws, plan, rehearse.Options{Plays: 500})
 	require.NoError(t, err)
 	radius := 0.6/math.Sqrt(math.Pi) + 0.15
@@ -111,7 +111,7 @@ func TestNothingToRehearse(t *testing.T) {
 	assert.Equal(t, finding.NowhereToDig, r.Remark[0].Code)
 	assert.Zero(t, r.Plays)
 
-	somewhere := &probe.Plan{Seek: "box", Holes: []probe.Proposal{{At: geo.Vec{X: 1}}}}
+	somewhere := &probe.Plan{Seek: "box", Holes: []probe.Proposal{{At: geo.Vec{X: 1}, To: geo.Vec{X: 1}}}}
 	r, err = rehearse.Play(loc, &posterior.Draws{}, somewhere, rehearse.Options{})
 	require.NoError(t, err)
 	assert.Zero(t, r.Plays)

@@ -81,9 +81,8 @@ func New(l *locate.Location) *Marks {
 // covariance returns the covariance in m² of a point with the given 95 %
 // ellipse.
 func covariance(e geo.Ellipse) geo.Cov {
-	const k95 = 2.4477468306808166 // √χ²(0.95; 2)
 	s, c := math.Sincos(e.Bearing.Radians())
-	a, b := e.SemiMajor/k95, e.SemiMinor/k95
+	a, b := e.SemiMajor/geo.Within95, e.SemiMinor/geo.Within95
 	return geo.Outer(geo.Vec{X: s, Y: c}).Scale(a * a).Add(geo.Outer(geo.Vec{X: c, Y: -s}).Scale(b * b))
 }
 

@@ -160,7 +160,7 @@ func (s *recordSheet) setbacks() {
 	t := &chart.Table{Size: 8, Columns: s.spread(chart.Column{Head: "From", Width: 40, Strong: true}, chart.Column{Head: "Nearest lateral", Width: 30}, chart.Column{Head: "Distance, 95 %", Width: 44, Align: chart.Right},
 		chart.Column{Head: "Many codes ask", Width: 30, Align: chart.Right}, chart.Column{Head: "Chance that it is less", Width: 40, Align: chart.Right})}
 	for _, b := range s.rec.Setbacks {
-		t.Rows = append(t.Rows, []string{strings.TrimSpace(string(b.Kind) + " " + b.From), b.Lateral, s.length(b.Distance) + " ± " + s.length(1.96*b.Sigma), s.length(b.Usual), survey.Percent(b.Short)})
+		t.Rows = append(t.Rows, []string{strings.TrimSpace(string(b.Kind) + " " + b.From), b.Lateral, s.length(b.Distance) + " ± " + s.length(geo.Between95*b.Sigma), s.length(b.Usual), survey.Percent(b.Short)})
 	}
 	s.table(t)
 }

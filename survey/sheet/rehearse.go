@@ -131,7 +131,7 @@ func (s *rehearsalSheet) offers() {
 	u := s.m.opt.Unit
 	for _, o := range s.r.Offers {
 		t.Rows = append(t.Rows, []string{o.What, geo.FormatLength(o.Radius.Before, u), geo.FormatLength(o.Radius.After, u),
-			fmt.Sprintf("%.1f", o.Holes.Before), fmt.Sprintf("%.1f", o.Holes.After), geo.FormatDepth(1.96*o.Depth.Before, u), geo.FormatDepth(1.96*o.Depth.After, u)})
+			fmt.Sprintf("%.1f", o.Holes.Before), fmt.Sprintf("%.1f", o.Holes.After), geo.FormatDepth(geo.Between95*o.Depth.Before, u), geo.FormatDepth(geo.Between95*o.Depth.After, u)})
 	}
 	s.table(t)
 	s.paragraph(7, false, "Each is the mean of what the reading may say, as far as is believed now. A hole's own counts among the holes to go. Differences of a tenth of a hole or of an inch mean nothing.")

@@ -241,7 +241,7 @@ func name(o *locate.Outline) string {
 
 // depthWords writes a depth with the half-width of its 95 % interval.
 func depthWords(d locate.Depth, u geo.Unit) string {
-	spread := 1.96 * d.Sigma
+	spread := geo.Between95 * d.Sigma
 	if math.IsNaN(d.Mean) || math.IsNaN(spread) {
 		return "not known"
 	}

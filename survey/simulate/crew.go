@@ -55,7 +55,7 @@ func (s *Site) place(name string) geo.Vec {
 
 // fix logs a satellite fix: half of its error is that of the session.
 func (s *Site) fix(name string, session geo.Vec) {
-	own := 0.75 * accuracy / 2.4477
+	own := 0.75 * accuracy / geo.Within95
 	v := s.place(name).Add(session).Add(geo.Vec{X: own * s.rng.NormFloat64(), Y: own * s.rng.NormFloat64()})
 	origin, _ := geodesy.New(lotLon, lotLat)
 	s.log(survey.Reading{Kind: survey.GNSS, Point: name, Position: geodesy.NewSite(origin, 0).LonLat(v), Accuracy: accuracy})
@@ -88,7 +88,7 @@ func (s *Site) log(r survey.Reading) string {
 // measure logs what the crew measures: the house, and holes that met something.
 func (s *Site) measure() {
 	r, p, o := s.rng, s.plan, s.Order
-	common := 0.65 * accuracy / 2.4477
+	common := 0.65 * accuracy / geo.Within95
 	session := geo.Vec{X: common * r.NormFloat64(), Y: common * r.NormFloat64()}
 	if o.Mix == Fixes || o.Mix == Both || o.Mix == Compass {
 		for i := range p.corners {

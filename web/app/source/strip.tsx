@@ -9,7 +9,7 @@ import { depth, length, type Unit } from "./units";
 /** Holes still to expect, in words. */
 export function stillToDig(plan: DigPlan | null): string {
   if (!plan) return "…";
-  if (plan.expected_holes == null) return plan.holes.length ? "many" : "none to propose";
+  if (plan.expected_holes == null) return plan.holes.length ? "…" : "none to propose";
   const n = plan.expected_holes;
   return n < 10 ? `about ${n.toFixed(1)}` : "10 or more";
 }

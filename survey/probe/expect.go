@@ -1,0 +1,77 @@
+package probe
+
+import (
+	"asfound/survey/encounter"
+	"asfound/survey/playout"
+)
+
+// usualPlays is how often a plan is played out to say how many holes to expect:
+// so that the mean is off by a tenth of itself at most, mostly. A rehearsal plays
+// more often.
+const usualPlays = 150
+
+// Script returns the first holes of a plan as they are played out on a site: its
+// tree, else its next hole; nil where it has none.
+func (p *Plan) Script(s *encounter.Site) *playout.Step {
+	switch {
+	case p.Tree != nil:
+		return p.Tree.script(s)
+	case len(p.Holes) > 0:
+		return &playout.Step{Hole: p.Holes[0].hole(s)}
+	}
+	return nil
+}
+
+// script returns a step of the tree as it is played out, and those after it.
+func (s *Step) script(site *encounter.Site) *playout.Step {
+	out := &playout.Step{Hole: s.Hole.hole(site)}
+	for i := range s.Branches {
+		b := &s.Branches[i]
+		for m := range mets {
+			if mets[m] == b.Met && b.Next != nil {
+				out.Next[m] = b.Next.script(site)
+			}
+		}
+	}
+	return out
+}
+
+// hole returns a proposal as a hole of a site. Where it does not say how deep, it
+// is dug for what is sought; where not with what, with the tool that opens.
+func (h *Proposal) hole(s *encounter.Site) hole {
+	out := hole{At: h.At, Slot: h.To.Sub(h.At), Radius: h.Radius, Stop: h.StopDepth, Tool: playout.Opener(s.Tools)}
+	for i := range s.Tools {
+		if s.Tools[i].Name == h.Tool {
+			out.Tool = &s.Tools[i]
+		}
+	}
+	out.Sigma = s.Ground.Sigma(h.At)
+	if h.Slot() {
+		out.Sigma = max(out.Sigma, s.Ground.Sigma(h.To))
+	}
+	return out
+}
+
+// expect fills in how many holes the plan leads to expect, by playing it out; it
+// rests between.
+func (b *belief) expect(plan *Plan, o Options) {
+	n := o.Plays
+	if n == 0 {
+		n = usualPlays
+	}
+	first := plan.Script(b.Site)
+	if n < 0 || first == nil {
+		return
+	}
+	rested := 0.0
+	rest := func(share float64) bool {
+		if share < rested+0.1 || share == 1 {
+			return true
+		}
+		rested = share
+		return b.rest()
+	}
+	if r := playout.Play(b.Site, first, playout.Options{Plays: n, Rest: rest}); !b.leave {
+		plan.ExpectedHoles = r.Mean()
+	}
+}
