@@ -64,6 +64,12 @@ const (
 	Center Spot = "center" // the middle of a tank or box, the point of a landmark
 )
 
+// SpotName names a spot of a part: {"box", Center}, {"L2", End}.
+type SpotName struct {
+	Part string
+	Spot Spot
+}
+
 // Tie is a written distance from a landmark to a spot of a part.
 type Tie struct {
 	At       Spot

@@ -1,8 +1,4 @@
-// Package survey is the readings and what they say: the observation equations,
-// the one adjustment of drawing and field together, and the location of every
-// part that follows from it.
-//
-// All results are metres in the field frame of the job (see Frame): X east, Y
-// north. The package reads no clock and draws no random number whose seed does
-// not come from the job, and the order of the readings does not matter.
+// Package survey is what a crew brings: the readings of the log, the job with
+// its settings and its tools, and the frame that results are stated in. It
+// knows no drawing model and fits nothing.
 package survey

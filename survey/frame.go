@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/geo/geodesy"
 )
@@ -59,9 +58,9 @@ func (f Frame) FromGrid(xy geo.Vec) (v geo.Vec, ok bool) {
 	return v, v.Finite()
 }
 
-// in returns the frame with places also given in the system of an EPSG code, 0:
+// In returns the frame with places also given in the system of an EPSG code, 0:
 // none. Nothing is invented for a frame that is not tied to the earth.
-func (f Frame) in(epsg int) Frame {
+func (f Frame) In(epsg int) Frame {
 	if epsg == 0 {
 		return f
 	}
@@ -81,30 +80,6 @@ func (f Frame) in(epsg int) Frame {
 	}
 	if !c.Covers(f.Site.Origin) {
 		f.Note += ", which is not meant for use here: is the zone right?"
-	}
-	return f
-}
-
-// newFrame returns the field frame of a job, with the system of its settings.
-func newFrame(b *book) Frame { return fieldFrame(b).in(b.job.Settings.EPSG) }
-
-// fieldFrame chooses the field frame of a job: on the earth where a satellite
-// fix or a georeferenced sketch ties it there, else on the landmarks. A rough
-// position of the lot alone is no tie: longitudes made from it would be
-// invented.
-func fieldFrame(b *book) Frame {
-	s := b.job.Sketch
-	if s.Plane == asbuilt.WGS84 && s.Origin != nil {
-		return Frame{Kind: Geodetic, Site: geodesy.NewSite(*s.Origin, 0), Note: "north up; origin of the georeferenced sketch"}
-	}
-	for i := range b.readings {
-		if r := &b.readings[i]; r.Kind == GNSS {
-			return Frame{Kind: Geodetic, Site: geodesy.NewSite(r.Position, 0), Note: "north up; origin at satellite fix " + r.ID}
-		}
-	}
-	f := Frame{Kind: Local, Note: "laid on the landmarks; up is up on the sheet, not north"}
-	if b.north {
-		f.Note = "laid on the landmarks; up is north as the sheet or the bearings tell it"
 	}
 	return f
 }

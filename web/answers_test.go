@@ -16,9 +16,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"asfound/survey"
 	"asfound/survey/answer"
 	"asfound/survey/export"
+	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
@@ -204,16 +204,16 @@ func commands(t *testing.T, s *schemas, files fs.FS) {
 	if len(problems) > 0 {
 		return
 	}
-	fit, err := survey.Solve(job)
+	solved, err := fit.Solve(job)
 	require.NoError(t, err)
-	l, err := locate.Locate(job, fit)
+	l, err := locate.Locate(job, solved)
 	require.NoError(t, err)
-	draws := fit.Draws(l.Posterior, 200)
+	draws := l.Posterior.Draws(200)
 	plan, err := probe.Options{Holes: 2, Levels: 1}.Plan(l, draws) // whole ones are held by stages
 	require.NoError(t, err)
 	r, err := rehearse.Play(l, draws, plan, rehearse.Options{Plays: 2})
 	require.NoError(t, err)
-	hold("FitAnswer", func(w io.Writer) error { return export.FitJSON(w, fit) })
+	hold("FitAnswer", func(w io.Writer) error { return export.FitJSON(w, solved) })
 	hold("Location", func(w io.Writer) error { return export.LocateJSON(w, l) })
 	hold("DigPlan", func(w io.Writer) error { return export.DigplanJSON(w, l, plan) })
 	hold("Rehearsal", func(w io.Writer) error { return export.RehearsalJSON(w, l, r) })

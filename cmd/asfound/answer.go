@@ -9,7 +9,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"asfound/survey"
+	"asfound/survey/fit"
 )
 
 // answer is what a command has to say and to write.
@@ -17,7 +17,7 @@ type answer struct {
 	format string       // of text
 	text   bytes.Buffer // for stdout
 	files  *outbox      // nil: writes no files
-	fit    *survey.Fit  // what it rests on; nil: nothing to doubt
+	fit    *fit.Fit     // what it rests on; nil: nothing to doubt
 
 	progress *progress // to be taken from the terminal before anything is printed
 }

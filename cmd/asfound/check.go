@@ -11,6 +11,7 @@ import (
 	"asfound/survey"
 	"asfound/survey/export"
 	"asfound/survey/finding"
+	"asfound/survey/observe"
 )
 
 func (s *session) check() *cli.Command {
@@ -36,7 +37,7 @@ before every other command. What is allowed but unusual is listed as a caution.
 				return err
 			}
 			a := &answer{format: format}
-			cautions := append(job.Cautions(), practice.Cautions(job.Sketch)...)
+			cautions := append(observe.Cautions(job), practice.Cautions(job.Sketch)...)
 			if format == "json" {
 				if err := export.CheckJSON(&a.text, job, nil, cautions); err != nil {
 					return err

@@ -17,6 +17,7 @@ import (
 	"asfound/geo/chart"
 	"asfound/survey"
 	"asfound/survey/finding"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 	"asfound/survey/sheet"
@@ -120,16 +121,16 @@ func deepPlan(t *rapid.T) (*locate.Location, *probe.Plan) {
 		machine, _ := survey.ToolNamed("excavator")
 		set.Tools = []survey.Tool{machine}
 	}
-	fit, err := survey.Solve(s.Job)
+	solved, err := fit.Solve(s.Job)
 	if err != nil {
 		t.Fatal(err)
 	}
-	fit.Doubtful = nil // what is doubtful shows no hole
-	loc, err := locate.Locate(s.Job, fit)
+	solved.Doubtful = nil // what is doubtful shows no hole
+	loc, err := locate.Locate(s.Job, solved)
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := probe.Options{Holes: 3, Levels: 3}.Plan(loc, fit.Draws(loc.Posterior, 150))
+	plan, err := probe.Options{Holes: 3, Levels: 3}.Plan(loc, loc.Posterior.Draws(150))
 	if err != nil {
 		t.Fatal(err)
 	}

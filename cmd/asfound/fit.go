@@ -12,6 +12,7 @@ import (
 	"asfound/survey"
 	"asfound/survey/export"
 	"asfound/survey/finding"
+	"asfound/survey/fit"
 )
 
 func (s *session) fit() *cli.Command {
@@ -39,18 +40,18 @@ readings check this one: where it is 0 % a blunder of any size would pass.
 			if err != nil {
 				return err
 			}
-			fit, err := survey.Solve(job)
+			solved, err := fit.Solve(job)
 			if err != nil {
 				return err
 			}
-			a := &answer{format: format, fit: fit}
+			a := &answer{format: format, fit: solved}
 			switch format {
 			case "json":
-				err = export.FitJSON(&a.text, fit)
+				err = export.FitJSON(&a.text, solved)
 			case "csv":
-				err = export.ResidualsCSV(&a.text, fit)
+				err = export.ResidualsCSV(&a.text, solved)
 			default:
-				sayFit(&a.text, job, fit)
+				sayFit(&a.text, job, solved)
 			}
 			if err != nil {
 				return err
@@ -61,49 +62,49 @@ readings check this one: where it is 0 % a blunder of any size would pass.
 }
 
 // sayFit tells a crew lead how drawing and field agree.
-func sayFit(w io.Writer, job *survey.Job, fit *survey.Fit) {
+func sayFit(w io.Writer, job *survey.Job, solved *fit.Fit) {
 	fmt.Fprintf(w, "%s\n\n", heading(job))
 	if len(job.Live()) == 0 {
 		fmt.Fprintf(w, "No readings yet: this is the sheet alone, as far as it may be believed.\n\n")
 	}
-	sayScale(w, job, fit)
+	sayScale(w, job, solved)
 	switch {
-	case !fit.RotationKnown:
+	case !solved.RotationKnown:
 		fmt.Fprintf(w, "north     not known: neither sheet nor readings say it\n")
 	default:
 		fmt.Fprintf(w, "up        the top of the sheet points to %.0f° from true north (± %.0f°, 95 %%)\n",
-			fit.Rotation.Bearing().Degrees(), geo.Between95*fit.RotationSigma.Degrees())
+			solved.Rotation.Bearing().Degrees(), geo.Between95*solved.RotationSigma.Degrees())
 	}
-	if fit.Mirrored {
+	if solved.Mirrored {
 		fmt.Fprintf(w, "mirrored  the sheet was drawn from the other side\n")
 	}
-	fmt.Fprintf(w, "frame     %s\n", fit.Frame.Note)
+	fmt.Fprintf(w, "frame     %s\n", solved.Frame.Note)
 	fmt.Fprintf(w, "test      %s, %.1f of them checked by others; misfit %.2f where 1 is expected: %s\n\n",
-		count(fit.Readings, "observed number", "observed numbers"), fit.Redundancy, fit.VarianceFactor, verdict(fit))
-	sayResiduals(w, job, fit)
-	saySuspects(w, fit, job.Settings.Unit)
+		count(solved.Readings, "observed number", "observed numbers"), solved.Redundancy, solved.VarianceFactor, verdict(solved))
+	sayResiduals(w, job, solved)
+	saySuspects(w, solved, job.Settings.Unit)
 }
 
 // verdict says what the global test means.
-func verdict(fit *survey.Fit) string {
+func verdict(solved *fit.Fit) string {
 	switch {
-	case fit.GlobalP < 0.01:
+	case solved.GlobalP < 0.01:
 		return "drawing and readings contradict one another"
-	case fit.GlobalP < 0.05:
+	case solved.GlobalP < 0.05:
 		return "drawing and readings agree poorly"
 	}
 	return "drawing and readings agree"
 }
 
 // sayScale tells how large the sheet was drawn, against what it claims.
-func sayScale(w io.Writer, job *survey.Job, fit *survey.Fit) {
+func sayScale(w io.Writer, job *survey.Job, solved *fit.Fit) {
 	claimed, known := job.Sketch.MetresPerUnit()
 	if !known || claimed <= 0 {
 		fmt.Fprintf(w, "scale     one drawing unit is %s ± %s (95 %%) on the ground\n",
-			fine(fit.Scale, job.Settings.Unit), fine(geo.Between95*fit.ScaleSigma, job.Settings.Unit))
+			fine(solved.Scale, job.Settings.Unit), fine(geo.Between95*solved.ScaleSigma, job.Settings.Unit))
 		return
 	}
-	k := fit.Scale / claimed
+	k := solved.Scale / claimed
 	how := "as it claims"
 	switch {
 	case k-1 > 0.005:
@@ -111,7 +112,7 @@ func sayScale(w io.Writer, job *survey.Job, fit *survey.Fit) {
 	case 1-k > 0.005:
 		how = fmt.Sprintf("%.0f %% too large", 100*(1/k-1))
 	}
-	fmt.Fprintf(w, "scale     the sheet is drawn %s (1 drawn is %.3f ± %.3f on the ground, 95 %%)\n", how, k, geo.Between95*fit.ScaleSigma/claimed)
+	fmt.Fprintf(w, "scale     the sheet is drawn %s (1 drawn is %.3f ± %.3f on the ground, 95 %%)\n", how, k, geo.Between95*solved.ScaleSigma/claimed)
 }
 
 // fine writes a short length with four digits, in m or ft.
@@ -124,13 +125,13 @@ func fine(m float64, u geo.Unit) string {
 }
 
 // sayResiduals prints the readings as a table.
-func sayResiduals(w io.Writer, job *survey.Job, fit *survey.Fit) {
-	if len(fit.Residuals) == 0 {
+func sayResiduals(w io.Writer, job *survey.Job, solved *fit.Fit) {
+	if len(solved.Residuals) == 0 {
 		return
 	}
 	u := job.Settings.Unit
 	rows := [][]string{{"reading", "what", "observed", "residual", "w", "checked", "a blunder would pass under"}}
-	for _, r := range fit.Residuals {
+	for _, r := range solved.Residuals {
 		amount := func(v float64) string { return geo.FormatLength(v, u) }
 		if r.Degrees {
 			amount = func(v float64) string { return fmt.Sprintf("%.1f°", v) }
@@ -146,24 +147,24 @@ func sayResiduals(w io.Writer, job *survey.Job, fit *survey.Fit) {
 }
 
 // saySuspects prints what does not fit, and what must be known.
-func saySuspects(w io.Writer, fit *survey.Fit, u geo.Unit) {
-	if len(fit.Suspects) > 0 {
+func saySuspects(w io.Writer, solved *fit.Fit, u geo.Unit) {
+	if len(solved.Suspects) > 0 {
 		fmt.Fprintf(w, "\nThese readings do not fit; measure again before you trust the answer:\n")
-		for _, x := range fit.Suspects {
-			list(w, []string{fmt.Sprintf("%s%s %s", x.Reading, what(fit, x.Reading), x.Blunder.Says(u))})
+		for _, x := range solved.Suspects {
+			list(w, []string{fmt.Sprintf("%s%s %s", x.Reading, what(solved, x.Reading), x.Blunder.Says(u))})
 			fmt.Fprintf(w, "    %s\n", suspicion(x, u))
 		}
 		fmt.Fprintf(w, "  Until you void it or log it again, the answer counts with both: that it is right, and that it is wrong.\n")
 	}
-	if len(fit.Warnings) > 0 {
+	if len(solved.Warnings) > 0 {
 		fmt.Fprintf(w, "\nKnow this:\n")
-		list(w, finding.Sentences(fit.Warnings, u))
+		list(w, finding.Sentences(solved.Warnings, u))
 	}
 }
 
 // suspicion says how likely a reading is wrong, what would have been right, and
 // what it does to the answer.
-func suspicion(x survey.Suspect, u geo.Unit) string {
+func suspicion(x fit.Suspect, u geo.Unit) string {
 	says := fmt.Sprintf("wrong with %s (w %.1f)", survey.Percent(x.Odds), x.Statistic)
 	if x.Instead != "" {
 		says += fmt.Sprintf("; %s would fit (%s of that)", x.Instead, survey.Percent(x.Cause))
@@ -175,8 +176,8 @@ func suspicion(x survey.Suspect, u geo.Unit) string {
 }
 
 // what says what a reading is of, in brackets.
-func what(fit *survey.Fit, reading string) string {
-	for _, r := range fit.Residuals {
+func what(solved *fit.Fit, reading string) string {
+	for _, r := range solved.Residuals {
 		if r.Reading == reading {
 			return " (" + r.What + ")"
 		}

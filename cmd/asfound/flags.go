@@ -15,6 +15,7 @@ import (
 	"asfound/geo/spelling"
 	"asfound/survey"
 	"asfound/survey/folder"
+	"asfound/survey/observe"
 )
 
 // formatFlag returns --format; the formats are those of one command.
@@ -90,7 +91,7 @@ func read(c *cli.Context, fsys fs.FS) (*survey.Job, error) {
 	}
 	if seek := c.String("seek"); seek != "" {
 		job.Settings.Seek = seek
-		for _, p := range job.Check() {
+		for _, p := range observe.Check(job) {
 			if p.Field == "seek" {
 				return nil, &usageError{fmt.Sprintf("--seek %q; want %s", seek, p.Want), ""}
 			}

@@ -54,7 +54,7 @@ func (q *question) rehearse(plays int) error {
 		return err
 	}
 	q.progress.step("rehearsing the dig")
-	r, err := rehearse.Play(loc, loc.Fit.Draws(loc.Posterior, ways), plan, rehearse.Options{Plays: plays, Progress: q.progress.share})
+	r, err := rehearse.Play(loc, loc.Posterior.Draws(ways), plan, rehearse.Options{Plays: plays, Progress: q.progress.share})
 	if err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"asfound/survey"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -16,16 +17,16 @@ const steps = 4
 // locateJob fits a job and works out where everything lies.
 func locateJob(job *survey.Job, p *progress) (*locate.Location, error) {
 	p.step("fitting the drawing to the readings")
-	fit, err := survey.Solve(job)
+	solved, err := fit.Solve(job)
 	if err != nil {
 		return nil, err
 	}
 	p.step("locating every part")
-	return locate.Locate(job, fit)
+	return locate.Locate(job, solved)
 }
 
 // planHoles plans the digging for what the job seeks.
 func planHoles(l *locate.Location, p *progress) (*probe.Plan, error) {
 	p.step("planning the holes")
-	return probe.New(l, l.Fit.Draws(l.Posterior, ways))
+	return probe.New(l, l.Posterior.Draws(ways))
 }

@@ -26,5 +26,5 @@
 //
 // The ranks of simulation-based calibration are a test of package survey:
 //
-//	go test ./survey -run Calibration -v -sbc 4000
+//	go test ./survey/posterior -run Calibration -v -sbc 4000
 package main

@@ -11,6 +11,8 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/fit"
+	"asfound/survey/posterior"
 )
 
 // cellSide is the side in metres of a cell of the box's whereabouts that one
@@ -84,13 +86,13 @@ func known(s *site) *survey.Job {
 // first once every lateral is known.
 func bounds(s *site) (least float64, floor int, err error) {
 	for i, job := range []*survey.Job{s.job, known(s)} {
-		fit, err := survey.Solve(job)
+		solved, err := fit.Solve(job)
 		if err != nil {
 			return 0, 0, err
 		}
-		post := fit.Posterior()
-		box := fit.Draws(post, 4*ways).Spots[survey.SpotName{Part: "box", Spot: asbuilt.Center}]
-		shares, rank := cells(box, toFrame(s, fit, post)(s.lot.box))
+		post := posterior.Of(solved)
+		box := post.Draws(4 * ways).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
+		shares, rank := cells(box, toFrame(s, solved, post)(s.lot.box))
 		if i == 0 {
 			least = atLeast(shares)
 		}
@@ -101,18 +103,10 @@ func bounds(s *site) (least float64, floor int, err error) {
 
 // toFrame returns the motion that brings the truth into the frame of a fit:
 // the turn and shift that lay the landmarks best on those of the fit.
-func toFrame(s *site, fit *survey.Fit, post *survey.Posterior) func(geo.Vec) geo.Vec {
+func toFrame(s *site, solved *fit.Fit, post *posterior.Posterior) func(geo.Vec) geo.Vec {
 	var to [4]geo.Vec
-	var fc, tc geo.Vec
 	for i := range to {
-		to[i], _ = post.Expected(survey.SpotName{Part: mark(i), Spot: asbuilt.Center})
-		fc, tc = fc.Add(s.lot.corners[i].Scale(0.25)), tc.Add(to[i].Scale(0.25))
+		to[i], _ = post.Expected(asbuilt.SpotName{Part: mark(i), Spot: asbuilt.Center})
 	}
-	var dot, cross float64
-	for i := range to {
-		a, b := s.lot.corners[i].Sub(fc), to[i].Sub(tc)
-		dot, cross = dot+a.Dot(b), cross+a.Cross(b)
-	}
-	turn := geo.Radians(math.Atan2(cross, dot))
-	return func(v geo.Vec) geo.Vec { return v.Sub(fc).Rotate(turn).Add(tc) }
+	return geo.Rigid(s.lot.corners[:], to[:]).Move
 }

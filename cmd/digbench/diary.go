@@ -7,9 +7,9 @@ import (
 	"strings"
 
 	"asfound/asbuilt"
-	"asfound/survey"
 	"asfound/survey/finding"
 	"asfound/survey/locate"
+	"asfound/survey/posterior"
 	"asfound/survey/probe"
 )
 
@@ -23,14 +23,14 @@ type diary struct {
 }
 
 // keep returns a note that writes into the diary.
-func (d *diary) keep(f *fitted, loc *locate.Location, draws *survey.Draws, plan *probe.Plan) {
+func (d *diary) keep(f *fitted, loc *locate.Location, draws *posterior.Draws, plan *probe.Plan) {
 	d.finish()
 	if len(d.lines) == 0 {
 		if whole, err := probe.New(loc, draws); err == nil { // as a crew is given it
 			d.told = whole.ExpectedHoles
 		}
 	}
-	box := draws.Spots[survey.SpotName{Part: "box", Spot: asbuilt.Center}]
+	box := draws.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 	truth := toFrame(d.site, loc.Fit, loc.Posterior)(d.site.lot.box)
 	s := loc.Spot("box", asbuilt.Center)
 	near, spread := 0.0, 0.0

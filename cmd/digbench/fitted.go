@@ -7,7 +7,9 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
+	"asfound/survey/posterior"
 	"asfound/survey/probe"
 )
 
@@ -17,10 +19,10 @@ type fitted struct {
 	site  *site
 	game  *game
 	job   survey.Job
-	ready *survey.Prepared
+	ready *fit.Prepared
 	rng   *rand.Rand // of the crew's tapes
-	plan  func(*locate.Location, *survey.Draws) (*probe.Plan, error)
-	note  func(*fitted, *locate.Location, *survey.Draws, *probe.Plan) // nil: nobody looks on
+	plan  func(*locate.Location, *posterior.Draws) (*probe.Plan, error)
+	note  func(*fitted, *locate.Location, *posterior.Draws, *probe.Plan) // nil: nobody looks on
 }
 
 // ways is how many ways in which the site may lie a plan is made on, as the
@@ -32,7 +34,7 @@ func newFitted(s *site, g *game) (*fitted, error) {
 	f.job.Readings = append([]survey.Reading(nil), s.job.Readings...)
 	f.plan = probe.Options{Holes: 1, Levels: -1, Plays: -1}.Plan
 	var err error
-	f.ready, err = survey.Prepare(s.job.Sketch)
+	f.ready, err = fit.Prepare(s.job.Sketch)
 	return f, err
 }
 
@@ -63,16 +65,16 @@ func (f *fitted) play() error {
 }
 
 // locate fits the log as it stands.
-func (f *fitted) locate() (*locate.Location, *survey.Draws, error) {
-	fit, err := f.ready.Refit(&f.job)
+func (f *fitted) locate() (*locate.Location, *posterior.Draws, error) {
+	solved, err := f.ready.Refit(&f.job)
 	if err != nil {
 		return nil, nil, err
 	}
-	loc, err := locate.Locate(&f.job, fit)
+	loc, err := locate.Locate(&f.job, solved)
 	if err != nil {
 		return nil, nil, err
 	}
-	return loc, fit.Draws(loc.Posterior, ways), nil
+	return loc, loc.Posterior.Draws(ways), nil
 }
 
 // fromPlan reads a proposal as a crew does: two tapes, a side, a depth.

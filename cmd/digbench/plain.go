@@ -43,7 +43,7 @@ func newPlain(s *site) *plain {
 	for i := range p.marks {
 		from = append(from, p.drawn(mark(i)))
 	}
-	p.lay = conformal(from, p.marks[:])
+	p.lay, _ = geo.FitHelmert(from, p.marks[:], nil).Similarity()
 	return p
 }
 
@@ -69,28 +69,6 @@ func (p *plain) lateral(k int) int {
 }
 
 func (p *plain) box() geo.Vec { return p.lay(p.drawn("box")) }
-
-// conformal returns the turn, shift and scale that bring from best onto to, by
-// least squares: with places as complex numbers about their means, the ratio
-// Σ conj(w) z / Σ |w|² (Ghilani & Wolf, Adjustment Computations, ch. 18, has it
-// in real numbers).
-func conformal(from, to []geo.Vec) func(geo.Vec) geo.Vec {
-	var fc, tc geo.Vec
-	n := float64(len(from))
-	for i := range from {
-		fc, tc = fc.Add(from[i].Scale(1/n)), tc.Add(to[i].Scale(1/n))
-	}
-	var dot, cross, size float64
-	for i := range from {
-		w, z := from[i].Sub(fc), to[i].Sub(tc)
-		dot, cross, size = dot+w.Dot(z), cross+w.Cross(z), size+w.Dot(w)
-	}
-	a, b := dot/size, cross/size
-	return func(v geo.Vec) geo.Vec {
-		v = v.Sub(fc)
-		return tc.Add(geo.Vec{X: a*v.X - b*v.Y, Y: b*v.X + a*v.Y})
-	}
-}
 
 // hole sets a place of the plane out from the two landmarks whose tapes cross
 // squarest and are shortest.

@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"asfound/asbuilt"
+	"asfound/geo"
+	"asfound/survey/observe"
 )
 
 // What the issue says of the lots: 4 to 8 laterals of 12 to 30 m (a tenth more
@@ -20,7 +22,7 @@ func TestLots(t *testing.T) {
 		for _, l := range s.lot.laterals {
 			assert.InDelta(t, 21, length(l), 9+0.4*30, "lot %d", seed)
 		}
-		assert.Empty(t, s.job.Check(), "lot %d", seed)
+		assert.Empty(t, observe.Check(s.job), "lot %d", seed)
 		assert.Empty(t, s.job.Sketch.Check("sketch"), "lot %d", seed)
 	}
 }
@@ -34,7 +36,8 @@ func TestQualities(t *testing.T) {
 		for seed := range uint64(200) {
 			s := invent(seed, trust, tapes)
 			p := newPlain(s)
-			to := conformal(p.marks[:], s.lot.corners[:])
+			to, ok := geo.FitHelmert(p.marks[:], s.lot.corners[:], nil).Similarity()
+			require.True(t, ok)
 			sum += math.Min(20, to(p.box()).Dist(s.lot.box))
 		}
 		t.Logf("%s: a plain fit has the box %.2f m off on average", trust, sum/200)

@@ -3,7 +3,7 @@
 // package's own tests: a change that no test fails for has survived.
 //
 //	go run ./cmd/mutate -n 20 ./survey/adjust ./survey/depth
-//	go run ./cmd/mutate -n 30 -run Equation ./survey/equation.go
+//	go run ./cmd/mutate -n 30 ./survey/observe/tape.go
 //
 // An argument is a folder of one package, or one file of it. Of every package
 // n changes are tried, spread by chance over its lines, one a line; the same

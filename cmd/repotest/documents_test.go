@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -81,9 +82,24 @@ func documented(t *testing.T, s source, d *ast.GenDecl, spec ast.Spec) {
 // TestFilesAreShort wants files that have one subject.
 func TestFilesAreShort(t *testing.T) {
 	for _, s := range sources(t) {
-		assert.LessOrEqual(t, s.lines, 600, "%s: split it by subject", s.name)
+		assert.LessOrEqual(t, s.lines, mostLines, "%s: split it by subject", s.name)
 	}
+	pages := 0
+	for _, name := range slices.Concat(files(t, ".ts"), files(t, ".tsx")) {
+		if !strings.HasPrefix(name, "web/app/source/") && !strings.HasPrefix(name, "web/app/trace/") {
+			continue // fetched
+		}
+		if strings.HasPrefix(text(t, name), "// Code generated") {
+			continue
+		}
+		pages++
+		assert.LessOrEqual(t, strings.Count(text(t, name), "\n"), mostLines, "%s: split it by subject", name)
+	}
+	assert.Greater(t, pages, 20, "the page was not found")
 }
+
+// mostLines is how many lines a file may have, of Go or of the page.
+const mostLines = 600
 
 // link is a Markdown link or picture.
 var link = regexp.MustCompile(`\]\(([^)\s]+)\)`)

@@ -13,14 +13,15 @@ import (
 	"asfound/survey"
 	"asfound/survey/depth"
 	"asfound/survey/encounter"
+	"asfound/survey/posterior"
 )
 
 // Belief is what is believed of a job once its holes are in.
 type Belief struct {
-	survey.Learned
-	Strange []survey.Reading // holes on a line where hardly one was believed to pass
-	post    *survey.Posterior
-	depth   map[string]shifted
+	posterior.Learned
+	Strange   []survey.Reading     // holes on a line where hardly one was believed to pass
+	Posterior *posterior.Posterior // once the holes are in
+	depth     map[string]shifted
 }
 
 // shifted is what holes did to the depth of a part: the mean and the standard
@@ -28,14 +29,14 @@ type Belief struct {
 // deviations of that.
 type shifted struct{ mean, sigma float64 }
 
-// Learn takes the holes of a job into its posterior, which follows them from
-// now on.
-func Learn(job *survey.Job, post *survey.Posterior, depths *depth.Model) *Belief {
+// Learn takes the holes of a job into what is believed: the Posterior of what
+// it returns follows them, post is as it was.
+func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Belief {
 	l := learner{post: post, depths: depths, shift: map[string]int{}}
 	l.parts = targets(job.Sketch, post)
 	all := holes(job, post.Met)
 	l.depthsOf(all)
-	var e survey.Evidence
+	var e posterior.Evidence
 	e.Shifts = len(l.shift)
 	live := job.Live()
 	slices.SortStableFunc(live, func(a, b survey.Reading) int { return cmp.Compare(a.ID, b.ID) })
@@ -52,7 +53,8 @@ func Learn(job *survey.Job, post *survey.Posterior, depths *depth.Model) *Belief
 			}
 		}
 	}
-	b := &Belief{Learned: post.Learn(e), post: post, depth: map[string]shifted{}}
+	after, learned := post.Learn(e)
+	b := &Belief{Learned: learned, Posterior: after, depth: map[string]shifted{}}
 	for i, p := range b.Hits {
 		if p < strange {
 			b.Strange = append(b.Strange, hits[i])
@@ -66,7 +68,7 @@ func Learn(job *survey.Job, post *survey.Posterior, depths *depth.Model) *Belief
 
 // learner makes evidence of holes.
 type learner struct {
-	post   *survey.Posterior
+	post   *posterior.Posterior
 	depths *depth.Model
 	parts  []target
 	shift  map[string]int // of each part whose depth matters: its row of root
@@ -123,7 +125,7 @@ func (l *learner) depthsOf(all []hole) {
 // middle returns the expected middle of a part.
 func (l *learner) middle(t *target) (geo.Vec, bool) {
 	if !t.Line {
-		return l.post.Expected(survey.SpotName{Part: t.part.ID, Spot: asbuilt.Center})
+		return l.post.Expected(asbuilt.SpotName{Part: t.part.ID, Spot: asbuilt.Center})
 	}
 	line := l.post.ExpectedLine(t.part.ID)
 	if len(line) < 2 {
@@ -142,7 +144,7 @@ func off(root, shift []float64) (z float64) {
 }
 
 // item returns what it says that a hole did not meet a part; nil: nothing.
-func (l *learner) item(h *hole, t *target) survey.Item {
+func (l *learner) item(h *hole, t *target) posterior.Item {
 	if t.part.ID == h.met || !h.shows(t.part.Kind) {
 		return nil
 	}
@@ -168,7 +170,7 @@ func (l *learner) item(h *hole, t *target) survey.Item {
 // hit returns what it says that a hole met a line between its ends; nil:
 // nothing. The hole was dug where it was dug: what is likely or not is that one
 // of the lines passes there.
-func (l *learner) hit(job *survey.Job, r *survey.Reading) survey.Item {
+func (l *learner) hit(job *survey.Job, r *survey.Reading) posterior.Item {
 	at, ok := l.post.PlaceOfPoint(r.Point)
 	if !ok {
 		return nil
@@ -209,12 +211,12 @@ func (l *learner) hit(job *survey.Job, r *survey.Reading) survey.Item {
 // none drawn: from the box to the near end of each lateral, the straight way.
 func (l *learner) joins(sketch *asbuilt.Sketch) (lines [][]int) {
 	for i := range sketch.Parts {
-		from, ok := l.post.Place(survey.SpotName{Part: sketch.Parts[i].ID, Spot: asbuilt.Center})
+		from, ok := l.post.Place(asbuilt.SpotName{Part: sketch.Parts[i].ID, Spot: asbuilt.Center})
 		if sketch.Parts[i].Kind != asbuilt.Box || !ok {
 			continue
 		}
 		for k := range sketch.Parts {
-			to, ok := l.post.Place(survey.SpotName{Part: sketch.Parts[k].ID, Spot: asbuilt.Start})
+			to, ok := l.post.Place(asbuilt.SpotName{Part: sketch.Parts[k].ID, Spot: asbuilt.Start})
 			if sketch.Parts[k].Kind == asbuilt.Lateral && ok {
 				lines = append(lines, []int{from, to})
 			}
@@ -253,7 +255,7 @@ func (l *learner) deep(h *hole, t *target, v geo.Vec) func(shift []float64) floa
 
 // lower works out from the draws what holes did to depths.
 func (b *Belief) lower(l *learner) {
-	shifts := b.post.Shifts()
+	shifts := b.Posterior.Shifts()
 	for id, k := range l.shift {
 		root := l.root[k]
 		var sum, square, n float64

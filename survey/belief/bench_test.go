@@ -9,6 +9,8 @@ import (
 	"asfound/survey"
 	"asfound/survey/belief"
 	"asfound/survey/depth"
+	"asfound/survey/fit"
+	"asfound/survey/posterior"
 	"asfound/survey/simulate"
 )
 
@@ -23,10 +25,10 @@ func messy(seed uint64) *survey.Job {
 // and the empty holes.
 func BenchmarkLearn(b *testing.B) {
 	job := messy(1)
-	fit, err := survey.Solve(job)
+	solved, err := fit.Solve(job)
 	require.NoError(b, err)
 	for b.Loop() {
-		p := fit.Posterior()
+		p := posterior.Of(solved)
 		m, err := depth.Solve(job, newPlaces(job, p))
 		require.NoError(b, err)
 		belief.Learn(job, p, m)
@@ -36,12 +38,12 @@ func BenchmarkLearn(b *testing.B) {
 // BenchmarkBelief times the whole: the fit and all that follows.
 func BenchmarkBelief(b *testing.B) {
 	job := messy(1)
-	prepared, err := survey.Prepare(job.Sketch)
+	prepared, err := fit.Prepare(job.Sketch)
 	require.NoError(b, err)
 	for b.Loop() {
-		fit, err := prepared.Refit(job)
+		solved, err := prepared.Refit(job)
 		require.NoError(b, err)
-		p := fit.Posterior()
+		p := posterior.Of(solved)
 		m, err := depth.Solve(job, newPlaces(job, p))
 		require.NoError(b, err)
 		belief.Learn(job, p, m)

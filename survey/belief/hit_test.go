@@ -67,8 +67,8 @@ func TestHitsAgainstBruteForce(t *testing.T) {
 		v := loc.Spot("box", asbuilt.Center).At.Add(e.Scale(tt.offset.X)).Add(e.Right().Scale(tt.offset.Y))
 
 		before := where(t, met(t, j, v, ""))
-		d := before.Fit.Draws(before.Posterior, 20000)
-		box := d.Spots[survey.SpotName{Part: "box", Spot: asbuilt.Center}]
+		d := before.Posterior.Draws(20000)
+		box := d.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 		var sum float64
 		var mean, square geo.Vec
 		for i, b := range box {
@@ -97,7 +97,7 @@ func TestHitsAgainstBruteForce(t *testing.T) {
 		after := where(t, met(t, j, v, string(tt.kind)))
 		got := after.Spot("box", asbuilt.Center)
 		var c float64
-		all := after.Fit.Draws(after.Posterior, 4000).Spots[survey.SpotName{Part: "box", Spot: asbuilt.Center}]
+		all := after.Posterior.Draws(4000).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 		var m geo.Vec
 		for _, b := range all {
 			m = m.Add(b.Scale(1 / float64(len(all))))

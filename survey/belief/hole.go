@@ -9,6 +9,7 @@ import (
 	"asfound/asbuilt/practice"
 	"asfound/survey"
 	"asfound/survey/encounter"
+	"asfound/survey/posterior"
 )
 
 // strange is the chance below which a line met is one too many, twice
@@ -92,7 +93,7 @@ type target struct {
 
 // targets returns the parts whose absence a hole can show. Headers are left
 // out: how they run between the places drawn of them is a guess.
-func targets(sketch *asbuilt.Sketch, post *survey.Posterior) (all []target) {
+func targets(sketch *asbuilt.Sketch, post *posterior.Posterior) (all []target) {
 	for i := range sketch.Parts {
 		p := &sketch.Parts[i]
 		body, ok := encounter.BodyOf(p)
@@ -104,7 +105,7 @@ func targets(sketch *asbuilt.Sketch, post *survey.Posterior) (all []target) {
 			t.Vertices = post.PlacesOfLine(p.ID)
 			ok = len(t.Vertices) >= 2
 		} else {
-			t.Centre, ok = post.Place(survey.SpotName{Part: p.ID, Spot: asbuilt.Center})
+			t.Centre, ok = post.Place(asbuilt.SpotName{Part: p.ID, Spot: asbuilt.Center})
 		}
 		if ok {
 			all = append(all, t)

@@ -11,6 +11,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/simulate"
 )
@@ -23,9 +24,9 @@ func lot(seed uint64, empty int) *survey.Job {
 }
 
 func where(t require.TestingT, j *survey.Job) *locate.Location {
-	fit, err := survey.Solve(j)
+	solved, err := fit.Solve(j)
 	require.NoError(t, err)
-	loc, err := locate.Locate(j, fit)
+	loc, err := locate.Locate(j, solved)
 	require.NoError(t, err)
 	return loc
 }
@@ -78,8 +79,8 @@ func TestVoidRestores(t *testing.T) {
 
 // within returns the share of the draws that have the box within a metre of v.
 func within(loc *locate.Location, v geo.Vec, reach float64) (share float64) {
-	d := loc.Fit.Draws(loc.Posterior, 1000)
-	for _, w := range d.Spots[survey.SpotName{Part: "box", Spot: asbuilt.Center}] {
+	d := loc.Posterior.Draws(1000)
+	for _, w := range d.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}] {
 		if w.Dist(v) < reach {
 			share += 1 / float64(d.N)
 		}

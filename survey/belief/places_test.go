@@ -4,15 +4,16 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/posterior"
 )
 
 // places is a posterior as the depths want it.
 type places struct {
-	*survey.Posterior
+	*posterior.Posterior
 	sigma map[string]float64
 }
 
-func newPlaces(job *survey.Job, p *survey.Posterior) places {
+func newPlaces(job *survey.Job, p *posterior.Posterior) places {
 	sigma := map[string]float64{}
 	for _, part := range job.Sketch.Parts {
 		sigma[part.ID] = p.Sigma(part.ID)
@@ -23,7 +24,7 @@ func newPlaces(job *survey.Job, p *survey.Posterior) places {
 func (p places) Sigma(part string) float64 { return p.sigma[part] }
 
 func (p places) Spot(part string, spot asbuilt.Spot) (geo.Vec, bool) {
-	return p.Expected(survey.SpotName{Part: part, Spot: spot})
+	return p.Expected(asbuilt.SpotName{Part: part, Spot: spot})
 }
 
 func (p places) Line(part string) []geo.Vec { return p.ExpectedLine(part) }

@@ -5,7 +5,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
-	"asfound/survey"
+	"asfound/survey/posterior"
 )
 
 // Object is a part, or an end of a line, that a hole may meet, where each of a
@@ -33,7 +33,7 @@ type piece struct {
 
 // NewObject returns a part, or an end of it, as an object; ok is false for a
 // part that no hole meets, and where there are no draws of it.
-func NewObject(part *asbuilt.Part, spot asbuilt.Spot, d *survey.Draws) (o Object, ok bool) {
+func NewObject(part *asbuilt.Part, spot asbuilt.Spot, d *posterior.Draws) (o Object, ok bool) {
 	o = Object{Part: part.ID, Report: part.ID, Kind: part.Kind, Spot: spot}
 	if o.Body, ok = BodyOf(part); !ok && spot == "" {
 		return o, false
@@ -45,7 +45,7 @@ func NewObject(part *asbuilt.Part, spot asbuilt.Spot, d *survey.Draws) (o Object
 	if o.Line {
 		o.pieces = pieces(d.Lines[part.ID], d.N)
 	} else {
-		o.spots = d.Spots[survey.SpotName{Part: part.ID, Spot: at}]
+		o.spots = d.Spots[asbuilt.SpotName{Part: part.ID, Spot: at}]
 	}
 	if len(o.spots) != d.N && len(o.pieces) == 0 {
 		return o, false
@@ -55,8 +55,8 @@ func NewObject(part *asbuilt.Part, spot asbuilt.Spot, d *survey.Draws) (o Object
 
 // NewJoin returns the header that there must be between a box and a lateral where
 // a sketch has none drawn: the straight way. It lies as deep as the lateral.
-func NewJoin(box, lateral *asbuilt.Part, d *survey.Draws) (o Object, ok bool) {
-	from, to := d.Spots[survey.SpotName{Part: box.ID, Spot: asbuilt.Center}], d.Spots[survey.SpotName{Part: lateral.ID, Spot: asbuilt.Start}]
+func NewJoin(box, lateral *asbuilt.Part, d *posterior.Draws) (o Object, ok bool) {
+	from, to := d.Spots[asbuilt.SpotName{Part: box.ID, Spot: asbuilt.Center}], d.Spots[asbuilt.SpotName{Part: lateral.ID, Spot: asbuilt.Start}]
 	if len(from) != d.N || len(to) != d.N {
 		return o, false
 	}

@@ -17,6 +17,7 @@ import (
 	"asfound/geo/geodesy"
 	"asfound/survey"
 	"asfound/survey/export"
+	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
 	"asfound/testdata/sites"
@@ -151,9 +152,9 @@ func TestNoCoordinatesWithoutATie(t *testing.T) {
 	job, problems := folder.Read(fsys)
 	require.NoError(t, problems.Err())
 	job.Settings.EPSG = 2289
-	fit, err := survey.Solve(job)
+	solved, err := fit.Solve(job)
 	require.NoError(t, err)
-	l, err := locate.Locate(job, fit)
+	l, err := locate.Locate(job, solved)
 	require.NoError(t, err)
 	require.Equal(t, survey.Local, l.Frame.Kind)
 	assert.Nil(t, l.Frame.CRS)
@@ -178,8 +179,8 @@ func TestFrameSaysWhatTheSystemIs(t *testing.T) {
 	job, problems := folder.Read(fsys)
 	require.NoError(t, problems.Err())
 	job.Settings.EPSG = 2289
-	fit, err := survey.Solve(job)
+	solved, err := fit.Solve(job)
 	require.NoError(t, err)
-	assert.Contains(t, fit.Frame.Note, "with WGS 84 taken as NAD83 (in the United States they differ by 1 to 2 m)")
-	assert.Contains(t, fit.Frame.Note, "which is not meant for use here: is the zone right?", "the site is not in Wisconsin")
+	assert.Contains(t, solved.Frame.Note, "with WGS 84 taken as NAD83 (in the United States they differ by 1 to 2 m)")
+	assert.Contains(t, solved.Frame.Note, "which is not meant for use here: is the zone right?", "the site is not in Wisconsin")
 }

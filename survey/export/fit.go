@@ -1,13 +1,13 @@
 package export
 
 import (
-	"asfound/survey"
 	"asfound/survey/answer"
 	"asfound/survey/finding"
+	"asfound/survey/fit"
 )
 
 // NewFitAnswer returns the answer of fit.
-func NewFitAnswer(f *survey.Fit) answer.FitAnswer {
+func NewFitAnswer(f *fit.Fit) answer.FitAnswer {
 	out := answer.FitAnswer{Frame: newFrame(f.Frame), Fit: newFit(f), Residuals: []answer.Residual{}}
 	for i := range f.Residuals {
 		r := &f.Residuals[i]
@@ -20,14 +20,14 @@ func NewFitAnswer(f *survey.Fit) answer.FitAnswer {
 	return out
 }
 
-func unitOf(r *survey.Residual) answer.ResidualUnit {
+func unitOf(r *fit.Residual) answer.ResidualUnit {
 	if r.Degrees {
 		return answer.InDegrees
 	}
 	return answer.InMetres
 }
 
-func newFit(f *survey.Fit) answer.Fit {
+func newFit(f *fit.Fit) answer.Fit {
 	out := answer.Fit{
 		Readings: f.Readings, Unknowns: f.Unknowns, Redundancy: answer.Number(f.Redundancy), VarianceFactor: answer.Number(f.VarianceFactor), GlobalP: answer.Number(f.GlobalP),
 		Scale: answer.Number(f.Scale), ScaleSigma: answer.Number(f.ScaleSigma),

@@ -24,6 +24,7 @@ import (
 	"asfound/survey"
 	"asfound/survey/export"
 	"asfound/survey/finding"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 	"asfound/testdata/long"
@@ -67,11 +68,11 @@ func small(earth bool) *locate.Location {
 		Job: &survey.Job{Settings: survey.DefaultSettings(), Sketch: sketch, Readings: []survey.Reading{
 			{ID: "r1", Kind: survey.Tape, From: "A", To: "box", Value: feet("28'4\"")}, {ID: "r2", Kind: survey.Tape, From: "B", To: "box", Value: feet("22'7\"")}}},
 		Frame: survey.Frame{Kind: survey.Local, Note: "laid on the landmarks"},
-		Fit: &survey.Fit{Readings: 9, Unknowns: 7, Redundancy: 2, VarianceFactor: 1.25, Scale: 0.3048, ScaleSigma: math.Inf(1), Rotation: geo.Degrees(-15), RotationSigma: geo.Degrees(2),
-			Residuals: []survey.Residual{
+		Fit: &fit.Fit{Readings: 9, Unknowns: 7, Redundancy: 2, VarianceFactor: 1.25, Scale: 0.3048, ScaleSigma: math.Inf(1), Rotation: geo.Degrees(-15), RotationSigma: geo.Degrees(2),
+			Residuals: []fit.Residual{
 				{Reading: "r1", What: "tape A → box, \"new\"", Observed: 8.5, Fitted: 8.52, Sigma: 0.03, Standardized: 0.7, Redundancy: 0.4, Detectable: 0.2},
 				{Reading: "r2", What: "tape B → box", Observed: 7, Fitted: 7, Sigma: 0.03, Detectable: math.Inf(1)}},
-			Suspects: []survey.Suspect{{Reading: "r7", Statistic: 4.2, Blunder: finding.FootLong.New()}}},
+			Suspects: []fit.Suspect{{Reading: "r7", Statistic: 4.2, Blunder: finding.FootLong.New()}}},
 		Spots: []locate.Spot{mark("A", 0, 0), mark("B", 9, 0), at("box", asbuilt.Box, asbuilt.Center, 6, 6.2),
 			at("L1", asbuilt.Lateral, asbuilt.Start, 6, 6.2), at("L1", asbuilt.Lateral, asbuilt.End, 24, 6.4)},
 		Corridors: []locate.Corridor{{Part: "L1", Kind: asbuilt.Lateral, State: locate.Inferred, Line: []geo.Vec{{X: 6, Y: 6.2}, {X: 15, Y: 7}, {X: 24, Y: 6.4}}, Half: []float64{0.8, 0.9, 1.5}, Width: 0.9}},

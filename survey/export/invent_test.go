@@ -15,6 +15,7 @@ import (
 	"asfound/geo/geodesy"
 	"asfound/survey"
 	"asfound/survey/finding"
+	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
@@ -44,9 +45,9 @@ func quillback(t *testing.T, geodetic bool) (*locate.Location, *probe.Plan) {
 	require.NoError(t, err)
 	l := &locate.Location{
 		Job: &survey.Job{Settings: set, Sketch: sketch, Readings: []survey.Reading{{ID: "r1", Kind: survey.Tape, From: "A", To: "B", Value: &tape}}},
-		Fit: &survey.Fit{Readings: 4, Unknowns: 12, Redundancy: 1.23456789, VarianceFactor: 0.9, GlobalP: 0.4, Scale: 0.3048, ScaleSigma: 0.01,
-			Rotation: geo.Degrees(-5), RotationSigma: geo.Degrees(3), Suspects: []survey.Suspect{{Reading: "r1", Statistic: 4.2, Blunder: finding.FootLong.New(), Odds: 0.96, Cause: 0.99, Instead: `31' 2"`, Better: 24, Sought: "box", Moves: 0.07, Toward: geo.Degrees(140)}},
-			Residuals: []survey.Residual{{Reading: "r1", What: "tape A → B", Observed: 9.5, Fitted: 9.25, Sigma: 0.03, Detectable: math.Inf(1)}}},
+		Fit: &fit.Fit{Readings: 4, Unknowns: 12, Redundancy: 1.23456789, VarianceFactor: 0.9, GlobalP: 0.4, Scale: 0.3048, ScaleSigma: 0.01,
+			Rotation: geo.Degrees(-5), RotationSigma: geo.Degrees(3), Suspects: []fit.Suspect{{Reading: "r1", Statistic: 4.2, Blunder: finding.FootLong.New(), Odds: 0.96, Cause: 0.99, Instead: `31' 2"`, Better: 24, Sought: "box", Moves: 0.07, Toward: geo.Degrees(140)}},
+			Residuals: []fit.Residual{{Reading: "r1", What: "tape A → B", Observed: 9.5, Fitted: 9.25, Sigma: 0.03, Detectable: math.Inf(1)}}},
 		Frame: survey.Frame{Kind: survey.Local, Note: "laid on the landmarks"},
 	}
 	if geodetic {
@@ -91,9 +92,9 @@ func locatedSite(t *testing.T, name string) *locate.Location {
 	require.NoError(t, err)
 	job, problems := folder.Read(fsys)
 	require.NoError(t, problems.Err())
-	fit, err := survey.Solve(job)
+	solved, err := fit.Solve(job)
 	require.NoError(t, err)
-	l, err := locate.Locate(job, fit)
+	l, err := locate.Locate(job, solved)
 	require.NoError(t, err)
 	return l
 }

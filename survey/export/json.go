@@ -10,6 +10,7 @@ import (
 	"asfound/survey"
 	"asfound/survey/answer"
 	"asfound/survey/finding"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -23,7 +24,7 @@ func DigplanJSON(w io.Writer, l *locate.Location, p *probe.Plan) error {
 }
 
 // FitJSON writes the answer of fit. The error is the writer's.
-func FitJSON(w io.Writer, f *survey.Fit) error { return write(w, NewFitAnswer(f)) }
+func FitJSON(w io.Writer, f *fit.Fit) error { return write(w, NewFitAnswer(f)) }
 
 // CheckJSON writes the answer of check. job may be nil where there are
 // problems. The error is the writer's.

@@ -9,6 +9,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/answer"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -172,7 +173,7 @@ func HolesCSV(w io.Writer, l *locate.Location, p *probe.Plan) error {
 
 // ResidualsCSV writes the observed numbers after the fit as a table, each in
 // metres or, where unit says deg, in degrees. The error is the writer's.
-func ResidualsCSV(w io.Writer, f *survey.Fit) error {
+func ResidualsCSV(w io.Writer, f *fit.Fit) error {
 	t := newTable(geo.Metre)
 	for i := range f.Residuals {
 		r := &f.Residuals[i]

@@ -4,27 +4,22 @@ import (
 	"slices"
 
 	"asfound/survey"
+	"asfound/survey/observe"
 )
 
-// columns says what a kind of reading must and may have. Adding a kind to the
-// log begins with a line here.
+// columns says what a kind of reading must and may have.
 type columns struct {
 	must, may []string
 }
 
-// kinds is the registry of the kinds of reading.
-var kinds = map[survey.Kind]columns{
-	survey.GNSS:      {[]string{"point", "lon", "lat"}, []string{"accuracy"}},
-	survey.Tape:      {[]string{"from", "to", "value"}, []string{"rise"}},
-	survey.Baseline:  {[]string{"from", "to", "point", "value", "offset"}, nil},
-	survey.Bearing:   {[]string{"from", "to", "value", "north"}, nil},
-	survey.Cable:     {[]string{"from", "to", "value"}, nil},
-	survey.Found:     {[]string{"point", "target"}, []string{"spot", "depth", "feature"}},
-	survey.Empty:     {[]string{"point"}, []string{"depth"}},
-	survey.Level:     {[]string{"point", "value"}, nil},
-	survey.Condition: {[]string{"target", "note"}, nil},
-	survey.Void:      {[]string{"target"}, nil},
-}
+// kinds has the columns of the kinds of reading, which their registry says.
+var kinds = func() map[survey.Kind]columns {
+	m := map[survey.Kind]columns{}
+	for _, k := range observe.Kinds {
+		m[k.Name] = columns{k.Must, k.May}
+	}
+	return m
+}()
 
 // common are the columns of every row.
 var common = []string{"kind", "id", "time", "by", "unit", "sigma", "radius", "note"}

@@ -11,6 +11,7 @@ import (
 	"asfound/geo/geodesy"
 	"asfound/geo/spelling"
 	"asfound/survey"
+	"asfound/survey/observe"
 )
 
 // DecodeRow reads one row of a log, its cells by the names of their columns.
@@ -110,8 +111,8 @@ func (d *row) fill(r *survey.Reading) {
 	default:
 		r.Sigma = d.length("sigma", 0, 1e4)
 	}
-	switch r.Kind {
-	case survey.Tape, survey.Cable:
+	switch k := observe.KindNamed(r.Kind); k.Value {
+	case observe.Distance:
 		r.Value = d.length("value", 0, 1e4)
 		r.Rise = d.length("rise", -1e3, 1e3)
 		if r.Value != nil && r.Value.Metres == 0 {
@@ -120,10 +121,11 @@ func (d *row) fill(r *survey.Reading) {
 		if r.Value != nil && r.Rise != nil && r.Rise.Metres*r.Rise.Metres >= r.Value.Metres*r.Value.Metres {
 			d.addf("rise", show(d.get("rise")), "less than the distance taped, %s", show(d.get("value")))
 		}
-	case survey.Baseline:
-		r.Value, r.Offset = d.length("value", -1e4, 1e4), d.length("offset", -1e4, 1e4)
-	case survey.Level:
+	case observe.Signed:
 		r.Value = d.length("value", -1e4, 1e4)
+		if slices.Contains(k.Must, "offset") {
+			r.Offset = d.length("offset", -1e4, 1e4)
+		}
 	}
 	r.Depth = d.length("depth", 0, 30)
 	r.Spot = asbuilt.Spot(d.word("spot", "on", "start", "end", "edge", "corner", "center"))

@@ -15,6 +15,7 @@ import (
 	"asfound/asbuilt/geojson"
 	"asfound/survey"
 	"asfound/survey/fieldbook"
+	"asfound/survey/observe"
 )
 
 // The files of a job.
@@ -72,7 +73,7 @@ func Read(fsys fs.FS) (*survey.Job, asbuilt.Problems) {
 				problems = append(problems, NoScan(scan))
 			}
 		}
-		problems = append(problems, j.Check()...)
+		problems = append(problems, observe.Check(j)...)
 	}
 	if len(problems) > 0 {
 		return nil, problems

@@ -8,9 +8,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"asfound/survey"
 	"asfound/survey/finding"
+	"asfound/survey/fit"
 	"asfound/survey/folder"
+	"asfound/survey/observe"
 	"asfound/testdata/sites"
 )
 
@@ -82,7 +83,7 @@ func TestScan(t *testing.T) {
 func TestCautions(t *testing.T) {
 	j, problems := folder.Read(fstest.MapFS{folder.Sketch: text(sketch), folder.Log: text("kind,point,target,from,to,value\nfound,H1,L1,,,\ntape,,,A,H2,12\n")})
 	require.NoError(t, problems.Err())
-	all := j.Cautions()
+	all := observe.Cautions(j)
 	require.NotEmpty(t, all)
 	assert.Equal(t, finding.HoleUnplaced, all[0].Code)
 	assert.Equal(t, "H1", all[0].Words["hole"])
@@ -95,7 +96,7 @@ func TestInventedSites(t *testing.T) {
 		j, problems := folder.Read(sub)
 		require.NoError(t, problems.Err(), name)
 		assert.NotEmpty(t, j.Sketch.Parts)
-		_, err = survey.Prepare(j.Sketch)
+		_, err = fit.Prepare(j.Sketch)
 		assert.NoError(t, err)
 	}
 }

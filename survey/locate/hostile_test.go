@@ -11,6 +11,7 @@ import (
 	"asfound/geo"
 	"asfound/geo/geodesy"
 	"asfound/survey"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -75,11 +76,11 @@ func anyJob(t *rapid.T) *survey.Job {
 func TestAnyJob(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j := anyJob(t)
-		fit, err := survey.Solve(j)
+		solved, err := fit.Solve(j)
 		if err != nil {
 			return
 		}
-		loc, err := locate.Locate(j, fit)
+		loc, err := locate.Locate(j, solved)
 		if err != nil {
 			return
 		}
@@ -93,7 +94,7 @@ func TestAnyJob(t *testing.T) {
 				t.Fatalf("%s %s: depth %+v", s.Part, s.Spot, *s.Depth)
 			}
 		}
-		if _, err := probe.New(loc, fit.Draws(loc.Posterior, 50)); err != nil {
+		if _, err := probe.New(loc, loc.Posterior.Draws(50)); err != nil {
 			t.Fatal(err)
 		}
 	})

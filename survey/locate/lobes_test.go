@@ -14,6 +14,7 @@ import (
 	"asfound/survey"
 	"asfound/survey/export"
 	"asfound/survey/finding"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 )
 
@@ -93,9 +94,9 @@ func TestTwoLobesOfAMirroredSheet(t *testing.T) {
 
 func where(t *testing.T, j *survey.Job) *locate.Location {
 	t.Helper()
-	fit, err := survey.Solve(j)
+	solved, err := fit.Solve(j)
 	require.NoError(t, err)
-	loc, err := locate.Locate(j, fit)
+	loc, err := locate.Locate(j, solved)
 	require.NoError(t, err)
 	return loc
 }

@@ -9,12 +9,14 @@ import (
 	"asfound/survey"
 	"asfound/survey/belief"
 	"asfound/survey/depth"
+	"asfound/survey/fit"
+	"asfound/survey/posterior"
 )
 
 // Locate works out where everything of a fitted job lies. It is an error where
 // the depths cannot be worked out.
-func Locate(job *survey.Job, fit *survey.Fit) (*Location, error) {
-	l, err := learn(job, fit)
+func Locate(job *survey.Job, solved *fit.Fit) (*Location, error) {
+	l, err := learn(job, solved)
 	if err != nil {
 		return nil, err
 	}
@@ -27,8 +29,8 @@ func Locate(job *survey.Job, fit *survey.Fit) (*Location, error) {
 
 // Sought locates the spots of what the job seeks alone, and none of them by a
 // region of its own shape: enough for a first look.
-func Sought(job *survey.Job, fit *survey.Fit) (*Location, error) {
-	l, err := learn(job, fit)
+func Sought(job *survey.Job, solved *fit.Fit) (*Location, error) {
+	l, err := learn(job, solved)
 	if err != nil {
 		return nil, err
 	}
@@ -42,19 +44,21 @@ func Sought(job *survey.Job, fit *survey.Fit) (*Location, error) {
 }
 
 // learn takes the holes into what a fit believes, and works out the depths.
-func learn(job *survey.Job, fit *survey.Fit) (*locator, error) {
+func learn(job *survey.Job, solved *fit.Fit) (*locator, error) {
 	l := &locator{
-		Location: &Location{Job: job, Fit: fit, Frame: fit.Frame},
-		post:     fit.Posterior(),
-		seen:     map[survey.SpotName]bool{},
-		told:     fit.Told(),
+		Location: &Location{Job: job, Fit: solved, Frame: solved.Frame},
+		post:     posterior.Of(solved),
+		seen:     map[asbuilt.SpotName]bool{},
+		told:     solved.HasReadings(),
 	}
 	m, err := depth.Solve(job, newPlaces(job, l.post))
 	if err != nil {
 		return nil, err
 	}
 	l.mirrored = l.post.MirroredOdds()
-	if l.belief = belief.Learn(job, l.post, m); l.belief.Counts { // parts, and what was met, may lie elsewhere now
+	l.belief = belief.Learn(job, l.post, m)
+	l.post = l.belief.Posterior
+	if l.belief.Counts { // parts, and what was met, may lie elsewhere now
 		if m, err = depth.Solve(job, newPlaces(job, l.post)); err != nil {
 			return nil, err
 		}
@@ -76,11 +80,11 @@ func learn(job *survey.Job, fit *survey.Fit) (*locator, error) {
 
 // places is the posterior as the depths want it.
 type places struct {
-	post  *survey.Posterior
+	post  *posterior.Posterior
 	sigma map[string]float64 // of each part, as it was when the depths were worked out; it is asked for often
 }
 
-func newPlaces(job *survey.Job, post *survey.Posterior) places {
+func newPlaces(job *survey.Job, post *posterior.Posterior) places {
 	p := places{post, map[string]float64{}}
 	for i := range job.Sketch.Parts {
 		id := job.Sketch.Parts[i].ID
@@ -91,7 +95,7 @@ func newPlaces(job *survey.Job, post *survey.Posterior) places {
 
 // Spot implements depth.Places.
 func (p places) Spot(part string, spot asbuilt.Spot) (geo.Vec, bool) {
-	return p.post.Expected(survey.SpotName{Part: part, Spot: spot})
+	return p.post.Expected(asbuilt.SpotName{Part: part, Spot: spot})
 }
 
 // Line implements depth.Places.
@@ -102,7 +106,7 @@ func (p places) Point(name string) (geo.Vec, bool) {
 	if v, ok := p.post.ExpectedPoint(name); ok {
 		return v, true
 	}
-	return p.post.Expected(survey.SpotName{Part: name, Spot: asbuilt.Center})
+	return p.post.Expected(asbuilt.SpotName{Part: name, Spot: asbuilt.Center})
 }
 
 // Met implements depth.Places.
@@ -114,9 +118,9 @@ func (p places) Sigma(part string) float64 { return p.sigma[part] }
 // locator gathers a location.
 type locator struct {
 	*Location
-	post  *survey.Posterior
-	draws *survey.Draws // of a belief of several explanations, nil: not needed yet
-	seen  map[survey.SpotName]bool
+	post  *posterior.Posterior
+	draws *posterior.Draws // of a belief of several explanations, nil: not needed yet
+	seen  map[asbuilt.SpotName]bool
 	told  bool
 	plain bool // ellipses will do
 
@@ -142,9 +146,9 @@ func (l *locator) met() {
 		case spot != asbuilt.Start && spot != asbuilt.End && spot != asbuilt.On && p.Shapes[0].Form != asbuilt.Line:
 			spot = asbuilt.Center
 		}
-		l.seen[survey.SpotName{Part: part, Spot: spot}] = true
+		l.seen[asbuilt.SpotName{Part: part, Spot: spot}] = true
 		if spot == asbuilt.Edge {
-			l.seen[survey.SpotName{Part: part, Spot: asbuilt.On}] = true
+			l.seen[asbuilt.SpotName{Part: part, Spot: asbuilt.On}] = true
 		}
 	}
 }
@@ -152,7 +156,7 @@ func (l *locator) met() {
 // state returns what the location of a spot rests on.
 func (l *locator) state(p *asbuilt.Part, spot asbuilt.Spot) State {
 	switch {
-	case p.Kind == asbuilt.Landmark, l.seen[survey.SpotName{Part: p.ID, Spot: spot}]:
+	case p.Kind == asbuilt.Landmark, l.seen[asbuilt.SpotName{Part: p.ID, Spot: spot}]:
 		return Seen
 	case l.told:
 		return Inferred
@@ -163,7 +167,7 @@ func (l *locator) state(p *asbuilt.Part, spot asbuilt.Spot) State {
 // lineState returns what the location of a line rests on.
 func (l *locator) lineState(p *asbuilt.Part) State {
 	for _, s := range []asbuilt.Spot{asbuilt.On, asbuilt.Start, asbuilt.End} {
-		if l.seen[survey.SpotName{Part: p.ID, Spot: s}] {
+		if l.seen[asbuilt.SpotName{Part: p.ID, Spot: s}] {
 			return Seen
 		}
 	}
@@ -173,10 +177,10 @@ func (l *locator) lineState(p *asbuilt.Part) State {
 // part locates one part of the sketch.
 func (l *locator) part(p *asbuilt.Part) {
 	o := Outline{Part: p.ID, Kind: p.Kind, Name: p.Name, State: l.state(p, asbuilt.Center)}
-	var near *survey.SpotName
+	var near *asbuilt.SpotName
 	switch p.Kind {
 	case asbuilt.Landmark, asbuilt.Tank, asbuilt.Box, asbuilt.Port:
-		near = &survey.SpotName{Part: p.ID, Spot: asbuilt.Center}
+		near = &asbuilt.SpotName{Part: p.ID, Spot: asbuilt.Center}
 		l.spot(p, asbuilt.Center)
 	case asbuilt.Lateral, asbuilt.Header:
 		l.spot(p, asbuilt.Start)
@@ -211,7 +215,7 @@ func (l *locator) part(p *asbuilt.Part) {
 
 // spot locates one spot of a part.
 func (l *locator) spot(p *asbuilt.Part, spot asbuilt.Spot) {
-	g, ok := l.post.Spot(survey.SpotName{Part: p.ID, Spot: spot})
+	g, ok := l.post.Spot(asbuilt.SpotName{Part: p.ID, Spot: spot})
 	if !ok {
 		return
 	}
@@ -235,12 +239,12 @@ const crude = 1.3
 
 // lobes finds where a spot may lie where one ellipse would say it badly.
 func (l *locator) lobes(s *Spot) {
-	name := survey.SpotName{Part: s.Part, Spot: s.Spot}
+	name := asbuilt.SpotName{Part: s.Part, Spot: s.Spot}
 	sample := l.post.Sample(name)
 	if sample == nil && l.post.Apart(name) {
 		const ways = 1000
 		if l.draws == nil {
-			l.draws = l.Fit.Draws(l.post, ways)
+			l.draws = l.post.Draws(ways)
 		}
 		sample = l.draws.Spots[name]
 	}

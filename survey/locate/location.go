@@ -7,6 +7,8 @@ import (
 	"asfound/survey/belief"
 	"asfound/survey/depth"
 	"asfound/survey/finding"
+	"asfound/survey/fit"
+	"asfound/survey/posterior"
 )
 
 // State says what a location rests on.
@@ -95,7 +97,7 @@ type Hole struct {
 // Location is where everything of a job lies.
 type Location struct {
 	Job   *survey.Job
-	Fit   *survey.Fit
+	Fit   *fit.Fit
 	Frame survey.Frame
 
 	Spots     []Spot
@@ -109,7 +111,7 @@ type Location struct {
 
 	DepthSuspects []depth.Residual // depths and levels that do not fit the others
 
-	Posterior *survey.Posterior // what it all was worked out from
+	Posterior *posterior.Posterior // what it all was worked out from
 	depths    *depth.Model
 	belief    *belief.Belief
 }

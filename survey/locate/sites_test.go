@@ -13,6 +13,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/finding"
+	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
 	"asfound/testdata/sites"
@@ -45,9 +46,9 @@ func read(t *testing.T, name string) (*locate.Location, truth) {
 	require.NoError(t, err)
 	job, problems := folder.Read(fsys)
 	require.NoError(t, problems.Err())
-	fit, err := survey.Solve(job)
+	solved, err := fit.Solve(job)
 	require.NoError(t, err)
-	loc, err := locate.Locate(job, fit)
+	loc, err := locate.Locate(job, solved)
 	require.NoError(t, err)
 	b, err := fs.ReadFile(fsys, "truth.json")
 	require.NoError(t, err)

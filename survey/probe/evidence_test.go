@@ -10,7 +10,6 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
-	"asfound/survey"
 	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
@@ -97,8 +96,8 @@ func TestLateral(t *testing.T) {
 	loc.Job.Settings.Seek = "lateral"
 	loc.Job.Sketch.Parts = append(loc.Job.Sketch.Parts, asbuilt.Part{ID: "L1", Kind: asbuilt.Lateral})
 	draws.Lines = map[string][][]geo.Vec{}
-	ends := survey.SpotName{Part: "L1", Spot: asbuilt.End}
-	for _, v := range draws.Spots[survey.SpotName{Part: "box", Spot: asbuilt.Center}] {
+	ends := asbuilt.SpotName{Part: "L1", Spot: asbuilt.End}
+	for _, v := range draws.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}] {
 		far := geo.Vec{X: 15, Y: v.Y}
 		draws.Lines["L1"] = append(draws.Lines["L1"], []geo.Vec{{Y: v.Y}, {X: 6, Y: v.Y}, far})
 		draws.Spots[ends] = append(draws.Spots[ends], far)

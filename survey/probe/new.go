@@ -5,9 +5,9 @@ import (
 	"iter"
 
 	"asfound/asbuilt"
-	"asfound/survey"
 	"asfound/survey/finding"
 	"asfound/survey/locate"
+	"asfound/survey/posterior"
 )
 
 const (
@@ -25,12 +25,12 @@ const (
 // its own minutes and, for each thing that it may meet, those of the search
 // that is left then (one step of the dynamic programme of optimal search,
 // with the cost to go estimated: see playout.CostToGo).
-func New(loc *locate.Location, draws *survey.Draws) (*Plan, error) {
+func New(loc *locate.Location, draws *posterior.Draws) (*Plan, error) {
 	return Options{}.Plan(loc, draws)
 }
 
 // Plan is New with options.
-func (o Options) Plan(loc *locate.Location, draws *survey.Draws) (plan *Plan, err error) {
+func (o Options) Plan(loc *locate.Location, draws *posterior.Draws) (plan *Plan, err error) {
 	work, err := o.Work(loc, draws)
 	if err != nil {
 		return nil, err
@@ -43,7 +43,7 @@ func (o Options) Plan(loc *locate.Location, draws *survey.Draws) (plan *Plan, er
 // Work is Plan bit by bit, for whoever has other things to do between: it yields
 // the plan, the same each time, first with its next hole, then after each hole
 // that was chosen besides, and at last whole.
-func (o Options) Work(loc *locate.Location, draws *survey.Draws) (iter.Seq[*Plan], error) {
+func (o Options) Work(loc *locate.Location, draws *posterior.Draws) (iter.Seq[*Plan], error) {
 	if loc == nil || loc.Job == nil || loc.Job.Sketch == nil || draws == nil {
 		return nil, errors.New("a plan needs a location of a job and draws of it")
 	}
@@ -51,7 +51,7 @@ func (o Options) Work(loc *locate.Location, draws *survey.Draws) (iter.Seq[*Plan
 }
 
 // work does what Work yields.
-func (o Options) work(loc *locate.Location, draws *survey.Draws, yield func(*Plan) bool) {
+func (o Options) work(loc *locate.Location, draws *posterior.Draws, yield func(*Plan) bool) {
 	plan := &Plan{Seek: loc.Job.Settings.Seek, Cautions: cautions(loc)}
 	if draws.N == 0 {
 		plan.Remark = []finding.Finding{finding.NoDraws.New()}

@@ -13,22 +13,24 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
+	"asfound/survey/posterior"
 	"asfound/survey/probe"
 	"asfound/testdata/sites"
 )
 
 // lot is an invented lot with two landmarks and a box believed at the given
 // places.
-func lot(box []geo.Vec, more ...locate.Outline) (*locate.Location, *survey.Draws) {
+func lot(box []geo.Vec, more ...locate.Outline) (*locate.Location, *posterior.Draws) {
 	s := &asbuilt.Sketch{Parts: []asbuilt.Part{{ID: "box", Kind: asbuilt.Box, Shapes: []asbuilt.Shape{{Vertices: []geo.Vec{{}}}}}}}
 	job := &survey.Job{Settings: survey.DefaultSettings(), Sketch: s}
 	loc := &locate.Location{Job: job, Outlines: more, Spots: []locate.Spot{
 		{Part: "A", Kind: asbuilt.Landmark, Spot: asbuilt.Center, At: geo.Vec{X: -10, Y: 12}},
 		{Part: "B", Kind: asbuilt.Landmark, Spot: asbuilt.Center, At: geo.Vec{X: 10, Y: 12}},
 	}}
-	return loc, &survey.Draws{N: len(box), Spots: map[survey.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: box}}
+	return loc, &posterior.Draws{N: len(box), Spots: map[asbuilt.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: box}}
 }
 
 func cloud(n int, at geo.Vec, sigma float64) (v []geo.Vec) {
@@ -120,16 +122,16 @@ func TestSites(t *testing.T) {
 	}
 }
 
-func site(t testing.TB, name string) (*locate.Location, *survey.Draws) {
+func site(t testing.TB, name string) (*locate.Location, *posterior.Draws) {
 	fsys, err := fs.Sub(sites.Folders, name)
 	require.NoError(t, err)
 	job, problems := folder.Read(fsys)
 	require.NoError(t, problems.Err())
-	fit, err := survey.Solve(job)
+	solved, err := fit.Solve(job)
 	require.NoError(t, err)
-	loc, err := locate.Locate(job, fit)
+	loc, err := locate.Locate(job, solved)
 	require.NoError(t, err)
-	return loc, fit.Draws(loc.Posterior, 2000)
+	return loc, loc.Posterior.Draws(2000)
 }
 
 // Work is the plan bit by bit: the next hole at once, then more of the same plan;

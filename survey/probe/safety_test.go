@@ -10,6 +10,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/finding"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 	"asfound/survey/simulate"
@@ -42,11 +43,11 @@ func TestSafeOnInventedSites(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := simulate.Invent(simulate.Order{Seed: rapid.Uint64Range(1, 1000).Draw(t, "seed"), Trust: rapid.SampledFrom(trusts).Draw(t, "trust"),
 			Mix: simulate.Tapes, Holes: rapid.IntRange(0, 2).Draw(t, "holes")})
-		fit, err := survey.Solve(s.Job)
+		solved, err := fit.Solve(s.Job)
 		if err != nil {
 			t.Fatal(err)
 		}
-		loc, err := locate.Locate(s.Job, fit)
+		loc, err := locate.Locate(s.Job, solved)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -67,7 +68,7 @@ func TestSafeOnInventedSites(t *testing.T) {
 			machine, _ := survey.ToolNamed("excavator")
 			loc.Job.Settings.Tools = []survey.Tool{machine}
 		}
-		plan, err := probe.Options{Holes: 1, Levels: 2}.Plan(loc, fit.Draws(loc.Posterior, 150))
+		plan, err := probe.Options{Holes: 1, Levels: 2}.Plan(loc, loc.Posterior.Draws(150))
 		if err != nil {
 			t.Fatal(err)
 		}

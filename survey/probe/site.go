@@ -6,10 +6,10 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
-	"asfound/survey"
 	"asfound/survey/encounter"
 	"asfound/survey/locate"
 	"asfound/survey/playout"
+	"asfound/survey/posterior"
 	"asfound/survey/setout"
 )
 
@@ -19,7 +19,7 @@ type site struct {
 	*encounter.Site // what is sought first, then box, laterals, headers and the rest
 
 	loc   *locate.Location
-	draws *survey.Draws
+	draws *posterior.Draws
 	seek  string
 	all   []int32 // the draws
 	grids [playout.Shifts]grid
@@ -32,13 +32,13 @@ type site struct {
 // NewSite returns a located job as a site to dig on, from draws of it: what is
 // sought there is what the job seeks and has not yet met. hole names the hole
 // that met it, where it is met.
-func NewSite(loc *locate.Location, d *survey.Draws) (s *encounter.Site, hole string) {
+func NewSite(loc *locate.Location, d *posterior.Draws) (s *encounter.Site, hole string) {
 	one, hole := newSite(loc, d)
 	return one.Site, hole
 }
 
 // newSite is NewSite with what a plan needs besides.
-func newSite(loc *locate.Location, d *survey.Draws) (s *site, hole string) {
+func newSite(loc *locate.Location, d *posterior.Draws) (s *site, hole string) {
 	s = &site{Site: &encounter.Site{N: d.N, Tools: loc.Job.Settings.Crew(), Limit: loc.Job.Settings.Hole.DepthLimit, Depth: loc.DepthAt},
 		loc: loc, draws: d, seek: loc.Job.Settings.Seek, marks: setout.New(loc)}
 	s.all = make([]int32, d.N)

@@ -7,6 +7,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/survey"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/simulate"
 )
@@ -22,11 +23,11 @@ func TestSlotsWhereTheyAreCheap(t *testing.T) {
 	}{{0.05, true}, {500, false}} {
 		machine.Slot = tt.minutes
 		s.Job.Settings.Tools = []survey.Tool{machine}
-		fit, err := survey.Solve(s.Job)
+		solved, err := fit.Solve(s.Job)
 		assert.NoError(t, err)
-		loc, err := locate.Locate(s.Job, fit)
+		loc, err := locate.Locate(s.Job, solved)
 		assert.NoError(t, err)
-		plan, err := Options{Holes: 1, Levels: -1}.Plan(loc, fit.Draws(loc.Posterior, 800))
+		plan, err := Options{Holes: 1, Levels: -1}.Plan(loc, loc.Posterior.Draws(800))
 		assert.NoError(t, err)
 		if assert.NotEmpty(t, plan.Holes) {
 			h := plan.Holes[0]

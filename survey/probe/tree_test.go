@@ -12,6 +12,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 	"asfound/survey/simulate"
@@ -19,11 +20,11 @@ import (
 
 // plan plans an invented job, with a tree of so many levels; 0: as many as a crew gets.
 func plan(t require.TestingT, j *survey.Job, draws, levels int) (*locate.Location, *probe.Plan) {
-	fit, err := survey.Solve(j)
+	solved, err := fit.Solve(j)
 	require.NoError(t, err)
-	loc, err := locate.Locate(j, fit)
+	loc, err := locate.Locate(j, solved)
 	require.NoError(t, err)
-	p, err := probe.Options{Holes: 1, Levels: levels}.Plan(loc, fit.Draws(loc.Posterior, draws))
+	p, err := probe.Options{Holes: 1, Levels: levels}.Plan(loc, loc.Posterior.Draws(draws))
 	require.NoError(t, err)
 	return loc, p
 }

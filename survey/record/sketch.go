@@ -9,8 +9,8 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
-	"asfound/survey"
 	"asfound/survey/finding"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 )
 
@@ -89,9 +89,9 @@ func (r *Record) note() string {
 }
 
 // write puts beside a part what is known of it now.
-func (r *Record) write(p *asbuilt.Part, q *Part, suspects []survey.Suspect) {
+func (r *Record) write(p *asbuilt.Part, q *Part, suspects []fit.Suspect) {
 	suspect := func(what string) bool {
-		return slices.ContainsFunc(suspects, func(s survey.Suspect) bool { return s.Reading == "sketch:"+p.ID+"."+what })
+		return slices.ContainsFunc(suspects, func(s fit.Suspect) bool { return s.Reading == "sketch:"+p.ID+"."+what })
 	}
 	var ties []asbuilt.Tie
 	for _, s := range q.Spots {

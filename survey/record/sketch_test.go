@@ -13,6 +13,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/finding"
+	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
 	"asfound/survey/record"
@@ -77,9 +78,9 @@ func TestWhichTrenchWarnsOnlyWhereOpen(t *testing.T) {
 
 func located(t *testing.T, job *survey.Job) *locate.Location {
 	t.Helper()
-	fit, err := survey.Solve(job)
+	solved, err := fit.Solve(job)
 	require.NoError(t, err)
-	l, err := locate.Locate(job, fit)
+	l, err := locate.Locate(job, solved)
 	require.NoError(t, err)
 	return l
 }

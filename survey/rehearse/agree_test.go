@@ -11,22 +11,23 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
-	"asfound/survey"
 	"asfound/survey/encounter"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/playout"
+	"asfound/survey/posterior"
 	"asfound/survey/probe"
 	"asfound/survey/simulate"
 )
 
 // invented returns an invented job, located, and draws of it.
-func invented(t require.TestingT, o simulate.Order, ways int) (*locate.Location, *survey.Draws) {
+func invented(t require.TestingT, o simulate.Order, ways int) (*locate.Location, *posterior.Draws) {
 	job := simulate.Invent(o).Job
-	fit, err := survey.Solve(job)
+	solved, err := fit.Solve(job)
 	require.NoError(t, err)
-	loc, err := locate.Locate(job, fit)
+	loc, err := locate.Locate(job, solved)
 	require.NoError(t, err)
-	return loc, fit.Draws(loc.Posterior, ways)
+	return loc, loc.Posterior.Draws(ways)
 }
 
 // The plan and the rehearsal of a job say the same of the holes to expect, within
@@ -38,7 +39,7 @@ func invented(t require.TestingT, o simulate.Order, ways int) (*locate.Location,
 func TestPlanAndRehearsalAgree(t *testing.T) {
 	const planned, plays = 600, 1200
 	squares, jobs := 0.0, 0
-	check := func(name string, loc *locate.Location, draws *survey.Draws) {
+	check := func(name string, loc *locate.Location, draws *posterior.Draws) {
 		plan, err := probe.Options{Holes: 1, Plays: planned}.Plan(loc, draws)
 		require.NoError(t, err)
 		s, _ := probe.NewSite(loc, draws)

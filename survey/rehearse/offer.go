@@ -11,8 +11,10 @@ import (
 	"asfound/geo/geodesy"
 	"asfound/survey"
 	"asfound/survey/encounter"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/playout"
+	"asfound/survey/posterior"
 	"asfound/survey/setout"
 )
 
@@ -64,9 +66,9 @@ type offerer struct {
 	loc   *locate.Location
 	site  *encounter.Site
 	tool  *survey.Tool // that a hole is dug with
-	draws *survey.Draws
-	ready *survey.Prepared
-	spot  survey.SpotName // of what is sought
+	draws *posterior.Draws
+	ready *fit.Prepared
+	spot  asbuilt.SpotName // of what is sought
 	base  state
 }
 
@@ -77,8 +79,8 @@ type state struct{ radius, holes, depth float64 }
 // the draws have it, the job is fitted anew with it, and what comes out is
 // averaged: the preposterior analysis of Raiffa and Schlaifer (Applied
 // Statistical Decision Theory, 1961).
-func (r *Rehearsal) offer(loc *locate.Location, draws *survey.Draws, s *encounter.Site) error {
-	ready, err := survey.Prepare(loc.Job.Sketch)
+func (r *Rehearsal) offer(loc *locate.Location, draws *posterior.Draws, s *encounter.Site) error {
+	ready, err := fit.Prepare(loc.Job.Sketch)
 	if err != nil {
 		return err
 	}
@@ -98,9 +100,9 @@ func (r *Rehearsal) offer(loc *locate.Location, draws *survey.Draws, s *encounte
 }
 
 // soughtSpot names the spot whose radius is told: of a line, its far end.
-func (o *offerer) soughtSpot() survey.SpotName {
+func (o *offerer) soughtSpot() asbuilt.SpotName {
 	for _, s := range o.loc.Spots {
-		name := survey.SpotName{Part: s.Part, Spot: s.Spot}
+		name := asbuilt.SpotName{Part: s.Part, Spot: s.Spot}
 		seek := o.loc.Job.Settings.Seek
 		if s.Part+"."+string(s.Spot) == seek {
 			return name
@@ -109,17 +111,17 @@ func (o *offerer) soughtSpot() survey.SpotName {
 			return name
 		}
 	}
-	return survey.SpotName{}
+	return asbuilt.SpotName{}
 }
 
 // state fits a job and says how sure everything is. Holes are in proportion to
 // what the plays took, by how the search for them shrinks.
 func (o *offerer) state(job *survey.Job) (s state, err error) {
-	fit, err := o.ready.Refit(job)
+	solved, err := o.ready.Refit(job)
 	if err != nil {
 		return s, err
 	}
-	loc, err := locate.Locate(job, fit)
+	loc, err := locate.Locate(job, solved)
 	if err != nil {
 		return s, err
 	}
@@ -129,12 +131,12 @@ func (o *offerer) state(job *survey.Job) (s state, err error) {
 			s.depth = at.Depth.Sigma
 		}
 	}
-	s.holes = o.search(fit.Draws(loc.Posterior, 1000))
+	s.holes = o.search(loc.Posterior.Draws(1000))
 	return s, nil
 }
 
 // search returns how many holes a search of draws for what is sought takes.
-func (o *offerer) search(d *survey.Draws) (holes float64) {
+func (o *offerer) search(d *posterior.Draws) (holes float64) {
 	lead := o.site.Sought()[0]
 	thing, ok := encounter.NewObject(o.loc.Job.Sketch.Part(lead.Part), lead.Spot, d)
 	if !ok {
@@ -320,7 +322,7 @@ func (o *offerer) height() (mean float64) {
 // mark returns where a landmark lies in draw i, or is expected where there are
 // no draws of it.
 func (o *offerer) mark(name string, i int) geo.Vec {
-	if v := o.draws.Spots[survey.SpotName{Part: name, Spot: asbuilt.Center}]; i < len(v) {
+	if v := o.draws.Spots[asbuilt.SpotName{Part: name, Spot: asbuilt.Center}]; i < len(v) {
 		return v[i]
 	}
 	if s := o.loc.Spot(name, asbuilt.Center); s != nil {
@@ -333,7 +335,7 @@ func (o *offerer) mark(name string, i int) geo.Vec {
 func (o *offerer) pairs(f func(a, b string)) {
 	var names []string
 	for _, s := range o.loc.Spots {
-		if s.Kind == asbuilt.Landmark && len(o.draws.Spots[survey.SpotName{Part: s.Part, Spot: asbuilt.Center}]) == o.draws.N {
+		if s.Kind == asbuilt.Landmark && len(o.draws.Spots[asbuilt.SpotName{Part: s.Part, Spot: asbuilt.Center}]) == o.draws.N {
 			names = append(names, s.Part)
 		}
 	}

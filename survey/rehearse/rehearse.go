@@ -4,10 +4,10 @@ import (
 	"errors"
 	"slices"
 
-	"asfound/survey"
 	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/playout"
+	"asfound/survey/posterior"
 	"asfound/survey/probe"
 )
 
@@ -48,7 +48,7 @@ type Spread struct {
 // often. The first holes are those of the plan's tree.
 //
 // The same location, draws and plan give the same rehearsal.
-func Play(loc *locate.Location, draws *survey.Draws, plan *probe.Plan, o Options) (*Rehearsal, error) {
+func Play(loc *locate.Location, draws *posterior.Draws, plan *probe.Plan, o Options) (*Rehearsal, error) {
 	if loc == nil || loc.Job == nil || loc.Job.Sketch == nil || draws == nil || plan == nil {
 		return nil, errors.New("a rehearsal needs a location of a job, draws of it and a plan")
 	}

@@ -11,25 +11,26 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
-	"asfound/survey"
 	"asfound/survey/finding"
+	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
+	"asfound/survey/posterior"
 	"asfound/survey/probe"
 	"asfound/survey/rehearse"
 	"asfound/testdata/sites"
 )
 
-func site(t testing.TB, name string) (*locate.Location, *survey.Draws, *probe.Plan) {
+func site(t testing.TB, name string) (*locate.Location, *posterior.Draws, *probe.Plan) {
 	fsys, err := fs.Sub(sites.Folders, name)
 	require.NoError(t, err)
 	job, problems := folder.Read(fsys)
 	require.NoError(t, problems.Err())
-	fit, err := survey.Solve(job)
+	solved, err := fit.Solve(job)
 	require.NoError(t, err)
-	loc, err := locate.Locate(job, fit)
+	loc, err := locate.Locate(job, solved)
 	require.NoError(t, err)
-	draws := fit.Draws(loc.Posterior, 2000)
+	draws := loc.Posterior.Draws(2000)
 	plan, err := probe.New(loc, draws)
 	require.NoError(t, err)
 	return loc, draws, plan
@@ -86,7 +87,7 @@ func TestRoundBelief(t *testing.T) {
 		box = append(box, geo.Vec{X: sigma * rng.NormFloat64(), Y: sigma * rng.NormFloat64()})
 	}
 	loc, _, plan := site(t, "two-tapes")
-	draws := &survey.Draws{N: len(box), Spots: map[survey.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: box}}
+	draws := &posterior.Draws{N: len(box), Spots: map[asbuilt.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: box}}
 	at := plan.Holes[0].At // somewhere that tapes set out well
 	for i := range box {
 		box[i] = box[i].Add(at)
@@ -111,13 +112,13 @@ func TestNothingToRehearse(t *testing.T) {
 	assert.Zero(t, r.Plays)
 
 	somewhere := &probe.Plan{Seek: "box", Holes: []probe.Proposal{{At: geo.Vec{X: 1}, To: geo.Vec{X: 1}}}}
-	r, err = rehearse.Play(loc, &survey.Draws{}, somewhere, rehearse.Options{})
+	r, err = rehearse.Play(loc, &posterior.Draws{}, somewhere, rehearse.Options{})
 	require.NoError(t, err)
 	assert.Zero(t, r.Plays)
 	assert.NotEmpty(t, r.Remark)
 
 	// Draws that are no places at all are searched in vain, and nothing breaks.
-	lost := &survey.Draws{N: 3, Spots: map[survey.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: {{X: math.NaN()}, {X: math.Inf(1)}, {X: 1e300}}}}
+	lost := &posterior.Draws{N: 3, Spots: map[asbuilt.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: {{X: math.NaN()}, {X: math.Inf(1)}, {X: 1e300}}}}
 	r, err = rehearse.Play(loc, lost, somewhere, rehearse.Options{Plays: 5})
 	require.NoError(t, err)
 	assert.Zero(t, r.Found)

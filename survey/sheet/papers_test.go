@@ -14,7 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"asfound/geo/chart"
-	"asfound/survey"
+	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
@@ -32,17 +32,17 @@ func TestPapers(t *testing.T) {
 			require.NoError(t, err)
 			job, problems := folder.Read(fsys)
 			require.NoError(t, problems.Err())
-			fit, err := survey.Solve(job)
+			solved, err := fit.Solve(job)
 			require.NoError(t, err)
-			loc, err := locate.Locate(job, fit)
+			loc, err := locate.Locate(job, solved)
 			require.NoError(t, err)
-			plan, err := probe.New(loc, fit.Draws(loc.Posterior, 1000))
+			plan, err := probe.New(loc, loc.Posterior.Draws(1000))
 			require.NoError(t, err)
 			opt := sheet.MapOptions{Date: time.Date(2026, 5, 4, 0, 0, 0, 0, time.UTC)}
 			dig, err := sheet.DigPlan(loc, plan, opt)
 			require.NoError(t, err)
 			text := write(t, name+"-digplan.pdf", dig)
-			if text != "" && fit.Doubtful == nil {
+			if text != "" && solved.Doubtful == nil {
 				for _, want := range []string{"Sought box", "NEXT HOLE: measure from", "STOP AT", "nothing down to there: call it empty", "each if those before it came up empty", "Met what", "811"} {
 					assert.Contains(t, text, want)
 				}

@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"asfound/survey"
+	"asfound/survey/fit"
+	"asfound/survey/posterior"
 )
 
 // cells tries every cell that wanted picks on n lots each, logs it, and returns
@@ -103,7 +105,7 @@ func sixty(t testing.TB) *survey.Job {
 
 func BenchmarkRefit(b *testing.B) {
 	job := sixty(b)
-	p, err := survey.Prepare(job.Sketch)
+	p, err := fit.Prepare(job.Sketch)
 	require.NoError(b, err)
 	for b.Loop() {
 		if _, err := p.Refit(job); err != nil {
@@ -113,9 +115,9 @@ func BenchmarkRefit(b *testing.B) {
 }
 
 func BenchmarkPosterior(b *testing.B) {
-	f, err := survey.Solve(sixty(b))
+	f, err := fit.Solve(sixty(b))
 	require.NoError(b, err)
 	for b.Loop() {
-		f.Posterior()
+		posterior.Of(f)
 	}
 }

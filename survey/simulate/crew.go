@@ -50,7 +50,7 @@ func (s *Site) place(name string) geo.Vec {
 	if v, ok := s.Holes[name]; ok {
 		return v
 	}
-	return s.Truth[survey.SpotName{Part: name, Spot: asbuilt.Center}]
+	return s.Truth[asbuilt.SpotName{Part: name, Spot: asbuilt.Center}]
 }
 
 // fix logs a satellite fix: half of its error is that of the session.

@@ -8,7 +8,9 @@ import (
 	"asfound/geo"
 	"asfound/geo/geodesy"
 	"asfound/survey"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
+	"asfound/survey/posterior"
 )
 
 // Score is how the answer for one site compares with its truth.
@@ -18,13 +20,13 @@ type Score struct {
 	Met   []MetScore
 
 	Doubtful bool // the fit itself says that it must not be trusted
-	Suspects []survey.Suspect
-	Sheet    []survey.SheetFault
+	Suspects []fit.Suspect
+	Sheet    []fit.SheetFault
 }
 
 // SpotScore is the answer for one spot that digging finds.
 type SpotScore struct {
-	Name survey.SpotName
+	Name asbuilt.SpotName
 
 	// Content is the probability that the belief has nearer than the truth, and
 	// FromLandmarks the same relative to the landmarks: uniform where beliefs
@@ -49,17 +51,17 @@ type MetScore struct {
 
 // Assess fits and locates a site's job and scores the answer.
 func (s *Site) Assess() (Score, error) {
-	fit, err := survey.Solve(s.Job)
+	solved, err := fit.Solve(s.Job)
 	if err != nil {
 		return Score{}, fmt.Errorf("invented lot %d: %w", s.Order.Seed, err)
 	}
-	loc, err := locate.Locate(s.Job, fit)
+	loc, err := locate.Locate(s.Job, solved)
 	if err != nil {
 		return Score{}, fmt.Errorf("invented lot %d: %w", s.Order.Seed, err)
 	}
-	score := Score{Seed: s.Order.Seed, Doubtful: fit.Doubtful != nil, Suspects: fit.Suspects, Sheet: fit.Sheet}
+	score := Score{Seed: s.Order.Seed, Doubtful: solved.Doubtful != nil, Suspects: solved.Suspects, Sheet: solved.Sheet}
 	p := loc.Posterior
-	frame, laid := s.frame(fit, p), s.onLandmarks(p)
+	frame, laid := s.frame(solved, p), s.onLandmarks(p)
 	for _, r := range s.spots() {
 		truth := s.Truth[r]
 		g, ok := p.Spot(r)
@@ -82,7 +84,7 @@ func (s *Site) Assess() (Score, error) {
 	}
 	for i := range s.Job.Readings {
 		r := &s.Job.Readings[i]
-		if fit.MetOdds(r.ID) == nil { // the log says which
+		if solved.MetOdds(r.ID) == nil { // the log says which
 			continue
 		}
 		odds := p.MetOdds(r.ID)
@@ -94,16 +96,16 @@ func (s *Site) Assess() (Score, error) {
 }
 
 // spots lists the spots that digging finds, in a fixed order.
-func (s *Site) spots() []survey.SpotName {
-	names := []survey.SpotName{{Part: "tank", Spot: asbuilt.Center}, {Part: "box", Spot: asbuilt.Center}}
+func (s *Site) spots() []asbuilt.SpotName {
+	names := []asbuilt.SpotName{{Part: "tank", Spot: asbuilt.Center}, {Part: "box", Spot: asbuilt.Center}}
 	for k := range s.plan.start {
-		names = append(names, survey.SpotName{Part: lateral(k), Spot: asbuilt.Start}, survey.SpotName{Part: lateral(k), Spot: asbuilt.End})
+		names = append(names, asbuilt.SpotName{Part: lateral(k), Spot: asbuilt.Start}, asbuilt.SpotName{Part: lateral(k), Spot: asbuilt.End})
 	}
 	return names
 }
 
 // depth returns the true depth of a spot in metres.
-func (s *Site) depth(name survey.SpotName) (metres float64, ok bool) {
+func (s *Site) depth(name asbuilt.SpotName) (metres float64, ok bool) {
 	if _, ok := s.down.line[name.Part]; !ok {
 		return 0, false
 	}
@@ -115,7 +117,7 @@ func (s *Site) depth(name survey.SpotName) (metres float64, ok bool) {
 
 // frame returns the motion that brings the truth into the frame of a fit: where
 // that is on the earth, from earth to earth, else by the landmarks.
-func (s *Site) frame(f *survey.Fit, p *survey.Posterior) func(geo.Vec) geo.Vec {
+func (s *Site) frame(f *fit.Fit, p *posterior.Posterior) func(geo.Vec) geo.Vec {
 	if f.Frame.Kind == survey.Geodetic {
 		origin, _ := geodesy.New(lotLon, lotLat)
 		lot := geodesy.NewSite(origin, 0)
@@ -125,26 +127,15 @@ func (s *Site) frame(f *survey.Fit, p *survey.Posterior) func(geo.Vec) geo.Vec {
 }
 
 // onLandmarks returns the turn and shift that lay the true landmarks on those
-// believed, as well as they can. Source: Ghilani & Wolf, Adjustment
-// Computations, ch. 18, with scale held at 1.
-func (s *Site) onLandmarks(p *survey.Posterior) func(geo.Vec) geo.Vec {
+// believed, as well as they can.
+func (s *Site) onLandmarks(p *posterior.Posterior) func(geo.Vec) geo.Vec {
 	var from, to []geo.Vec
 	for i := range s.plan.corners {
-		k := survey.SpotName{Part: mark(i), Spot: asbuilt.Center}
+		k := asbuilt.SpotName{Part: mark(i), Spot: asbuilt.Center}
 		g, ok := p.Spot(k)
 		if ok && p.Refers(k.Part) {
 			from, to = append(from, s.Truth[k]), append(to, g.At)
 		}
 	}
-	var fc, tc geo.Vec
-	for i := range from {
-		fc, tc = fc.Add(from[i].Scale(1/float64(len(from)))), tc.Add(to[i].Scale(1/float64(len(from))))
-	}
-	var dot, cross float64
-	for i := range from {
-		a, b := from[i].Sub(fc), to[i].Sub(tc)
-		dot, cross = dot+a.Dot(b), cross+a.Cross(b)
-	}
-	turn := geo.Radians(math.Atan2(cross, dot))
-	return func(v geo.Vec) geo.Vec { return v.Sub(fc).Rotate(turn).Add(tc) }
+	return geo.Rigid(from, to).Move
 }

@@ -15,7 +15,7 @@ import (
 type Site struct {
 	Order Order
 	Job   *survey.Job
-	Truth map[survey.SpotName]geo.Vec
+	Truth map[asbuilt.SpotName]geo.Vec
 	Holes map[string]geo.Vec
 	Met   map[string]string // the true lateral of each hole that met one, by reading id
 
@@ -33,7 +33,7 @@ func Invent(o Order) *Site {
 	r := rand.New(rand.NewPCG(o.Seed, uint64(len(o.Trust))<<8|uint64(len(o.Mix))))
 	p := build(r)
 	down := bury(rand.New(rand.NewPCG(o.Seed, 3)), &p)
-	s := &Site{Order: o, rng: r, mess: rand.New(rand.NewPCG(o.Seed, 2)), plan: p, down: down, Truth: map[survey.SpotName]geo.Vec{},
+	s := &Site{Order: o, rng: r, mess: rand.New(rand.NewPCG(o.Seed, 2)), plan: p, down: down, Truth: map[asbuilt.SpotName]geo.Vec{},
 		Holes: map[string]geo.Vec{}, Met: map[string]string{}}
 	settings := survey.DefaultSettings()
 	settings.Title = fmt.Sprintf("Invented lot %d", o.Seed)
@@ -46,13 +46,13 @@ func Invent(o Order) *Site {
 	}
 	s.Job = &survey.Job{Settings: settings, Sketch: sketch}
 	for i, v := range p.corners {
-		s.Truth[survey.SpotName{Part: mark(i), Spot: asbuilt.Center}] = v
+		s.Truth[asbuilt.SpotName{Part: mark(i), Spot: asbuilt.Center}] = v
 	}
-	s.Truth[survey.SpotName{Part: "tank", Spot: asbuilt.Center}] = p.tank
-	s.Truth[survey.SpotName{Part: "box", Spot: asbuilt.Center}] = p.box
+	s.Truth[asbuilt.SpotName{Part: "tank", Spot: asbuilt.Center}] = p.tank
+	s.Truth[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}] = p.box
 	for k := range p.start {
-		s.Truth[survey.SpotName{Part: lateral(k), Spot: asbuilt.Start}] = p.start[k]
-		s.Truth[survey.SpotName{Part: lateral(k), Spot: asbuilt.End}] = p.end[k]
+		s.Truth[asbuilt.SpotName{Part: lateral(k), Spot: asbuilt.Start}] = p.start[k]
+		s.Truth[asbuilt.SpotName{Part: lateral(k), Spot: asbuilt.End}] = p.end[k]
 	}
 	s.down.record(s.Job.Sketch)
 	s.spoil(o.Wrong)

@@ -12,6 +12,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/fit"
 )
 
 // everything is an order of all mess but a wrong sheet.
@@ -172,7 +173,7 @@ func TestShareTakesSitesAsTheSample(t *testing.T) {
 
 func ExampleInvent() {
 	s := Invent(Order{Seed: 1, Trust: asbuilt.Roughly, Mix: Tapes, Holes: 2})
-	f, err := survey.Solve(s.Job)
+	f, err := fit.Solve(s.Job)
 	fmt.Println(err, f.Frame.Kind, f.Doubtful == nil)
 	// Output: <nil> local true
 }

@@ -6,8 +6,9 @@ import (
 	"slices"
 
 	"asfound/asbuilt"
-	"asfound/survey"
+	"asfound/survey/drawing"
 	"asfound/survey/finding"
+	"asfound/survey/fit"
 )
 
 // Cell is one row of a study: an order without its seed, tried on many lots.
@@ -116,11 +117,11 @@ func Expose(kind Blunder, mix Mix, trust asbuilt.Trust, n int) (x Exposure, err 
 		if s.Blundered.Reading == "" {
 			continue
 		}
-		clean, err := survey.Solve(s.Blundered.Clean)
+		clean, err := fit.Solve(s.Blundered.Clean)
 		if err != nil {
 			return x, err
 		}
-		fit, err := survey.Solve(s.Job)
+		solved, err := fit.Solve(s.Job)
 		if err != nil {
 			return x, err
 		}
@@ -131,7 +132,7 @@ func Expose(kind Blunder, mix Mix, trust asbuilt.Trust, n int) (x Exposure, err 
 		detectable := detectable(clean, s.Blundered.Reading)
 		x.Smallest = min(x.Smallest, detectable)
 		place := -1
-		for i, k := range fit.Suspects {
+		for i, k := range solved.Suspects {
 			if k.Reading == s.Blundered.Reading {
 				place = i
 				break
@@ -151,7 +152,7 @@ func Expose(kind Blunder, mix Mix, trust asbuilt.Trust, n int) (x Exposure, err 
 		if place == 0 {
 			x.First++
 		}
-		if slices.Contains(named[kind], blunder(&fit.Suspects[place])) {
+		if slices.Contains(named[kind], blunder(&solved.Suspects[place])) {
 			x.Named++
 		}
 	}
@@ -163,7 +164,7 @@ func Expose(kind Blunder, mix Mix, trust asbuilt.Trust, n int) (x Exposure, err 
 
 // detectable returns the smallest blunder that a fit would notice in a reading,
 // in the unit of the reading: the least over its numbers.
-func detectable(f *survey.Fit, reading string) float64 {
+func detectable(f *fit.Fit, reading string) float64 {
 	least := math.Inf(1)
 	for _, r := range f.Residuals {
 		if r.Reading == reading {
@@ -188,7 +189,7 @@ var named = map[Blunder][]finding.Code{
 
 // blunder returns the code of what a suspect is held to be, that of the number
 // it is in where a reading has two.
-func blunder(s *survey.Suspect) finding.Code {
+func blunder(s *fit.Suspect) finding.Code {
 	if s.Blunder.Of != nil {
 		return s.Blunder.Of.Code
 	}
@@ -264,7 +265,7 @@ func (s *Score) says(w Wrong) bool {
 }
 
 // faults are the faults that a fit would find in a wrong sheet.
-var faults = map[Wrong]survey.Fault{
-	Mirrored: survey.Mirrored, Quarter: survey.Turned, Half: survey.Turned, WrongScale: survey.Scaled, WrongUnit: survey.Scaled,
-	WrongWall: survey.Walled, WrongCorners: survey.Named, Other: survey.Other,
+var faults = map[Wrong]drawing.Fault{
+	Mirrored: drawing.Mirrored, Quarter: drawing.Turned, Half: drawing.Turned, WrongScale: drawing.Scaled, WrongUnit: drawing.Scaled,
+	WrongWall: drawing.Walled, WrongCorners: drawing.Named, Other: drawing.Other,
 }

@@ -11,9 +11,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"asfound/survey"
 	"asfound/survey/answer"
 	"asfound/survey/export"
+	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
 	"asfound/testdata/long"
@@ -30,9 +30,9 @@ func TestBeliefIsThatOfTheCommand(t *testing.T) {
 			require.NoError(t, err)
 			job, problems := folder.Read(fsys)
 			require.Empty(t, problems)
-			fit, err := survey.Solve(job)
+			solved, err := fit.Solve(job)
 			require.NoError(t, err)
-			l, err := locate.Locate(job, fit)
+			l, err := locate.Locate(job, solved)
 			require.NoError(t, err)
 			want := decode(t, export.NewLocation(l))
 
@@ -44,7 +44,7 @@ func TestBeliefIsThatOfTheCommand(t *testing.T) {
 			for k, v := range want["fit"].(map[string]any) {
 				assert.Equal(t, v, got["fit"].(map[string]any)[k], "fit.%s", k)
 			}
-			assert.Len(t, got["fit"].(map[string]any)["residuals"], len(fit.Residuals))
+			assert.Len(t, got["fit"].(map[string]any)["residuals"], len(solved.Residuals))
 		})
 	}
 }

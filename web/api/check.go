@@ -5,6 +5,7 @@ import (
 	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/survey/finding"
+	"asfound/survey/observe"
 )
 
 // CheckRequest asks what is wrong with a job.
@@ -16,7 +17,7 @@ func check(_ *Memory, q *CheckRequest) (*answer.Check, *answer.Refusal) {
 	job, problems := q.Job.read()
 	var cautions []finding.Finding
 	if job != nil {
-		cautions = append(job.Cautions(), practice.Cautions(job.Sketch)...)
+		cautions = append(observe.Cautions(job), practice.Cautions(job.Sketch)...)
 	}
 	c := export.NewCheck(job, nil, cautions)
 	c.OK, c.Problems = len(problems) == 0, problems

@@ -23,7 +23,7 @@ func glance(m *Memory, q *GlanceRequest) (*answer.Glance, *answer.Refusal) {
 	if err != nil {
 		return nil, refuseFor(err)
 	}
-	fit, err := prepared.Glance(job, m.before())
+	fit, err := prepared.Preview(job, m.before())
 	if err != nil {
 		return nil, refuseFor(err)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"asfound/survey"
 	"asfound/survey/answer"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -19,7 +20,7 @@ import (
 // ready. It is for one asker at a time.
 type Memory struct {
 	sketch   content
-	prepared *survey.Prepared
+	prepared *fit.Prepared
 
 	job  content
 	site *site
@@ -49,12 +50,12 @@ func (m *Memory) Run(name string, request []byte) (answer []byte, err error) {
 }
 
 // prepare returns a job's sketch ready to be fitted.
-func (m *Memory) prepare(j *Job, job *survey.Job) (*survey.Prepared, error) {
+func (m *Memory) prepare(j *Job, job *survey.Job) (*fit.Prepared, error) {
 	c := contentOf(string(j.Sketch), string(j.Settings))
 	if m.prepared != nil && m.sketch == c {
 		return m.prepared, nil
 	}
-	p, err := survey.Prepare(job.Sketch)
+	p, err := fit.Prepare(job.Sketch)
 	if err != nil {
 		return nil, err
 	}
@@ -83,7 +84,7 @@ func (m *Memory) keep(c content, s *site) {
 }
 
 // before returns the fit of the last job, nil where there is none of its sketch.
-func (m *Memory) before() *survey.Fit {
+func (m *Memory) before() *fit.Fit {
 	if m.site == nil {
 		return nil
 	}
@@ -103,11 +104,11 @@ func (m *Memory) locate(j *Job) (*site, *answer.Refusal) {
 	if err != nil {
 		return nil, refuseFor(err)
 	}
-	fit, err := prepared.Refit(job)
+	solved, err := prepared.Refit(job)
 	if err != nil {
 		return nil, refuseFor(err)
 	}
-	l, err := locate.Locate(job, fit)
+	l, err := locate.Locate(job, solved)
 	if err != nil {
 		return nil, refuseFor(err)
 	}
@@ -150,11 +151,11 @@ func (m *Memory) then(j *Job, job *survey.Job) *locate.Location {
 	if err != nil {
 		return nil
 	}
-	fit, err := prepared.Refit(job)
+	solved, err := prepared.Refit(job)
 	if err != nil {
 		return nil
 	}
-	l, err := locate.Locate(job, fit)
+	l, err := locate.Locate(job, solved)
 	if err != nil {
 		return nil
 	}
@@ -175,7 +176,7 @@ type site struct {
 // plan plans the digging on a located site, briefly: one bit more of it.
 func (s *site) plan(brief bool) (*probe.Plan, *answer.Refusal) {
 	if s.planned == nil {
-		work, err := probe.Options{}.Work(s.location, s.location.Fit.Draws(s.location.Posterior, ways))
+		work, err := probe.Options{}.Work(s.location, s.location.Posterior.Draws(ways))
 		if err != nil {
 			return nil, refuseFor(err)
 		}

@@ -3,6 +3,7 @@ package api
 import (
 	"asfound/survey/answer"
 	"asfound/survey/export"
+	"asfound/survey/observe"
 )
 
 // ways is how many ways in which the site may lie a plan is made on: the same
@@ -32,7 +33,7 @@ func plan(m *Memory, q *PlanRequest) (*answer.Plan, *answer.Refusal) {
 	}
 	if q.Seek != "" {
 		s.job.Settings.Seek = q.Seek
-		for _, p := range s.job.Check() {
+		for _, p := range observe.Check(s.job) {
 			if p.Field == "seek" {
 				return nil, refuse("seek %q; want %s", q.Seek, p.Want)
 			}

@@ -6,15 +6,16 @@ import (
 	"asfound/survey"
 	"asfound/survey/answer"
 	"asfound/survey/export"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 )
 
-func newFit(job *survey.Job, fit *survey.Fit) answer.BeliefFit {
+func newFit(job *survey.Job, solved *fit.Fit) answer.BeliefFit {
 	kinds := map[string]survey.Kind{}
 	for _, r := range job.Readings {
 		kinds[r.ID] = r.Kind
 	}
-	all := export.NewFitAnswer(fit)
+	all := export.NewFitAnswer(solved)
 	out := answer.BeliefFit{Fit: all.Fit, Residuals: []answer.BeliefResidual{}}
 	for _, r := range all.Residuals {
 		out.Residuals = append(out.Residuals, answer.BeliefResidual{Residual: r, Kind: string(kinds[r.Reading])})

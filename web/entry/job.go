@@ -18,6 +18,7 @@ import (
 	"asfound/survey"
 	"asfound/survey/fieldbook"
 	"asfound/survey/folder"
+	"asfound/survey/observe"
 )
 
 // Two columns that the entries of a job add to its log: the GPX or NMEA file
@@ -72,7 +73,7 @@ func (j *Job) Read() (*survey.Job, asbuilt.Problems) {
 		problems = append(problems, folder.NoScan(scan))
 		usable = usable && fs.ValidPath(path.Clean(scan)) // it may be on its way
 	}
-	job, wrong = job.Usable()
+	job, wrong = observe.Usable(job)
 	for i := range wrong {
 		if wrong[i].Reading != "" {
 			wrong[i].Row = 0 // an entry has none

@@ -15,6 +15,7 @@ import (
 
 	"asfound/survey/fieldbook"
 	"asfound/survey/folder"
+	"asfound/survey/observe"
 	"asfound/web/entry"
 )
 
@@ -106,7 +107,7 @@ func TestReadLeavesOutWhatTheFileWould(t *testing.T) {
 		slices.Sort(wrong)
 		require.Equal(t, wantKept, kept)
 		require.Equal(t, wantOut, slices.Compact(wrong))
-		require.Empty(t, got.Check(), "nothing is wrong with what is left")
+		require.Empty(t, observe.Check(got), "nothing is wrong with what is left")
 		left, out = left+len(kept), out+len(wantOut)
 	})
 	assert.Positive(t, left)

@@ -1,0 +1,63 @@
+package fit
+
+import (
+	"math"
+
+	"asfound/geo"
+	"asfound/survey"
+	"asfound/survey/drawing"
+)
+
+// MetOdds returns the probability of each part that a hole logged under a kind
+// alone may have met, by part id; nil where the reading is no such hole.
+func (f *Fit) MetOdds(reading string) map[string]float64 {
+	r := f.log.Reading(reading, survey.Found)
+	if r == nil || !f.log.Unnamed(r) {
+		return nil
+	}
+	if f.log.OnHeader(r) {
+		return f.LineOdds(r)
+	}
+	return f.Odds(func(e *Explanation) string { return e.Met[reading] })
+}
+
+// Odds returns the probability of each value that a property of the
+// explanations takes.
+func (f *Fit) Odds(property func(e *Explanation) string) map[string]float64 {
+	weight := map[string]float64{}
+	for i := range f.components {
+		weight[property(&f.components[i].Explanation)] += f.components[i].Weight
+	}
+	return weight
+}
+
+// LineOdds returns how likely each line that a hole may have met is the one, by
+// the fit: for every explanation that which passes nearest.
+func (f *Fit) LineOdds(r *survey.Reading) map[string]float64 {
+	i, ok := f.log.Point(r.Point)
+	if !ok {
+		return nil
+	}
+	weight := map[string]float64{}
+	for k := range f.components {
+		c := &f.components[k]
+		at := c.Places()
+		weight[NearestLine(c.Network.Drawing, f.log.Lines(r), at, at[len(c.Network.Drawing.Nodes)+i])] += c.Weight
+	}
+	return weight
+}
+
+// NearestLine returns the line of several that passes nearest to a place, at
+// being the places of the nodes.
+func NearestLine(d *drawing.Drawing, ids []string, at []geo.Vec, v geo.Vec) (id string) {
+	best := math.Inf(1)
+	for _, k := range ids {
+		line := d.Lines[k]
+		for i := 1; i < len(line); i++ {
+			if far, _ := geo.SegmentDistance(at[line[i-1]], at[line[i]], v); far < best {
+				best, id = far, k
+			}
+		}
+	}
+	return id
+}

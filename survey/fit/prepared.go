@@ -1,0 +1,111 @@
+package fit
+
+import (
+	"asfound/asbuilt"
+	"asfound/survey"
+	"asfound/survey/adjust"
+	"asfound/survey/drawing"
+	"asfound/survey/finding"
+	"asfound/survey/observe"
+)
+
+// ErrNothing says that a sketch has nothing to fit.
+var ErrNothing error = finding.Refuse(finding.NothingToFit.New(), nil)
+
+// Prepared is a sketch made ready to be fitted again and again, as holes come
+// in. It keeps what it has worked out, so that every fit is as if it were the
+// first, only faster: one goroutine at a time.
+type Prepared struct {
+	sketch *asbuilt.Sketch
+	faults []drawing.Hypothesis
+	sheets map[drawing.Hypothesis]*drawing.Sheet
+	solver adjust.Solver
+}
+
+// Prepare makes a sketch ready. It is an error for the sketch to hold nothing
+// that can be located.
+func Prepare(s *asbuilt.Sketch) (*Prepared, error) {
+	p := &Prepared{sketch: s, faults: drawing.Hypotheses(s), sheets: map[drawing.Hypothesis]*drawing.Sheet{}}
+	t, err := p.sheet(p.faults[0])
+	if err != nil {
+		return nil, err
+	}
+	if len(t.Drawing.Nodes) == 0 {
+		return nil, ErrNothing
+	}
+	return p, nil
+}
+
+// sheet returns the sheet with a fault.
+func (p *Prepared) sheet(f drawing.Hypothesis) (*drawing.Sheet, error) {
+	t := p.sheets[f]
+	if t == nil {
+		t = drawing.NewSheet(p.sketch, f)
+		p.sheets[f] = t
+	}
+	_, err := t.At(t.Drawing.Scale)
+	return t, err
+}
+
+// problem is a job on a prepared sketch: what is adjusted.
+type problem struct {
+	*Prepared
+	log *observe.Log
+}
+
+// Solve fits a job: Prepare and Refit in one.
+func Solve(job *survey.Job) (*Fit, error) {
+	p, err := Prepare(job.Sketch)
+	if err != nil {
+		return nil, err
+	}
+	return p.Refit(job)
+}
+
+// Refit fits a job whose sketch is the prepared one. It is an error where no
+// fit could be computed; a fit that was computed but must not be trusted says
+// so in Doubtful.
+func (prepared *Prepared) Refit(job *survey.Job) (*Fit, error) {
+	p := &problem{prepared, observe.NewLog(job)}
+	plain, ambiguous, err := p.solve(Explanation{Fault: p.faults[0]}, nil)
+	if err != nil {
+		return nil, err
+	}
+	beam, written := p.branch(plain, ambiguous)
+	beam, written, ambiguous = p.branchFaults(beam, written, ambiguous)
+	all, err := p.spread(beam)
+	if err != nil {
+		return nil, err
+	}
+	f := newFit(p.log, all, &written, ambiguous)
+	if f.withoutLineHits, err = p.withoutLineHits(beam); err != nil {
+		return nil, err
+	}
+	p.suspect(f, &written)
+	return f, nil
+}
+
+// Preview fits a job as Refit does, but takes the sheet to be drawn as badly as
+// such sheets usually are, and to have the fault, and the readings the blunders,
+// that the likeliest explanation of the fit before had, which must be of the same
+// prepared sketch; nil: none. It is what can be shown while Refit is still at
+// work. Where the last reading changes none of that the two differ little; where
+// it does, only Refit says so.
+func (prepared *Prepared) Preview(job *survey.Job, before *Fit) (*Fit, error) {
+	p := &problem{prepared, observe.NewLog(job)}
+	e := Explanation{Fault: p.faults[0]}
+	if before != nil {
+		e.Fault, e.Blunders = before.components[0].Explanation.Fault, before.components[0].Explanation.Blunders
+	}
+	plain, ambiguous, err := p.solve(e, nil)
+	if err != nil {
+		return nil, err
+	}
+	beam := p.branchTurned(p.branchMet([]Component{plain}), ambiguous)
+	written := beam[0]
+	f := newFit(p.log, weigh(append([]Component(nil), beam...)), &written, ambiguous)
+	if f.withoutLineHits, err = p.withoutLineHits(beam); err != nil {
+		return nil, err
+	}
+	return f, nil
+}

@@ -1,0 +1,194 @@
+package observe
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"asfound/asbuilt"
+	"asfound/geo/spelling"
+	"asfound/survey"
+	"asfound/survey/finding"
+)
+
+// Check returns what is wrong between the log, the sketch and the settings.
+// What is wrong within each was found when it was read.
+func Check(j *survey.Job) asbuilt.Problems { return check(j).problems }
+
+// Usable returns the job with those of its readings that nothing is wrong with,
+// and what is wrong with the others. A reading that withdraws one that is left
+// out is left out too. What is left passes Check. The job is nil where the
+// sketch or the settings are at fault.
+func Usable(j *survey.Job) (*survey.Job, asbuilt.Problems) {
+	c := check(j)
+	if c.whole {
+		return nil, c.problems
+	}
+	for i := range j.Readings {
+		// Nothing can hang on a void in turn: a void of a void was wrong already.
+		// Nor can a fix come back to be judged: its void was right.
+		if r := &j.Readings[i]; r.Kind == survey.Void && !c.wrong[i] && c.wrong[c.first[r.Target]] {
+			c.add(i, "target", strconv.Quote(r.Target), "the id of a reading that is used; this one has a problem itself")
+		}
+	}
+	usable := *j
+	usable.Readings = nil
+	for i, r := range j.Readings {
+		if !c.wrong[i] {
+			usable.Readings = append(usable.Readings, r)
+		}
+	}
+	return &usable, c.problems
+}
+
+// checker looks for what is wrong between the log, the sketch and the settings.
+type checker struct {
+	job      *survey.Job
+	problems asbuilt.Problems
+	whole    bool           // something is wrong that is in no reading
+	wrong    []bool         // by reading
+	first    map[string]int // the reading of each id; of several with one id the first
+}
+
+// add adds a problem of a reading.
+func (c *checker) add(reading int, column, found, want string) {
+	r := &c.job.Readings[reading]
+	c.wrong[reading] = true
+	c.problems = append(c.problems, asbuilt.Problem{File: r.File, Row: r.Row, Reading: r.ID, Field: column, Found: found, Want: want})
+}
+
+func check(j *survey.Job) *checker {
+	c := &checker{job: j, wrong: make([]bool, len(j.Readings)), first: map[string]int{}}
+	if j.Sketch == nil {
+		c.whole = true
+		c.problems.Addf("sketch.geojson", "", "", "no sketch", "the as-built sketch, which the log refers to")
+		return c
+	}
+	if len(c.parts(j.Settings.Seek)) == 0 {
+		c.whole = true
+		c.problems.Addf("job.json", "", "seek", strconv.Quote(j.Settings.Seek), "%s", c.targets(j.Settings.Seek))
+	}
+	for i := range j.Readings {
+		r := &j.Readings[i]
+		if k, twice := c.first[r.ID]; twice {
+			other := &j.Readings[k]
+			c.add(i, "id", strconv.Quote(r.ID), fmt.Sprintf("an id of its own; row %d of %s has this one", other.Row, other.File))
+			continue
+		}
+		c.first[r.ID] = i
+	}
+	for i := range j.Readings {
+		k := KindNamed(j.Readings[i].Kind)
+		if k == nil {
+			k = &Kind{}
+		}
+		c.names(i, k)
+		if k.Check != nil {
+			k.Check(c, i)
+		}
+	}
+	for _, k := range Kinds {
+		if k.CheckAll != nil {
+			k.CheckAll(c)
+		}
+	}
+	return c
+}
+
+// names reports names of parts where a landmark, a hole or a stake is meant.
+func (c *checker) names(reading int, k *Kind) {
+	r := &c.job.Readings[reading]
+	for _, n := range [...]struct{ column, name string }{{"point", r.Point}, {"from", r.From}, {"to", r.To}} {
+		p := c.job.Sketch.Part(n.name)
+		if p == nil {
+			continue
+		}
+		wanted := fmt.Sprintf("a landmark, a hole or a stake; %s is a %s, which is no single point", p.ID, p.Kind)
+		if k.Hole {
+			wanted = fmt.Sprintf("the name of the hole, such as H1; %s is a %s of the sketch", p.ID, p.Kind)
+		}
+		if _, ok := p.Point(asbuilt.Center); !ok || k.Hole {
+			c.add(reading, n.column, strconv.Quote(n.name), wanted)
+		}
+	}
+}
+
+// parts returns the parts that a target names: by id, with ".start" or ".end"
+// after it, or by kind.
+func (c *checker) parts(target string) (parts []*asbuilt.Part) {
+	id := strings.TrimSuffix(strings.TrimSuffix(target, ".start"), ".end")
+	for i := range c.job.Sketch.Parts {
+		p := &c.job.Sketch.Parts[i]
+		if p.ID == target || string(p.Kind) == target {
+			parts = append(parts, p)
+		}
+		if p.ID == id && id != target && len(p.Shapes) > 0 && p.Shapes[0].Form == asbuilt.Line {
+			parts = append(parts, p)
+		}
+	}
+	return parts
+}
+
+// targets says what a target may be.
+func (c *checker) targets(wrong string) string {
+	var ids, kinds []string
+	for i := range c.job.Sketch.Parts {
+		if p := &c.job.Sketch.Parts[i]; slices.Contains(findable, p.Kind) {
+			ids = append(ids, p.ID)
+			if !slices.Contains(kinds, string(p.Kind)) {
+				kinds = append(kinds, string(p.Kind))
+			}
+		}
+	}
+	all := append(ids, kinds...)
+	if len(ids) > 12 {
+		ids = append(ids[:12], "…")
+	}
+	s := fmt.Sprintf("a part of the sketch (%s) or a kind (%s)", strings.Join(ids, ", "), strings.Join(kinds, ", "))
+	if n := spelling.Nearest(wrong, all); n != "" {
+		s += "; did you mean " + n + "?"
+	}
+	return s
+}
+
+// Cautions returns what is allowed but looks like a blunder: holes that nothing
+// locates, names that are one letter off a landmark's.
+func Cautions(j *survey.Job) (all []finding.Finding) {
+	located, used := map[string]bool{}, map[string]int{}
+	var marks []string
+	for i := range j.Sketch.Parts {
+		if p := &j.Sketch.Parts[i]; p.Kind == asbuilt.Landmark {
+			marks = append(marks, p.ID)
+		}
+	}
+	live := j.Live()
+	for i := range live {
+		r := &live[i]
+		for _, n := range []string{r.Point, r.From, r.To} {
+			if n != "" && j.Sketch.Part(n) == nil {
+				used[n]++
+			}
+		}
+		if k := KindNamed(r.Kind); k != nil && k.Locates != nil {
+			for _, n := range k.Locates(r) {
+				located[n] = true
+			}
+		}
+	}
+	seen := map[string]bool{}
+	for i := range live {
+		r := &live[i]
+		k := KindNamed(r.Kind)
+		if k != nil && k.Hole && !located[r.Point] && !seen[r.Point] {
+			seen[r.Point] = true
+			all = append(all, finding.HoleUnplaced.New(finding.Readings(r.ID), finding.Word("file", r.File), finding.Number("row", float64(r.Row)), finding.Word("hole", r.Point)))
+		}
+		for _, n := range []string{r.From, r.To} {
+			if m := spelling.Nearest(n, marks); used[n] == 1 && m != "" {
+				all = append(all, finding.NameOnce.New(finding.Readings(r.ID), finding.Word("file", r.File), finding.Number("row", float64(r.Row)), finding.Word("name", n), finding.Parts(m)))
+			}
+		}
+	}
+	return all
+}

@@ -1,0 +1,52 @@
+package observe
+
+import (
+	"slices"
+	"strconv"
+
+	"asfound/survey"
+)
+
+// The kinds that say nothing of where things lie in plan.
+var (
+	// empty is a hole that met nothing: the belief weighs it.
+	empty = Kind{Name: survey.Empty, Must: []string{"point"}, May: []string{"depth"}, Hole: true}
+
+	// level is the height of a point: slopes and depths use it.
+	level = Kind{Name: survey.Level, Must: []string{"point", "value"}, Value: Signed}
+
+	// condition is a note on a part.
+	condition = Kind{Name: survey.Condition, Must: []string{"target", "note"},
+		Check: func(c *checker, i int) {
+			if r := &c.job.Readings[i]; len(c.parts(r.Target)) == 0 {
+				c.add(i, "target", strconv.Quote(r.Target), c.targets(r.Target))
+			}
+		}}
+
+	// void withdraws a reading.
+	void = Kind{Name: survey.Void, Must: []string{"target"},
+		Check: func(c *checker, i int) {
+			r := &c.job.Readings[i]
+			switch k, ok := c.first[r.Target]; {
+			case !ok:
+				c.add(i, "target", strconv.Quote(r.Target), "the id of a reading; a row without one is called r and its row number")
+			case c.job.Readings[k].Kind == survey.Void:
+				c.add(i, "target", strconv.Quote(r.Target), "the id of a reading that is not a void itself; to bring a reading back, log it again")
+			}
+		}}
+)
+
+// height returns the level of a point of the log, metres.
+func (l *Log) height(point string) (float64, bool) {
+	for i := range l.Readings {
+		if r := &l.Readings[i]; r.Kind == survey.Level && r.Point == point && r.Value != nil {
+			return r.Value.Metres, true
+		}
+	}
+	return 0, false
+}
+
+// Empty reports whether the hole of a name met nothing.
+func (l *Log) Empty(point string) bool {
+	return slices.ContainsFunc(l.Readings, func(r survey.Reading) bool { return r.Kind == survey.Empty && r.Point == point })
+}
