@@ -1,5 +1,7 @@
 package answer
 
+import "strings"
+
 // Problem is one thing wrong with an input.
 type Problem struct {
 	File string `json:"file"`
@@ -42,9 +44,10 @@ type Refusal struct {
 
 // Error returns what is said to people, with the problems a line each.
 func (r *Refusal) Error() string {
-	s := r.Says
+	var s strings.Builder
+	s.WriteString(r.Says)
 	for _, p := range r.Problems {
-		s += "\n" + p.Says
+		s.WriteString("\n" + p.Says)
 	}
-	return s
+	return s.String()
 }

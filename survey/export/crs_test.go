@@ -161,7 +161,7 @@ func TestNoCoordinatesWithoutATie(t *testing.T) {
 	assert.Contains(t, l.Frame.Note, "; nothing ties it to the earth, so there are no coordinates in EPSG:2289")
 	spots := text(t, func(w io.Writer) error { return export.SpotsCSV(w, l) })
 	head, _, _ := strings.Cut(spots, "\r\n")
-	for _, name := range strings.Split(head, ",") {
+	for name := range strings.SplitSeq(head, ",") {
 		assert.NotContains(t, []string{"crs", "x_us_ft", "y_us_ft", "lon_deg"}, name)
 	}
 	predictions := text(t, func(w io.Writer) error { return export.PredictionsGeoJSON(w, l) })

@@ -167,7 +167,7 @@ func (p *player) play(b belief, truths []*truth, dug int, step *Step) {
 // Answer says what a hole meets in draw i, chance settled by u from 0 to 1.
 func Answer(s *encounter.Site, i int, h *encounter.Hole, u float64) encounter.Outcome {
 	c := s.Chances(i, h)
-	for m := encounter.Sought; m < encounter.None; m++ {
+	for m := range encounter.None {
 		if u -= c[m]; u < 0 {
 			return m
 		}

@@ -71,7 +71,7 @@ func TestInputs(t *testing.T) {
 	out, err := list.Output()
 	require.NoError(t, err)
 	ours := 0
-	for _, name := range strings.Fields(string(out)) {
+	for name := range strings.FieldsSeq(string(out)) {
 		name, ok := strings.CutPrefix(name, "asfound/")
 		if !ok {
 			continue
