@@ -29,6 +29,27 @@ func TestHelmertAgainstNormalEquations(t *testing.T) {
 	assert.InDelta(t, math.Atan2(b, a), turn.Radians(), 1e-9)
 }
 
+// The worked example of the same chapter, every printed digit: the coefficients,
+// and four places that the book transforms (inputs and outputs from memory).
+func TestHelmertOfTheBook(t *testing.T) {
+	from := []geo.Vec{{X: 121.622, Y: -128.066}, {X: 141.228, Y: 187.718}, {X: 175.802, Y: 135.728}}
+	to := []geo.Vec{{X: 1049422.40, Y: 51089.20}, {X: 1049413.95, Y: 49659.30}, {X: 1049244.95, Y: 49884.95}}
+	move, ok := geo.FitHelmert(from, to, nil).Similarity()
+	require.True(t, ok)
+	zero := move(geo.Vec{})
+	got := move(geo.Vec{X: 1}).Sub(zero)
+	assert.InDelta(t, -4.51249, got.X, 5e-6)
+	assert.InDelta(t, -0.25371, got.Y, 5e-6)
+	assert.InDelta(t, 1050003.715, zero.X, 5e-4)
+	assert.InDelta(t, 50542.131, zero.Y, 5e-4)
+	for _, tt := range [][4]float64{{174.148, -120.262, 1049187.361, 51040.629}, {513.520, -192.130, 1047637.713, 51278.829},
+		{754.444, -67.706, 1046582.113, 50656.241}, {972.788, 120.994, 1045644.713, 49749.336}} {
+		at := move(geo.Vec{X: tt[0], Y: tt[1]})
+		assert.InDelta(t, tt[2], at.X, 6e-4)
+		assert.InDelta(t, tt[3], at.Y, 6e-4)
+	}
+}
+
 // A place that counts twice counts as two.
 func TestHelmertWeights(t *testing.T) {
 	from := []geo.Vec{{}, {X: 3}, {X: 3, Y: 4}}

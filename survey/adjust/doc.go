@@ -12,6 +12,6 @@
 // not descend, on the information matrix scaled to a unit diagonal and
 // factorised by Cholesky. Source: Nocedal & Wright, Numerical Optimization,
 // ch. 10; Koch, Parameter Estimation and Hypothesis Testing in Linear Models,
-// ch. 3. For a linear problem without priors, where normal equations would
-// cost digits, Linear uses an orthogonal factorisation.
+// ch. 3. Normal equations square the condition number: a problem without priors
+// keeps half of the digits that an orthogonal factorisation would.
 package adjust

@@ -390,20 +390,3 @@ func TestLimitsOfSolve(t *testing.T) {
 		assert.InDelta(t, 1, s.Y[n-1], 1e-9, "between the prior 0 ± 1 and the observed 2 ± 1")
 	}
 }
-
-// Two observations of one number, 0 ± 1 and 5 ± 2, by hand: (0 + 5/4)/(1 + 1/4) =
-// 1, residuals −1 and 4 in the unit observed, sum of squares 1 + 4, variance ⅘.
-func TestLinearByHand(t *testing.T) {
-	r, err := adjust.Linear([][]float64{{1}, {1}}, []float64{0, 5}, []float64{1, 2})
-	require.NoError(t, err)
-	assert.InDelta(t, 1, r.X[0], 1e-12)
-	assert.InDelta(t, -1, r.Residual[0], 1e-12)
-	assert.InDelta(t, 4, r.Residual[1], 1e-12)
-	assert.InDelta(t, 5, r.SSR, 1e-12)
-	assert.InDelta(t, 0.8, r.Cofactor[0][0], 1e-12)
-	assert.Equal(t, 1, r.Redundancy)
-	for _, column := range []float64{0, math.NaN(), math.Inf(1)} {
-		_, err := adjust.Linear([][]float64{{1, column}, {2, column}, {4, column}}, []float64{1, 2, 3}, nil)
-		assert.ErrorIs(t, err, adjust.ErrRank, "%v", column)
-	}
-}
