@@ -13,6 +13,7 @@ import (
 	"asfound/survey/export"
 	"asfound/survey/finding"
 	"asfound/survey/locate"
+	"asfound/survey/pipeline"
 	"asfound/survey/rehearse"
 	"asfound/survey/sheet"
 )
@@ -54,7 +55,7 @@ func (q *question) rehearse(plays int) error {
 		return err
 	}
 	q.progress.step("rehearsing the dig")
-	r, err := rehearse.Play(loc, loc.Posterior.Draws(ways), plan, rehearse.Options{Plays: plays, Progress: q.progress.share})
+	r, err := pipeline.Rehearse(loc, plan, rehearse.Options{Plays: plays, Progress: q.progress.share})
 	if err != nil {
 		return err
 	}

@@ -12,6 +12,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/fit"
+	"asfound/survey/pipeline"
 	"asfound/survey/posterior"
 )
 
@@ -91,7 +92,7 @@ func bounds(s *site) (least float64, floor int, err error) {
 			return 0, 0, err
 		}
 		post := posterior.Of(solved)
-		box := post.Draws(4 * ways).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
+		box := post.Draws(4 * pipeline.Ways).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 		shares, rank := cells(box, toFrame(s, solved, post)(s.lot.box))
 		if i == 0 {
 			least = atLeast(shares)

@@ -9,6 +9,7 @@ import (
 	"asfound/survey"
 	"asfound/survey/fit"
 	"asfound/survey/locate"
+	"asfound/survey/pipeline"
 	"asfound/survey/posterior"
 	"asfound/survey/probe"
 )
@@ -24,10 +25,6 @@ type fitted struct {
 	plan  func(*locate.Location, *posterior.Draws) (*probe.Plan, error)
 	note  func(*fitted, *locate.Location, *posterior.Draws, *probe.Plan) // nil: nobody looks on
 }
-
-// ways is how many ways in which the site may lie a plan is made on, as the
-// command line has it.
-const ways = 2000
 
 func newFitted(s *site, g *game) (*fitted, error) {
 	f := &fitted{site: s, game: g, job: *s.job, rng: rand.New(rand.NewPCG(s.seed, 5))}
@@ -66,15 +63,11 @@ func (f *fitted) play() error {
 
 // locate fits the log as it stands.
 func (f *fitted) locate() (*locate.Location, *posterior.Draws, error) {
-	solved, err := f.ready.Refit(&f.job)
+	loc, err := pipeline.Locate(&f.job, f.ready)
 	if err != nil {
 		return nil, nil, err
 	}
-	loc, err := locate.Locate(&f.job, solved)
-	if err != nil {
-		return nil, nil, err
-	}
-	return loc, loc.Posterior.Draws(ways), nil
+	return loc, pipeline.Draws(loc), nil
 }
 
 // fromPlan reads a proposal as a crew does: two tapes, a side, a depth.

@@ -9,6 +9,7 @@ import (
 	"asfound/survey/answer"
 	"asfound/survey/fit"
 	"asfound/survey/locate"
+	"asfound/survey/pipeline"
 	"asfound/survey/probe"
 )
 
@@ -104,11 +105,7 @@ func (m *Memory) locate(j *Job) (*site, *answer.Refusal) {
 	if err != nil {
 		return nil, refuseFor(err)
 	}
-	solved, err := prepared.Refit(job)
-	if err != nil {
-		return nil, refuseFor(err)
-	}
-	l, err := locate.Locate(job, solved)
+	l, err := pipeline.Locate(job, prepared)
 	if err != nil {
 		return nil, refuseFor(err)
 	}
@@ -151,11 +148,7 @@ func (m *Memory) then(j *Job, job *survey.Job) *locate.Location {
 	if err != nil {
 		return nil
 	}
-	solved, err := prepared.Refit(job)
-	if err != nil {
-		return nil
-	}
-	l, err := locate.Locate(job, solved)
+	l, err := pipeline.Locate(job, prepared)
 	if err != nil {
 		return nil
 	}
@@ -176,7 +169,7 @@ type site struct {
 // plan plans the digging on a located site, briefly: one bit more of it.
 func (s *site) plan(brief bool) (*probe.Plan, *answer.Refusal) {
 	if s.planned == nil {
-		work, err := probe.Options{}.Work(s.location, s.location.Posterior.Draws(ways))
+		work, err := pipeline.Work(s.location)
 		if err != nil {
 			return nil, refuseFor(err)
 		}

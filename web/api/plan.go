@@ -6,10 +6,6 @@ import (
 	"asfound/survey/observe"
 )
 
-// ways is how many ways in which the site may lie a plan is made on: the same
-// as the command's, so that both say the same.
-const ways = 2000
-
 // PlanRequest asks where to dig. Seek, where it is given, is sought instead of
 // what the job seeks. Brief asks for what can be told soon: a phone asks again
 // until the plan is whole, and may log a hole between. An engine without a

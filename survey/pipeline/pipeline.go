@@ -1,0 +1,59 @@
+// Package pipeline puts the stages of a job together, once for the command line,
+// the phone and the tests: fit and locate, plan, rehearse. Reading and checking the
+// files of a job comes before and is survey/folder's. The record follows from a
+// location alone and is survey/record's; drawing and writing what comes out are
+// survey/sheet's and survey/export's.
+//
+// Every stage is a function of the one before it, without side effects. Lengths
+// are metres in the field frame of the job.
+package pipeline
+
+import (
+	"iter"
+
+	"asfound/survey"
+	"asfound/survey/fit"
+	"asfound/survey/locate"
+	"asfound/survey/posterior"
+	"asfound/survey/probe"
+	"asfound/survey/rehearse"
+)
+
+// Ways is how many draws of where everything may lie a plan is made on: chances
+// are then good to a percent or so.
+const Ways = 2000
+
+// Locate fits a job and works out where everything lies. ready is its sketch made
+// ready, where that was done before; nil: it is done here. The error is a
+// *finding.Refusal where nothing can be computed; an answer that must not be
+// trusted says so in Fit.Doubtful.
+func Locate(job *survey.Job, ready *fit.Prepared) (*locate.Location, error) {
+	if ready == nil {
+		p, err := fit.Prepare(job.Sketch)
+		if err != nil {
+			return nil, err
+		}
+		ready = p
+	}
+	solved, err := ready.Refit(job)
+	if err != nil {
+		return nil, err
+	}
+	return locate.Locate(job, solved)
+}
+
+// Draws returns the draws that plans and plays of a location are made on.
+func Draws(l *locate.Location) *posterior.Draws { return l.Posterior.Draws(Ways) }
+
+// Plan plans the digging for what the job seeks, all of it.
+func Plan(l *locate.Location) (*probe.Plan, error) { return probe.New(l, Draws(l)) }
+
+// Work plans as Plan does, bit by bit: the next hole comes first.
+func Work(l *locate.Location) (iter.Seq[*probe.Plan], error) {
+	return probe.Options{}.Work(l, Draws(l))
+}
+
+// Rehearse plays the dig of a plan many times on what is believed.
+func Rehearse(l *locate.Location, plan *probe.Plan, o rehearse.Options) (*rehearse.Rehearsal, error) {
+	return rehearse.Play(l, Draws(l), plan, o)
+}
