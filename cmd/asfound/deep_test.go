@@ -19,8 +19,8 @@ import (
 	"asfound/survey/finding"
 	"asfound/survey/fit"
 	"asfound/survey/locate"
+	"asfound/survey/plot"
 	"asfound/survey/probe"
-	"asfound/survey/sheet"
 	"asfound/survey/simulate"
 )
 
@@ -73,7 +73,7 @@ func TestDeepHolesCarryTheirCaution(t *testing.T) {
 		walk(plan.Tree, func(*probe.Step) { count++ })
 		onTerminal(t, "steps", steps, count, func(w io.Writer) { sayTree(w, loc, plan) })
 
-		d, err := sheet.DigPlan(loc, plan, sheet.MapOptions{})
+		d, err := plot.DigPlan(loc, plan, plot.MapOptions{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -7,15 +7,15 @@ import (
 
 	"asfound/survey/export"
 	"asfound/survey/locate"
+	"asfound/survey/plot"
 	"asfound/survey/probe"
 	"asfound/survey/record"
-	"asfound/survey/sheet"
 )
 
 // addLocation adds the files that locate writes. A plan, where there is one, is
 // drawn on the map.
 func addLocation(o *outbox, l *locate.Location, p *probe.Plan) {
-	d, err := sheet.Map(l, p, sheet.MapOptions{Date: time.Now()})
+	d, err := plot.Map(l, p, plot.MapOptions{Date: time.Now()})
 	if err != nil {
 		o.fail("map", err)
 		return
@@ -28,7 +28,7 @@ func addLocation(o *outbox, l *locate.Location, p *probe.Plan) {
 
 // addPlan adds the files that digplan writes.
 func addPlan(o *outbox, l *locate.Location, p *probe.Plan) {
-	d, err := sheet.DigPlan(l, p, sheet.MapOptions{Date: time.Now()})
+	d, err := plot.DigPlan(l, p, plot.MapOptions{Date: time.Now()})
 	if err != nil {
 		o.fail("digplan.pdf", err)
 		return
@@ -40,7 +40,7 @@ func addPlan(o *outbox, l *locate.Location, p *probe.Plan) {
 
 // addRecord adds the files that record writes beside those of locate.
 func addRecord(o *outbox, l *locate.Location) {
-	d, err := sheet.RecordSheet(l, record.New(l), sheet.MapOptions{Date: time.Now()})
+	d, err := plot.RecordSheet(l, record.New(l), plot.MapOptions{Date: time.Now()})
 	if err != nil {
 		o.fail("record.pdf", err)
 		return

@@ -14,8 +14,8 @@ import (
 	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/pipeline"
+	"asfound/survey/plot"
 	"asfound/survey/rehearse"
-	"asfound/survey/sheet"
 )
 
 func (s *session) rehearse() *cli.Command {
@@ -72,7 +72,7 @@ func (q *question) rehearse(plays int) error {
 
 // addRehearsal adds the files that rehearse writes.
 func addRehearsal(o *outbox, l *locate.Location, r *rehearse.Rehearsal) {
-	d, err := sheet.Rehearsal(l, r, sheet.MapOptions{Date: time.Now()})
+	d, err := plot.Rehearsal(l, r, plot.MapOptions{Date: time.Now()})
 	if err != nil {
 		o.fail("rehearsal", err)
 		return

@@ -18,7 +18,7 @@ import (
 
 // writers are the packages that write sentences for people. All others return
 // findings, so that there is nothing in them to read back.
-var writers = []string{"survey/finding", "survey/export", "survey/answer", "survey/sheet"}
+var writers = []string{"survey/finding", "survey/export", "survey/answer", "survey/plot"}
 
 // writes are the functions of the engine that write a sentence all the same,
 // each with its reason.

@@ -2,7 +2,7 @@
 // the phone and the tests: fit and locate, plan, rehearse. Reading and checking the
 // files of a job comes before and is survey/folder's. The record follows from a
 // location alone and is survey/record's; drawing and writing what comes out are
-// survey/sheet's and survey/export's.
+// survey/plot's and survey/export's.
 //
 // Every stage is a function of the one before it, without side effects. Lengths
 // are metres in the field frame of the job.

@@ -6,19 +6,19 @@ import (
 	"asfound/geo/chart"
 	"asfound/survey/export"
 	"asfound/survey/locate"
+	"asfound/survey/plot"
 	"asfound/survey/probe"
 	"asfound/survey/record"
-	"asfound/survey/sheet"
 )
 
 // exported makes a paper of what is written from a location alone.
-func exported(write func(io.Writer, *locate.Location) error) func(*site, sheet.MapOptions, io.Writer) error {
-	return func(s *site, _ sheet.MapOptions, w io.Writer) error { return write(w, s.location) }
+func exported(write func(io.Writer, *locate.Location) error) func(*site, plot.MapOptions, io.Writer) error {
+	return func(s *site, _ plot.MapOptions, w io.Writer) error { return write(w, s.location) }
 }
 
 // planned makes a paper of what is written from a plan.
-func planned(write func(io.Writer, *locate.Location, *probe.Plan) error) func(*site, sheet.MapOptions, io.Writer) error {
-	return func(s *site, _ sheet.MapOptions, w io.Writer) error {
+func planned(write func(io.Writer, *locate.Location, *probe.Plan) error) func(*site, plot.MapOptions, io.Writer) error {
+	return func(s *site, _ plot.MapOptions, w io.Writer) error {
 		p, refusal := s.plan(false)
 		if refusal != nil {
 			return refusal
@@ -27,19 +27,19 @@ func planned(write func(io.Writer, *locate.Location, *probe.Plan) error) func(*s
 	}
 }
 
-func residualsCSV(s *site, _ sheet.MapOptions, w io.Writer) error {
+func residualsCSV(s *site, _ plot.MapOptions, w io.Writer) error {
 	return export.ResidualsCSV(w, s.location.Fit)
 }
 
-func drawMap(s *site, opt sheet.MapOptions) (*chart.Document, error) {
+func drawMap(s *site, opt plot.MapOptions) (*chart.Document, error) {
 	p, refusal := s.plan(false)
 	if refusal != nil {
 		return nil, refusal
 	}
-	return sheet.Map(s.location, p, opt)
+	return plot.Map(s.location, p, opt)
 }
 
-func mapSVG(s *site, opt sheet.MapOptions, w io.Writer) error {
+func mapSVG(s *site, opt plot.MapOptions, w io.Writer) error {
 	d, err := drawMap(s, opt)
 	if err != nil {
 		return err
@@ -47,7 +47,7 @@ func mapSVG(s *site, opt sheet.MapOptions, w io.Writer) error {
 	return d.Pages[0].WriteSVG(w)
 }
 
-func mapPDF(s *site, opt sheet.MapOptions, w io.Writer) error {
+func mapPDF(s *site, opt plot.MapOptions, w io.Writer) error {
 	d, err := drawMap(s, opt)
 	if err != nil {
 		return err
@@ -55,20 +55,20 @@ func mapPDF(s *site, opt sheet.MapOptions, w io.Writer) error {
 	return d.WritePDF(w)
 }
 
-func digplanPDF(s *site, opt sheet.MapOptions, w io.Writer) error {
+func digplanPDF(s *site, opt plot.MapOptions, w io.Writer) error {
 	p, refusal := s.plan(false)
 	if refusal != nil {
 		return refusal
 	}
-	d, err := sheet.DigPlan(s.location, p, opt)
+	d, err := plot.DigPlan(s.location, p, opt)
 	if err != nil {
 		return err
 	}
 	return d.WritePDF(w)
 }
 
-func recordPDF(s *site, opt sheet.MapOptions, w io.Writer) error {
-	d, err := sheet.RecordSheet(s.location, record.New(s.location), opt)
+func recordPDF(s *site, opt plot.MapOptions, w io.Writer) error {
+	d, err := plot.RecordSheet(s.location, record.New(s.location), opt)
 	if err != nil {
 		return err
 	}

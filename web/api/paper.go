@@ -10,7 +10,7 @@ import (
 	"asfound/geo/spelling"
 	"asfound/survey/answer"
 	"asfound/survey/export"
-	"asfound/survey/sheet"
+	"asfound/survey/plot"
 )
 
 // PaperRequest asks for a file of a job. Date, as in 2026-05-04, is printed on
@@ -29,7 +29,7 @@ type PaperName string
 var Papers = map[string]struct {
 	Type  string
 	Says  string // what it is
-	write func(*site, sheet.MapOptions, io.Writer) error
+	write func(*site, plot.MapOptions, io.Writer) error
 }{
 	"map.svg":             {"image/svg+xml", "the map to scale, for a screen", mapSVG},
 	"map.pdf":             {"application/pdf", "the map to scale, to print", mapPDF},
@@ -50,7 +50,7 @@ func paper(m *Memory, q *PaperRequest) (*answer.Paper, *answer.Refusal) {
 	if !ok {
 		return nil, refuse("no paper %q; want %s", q.Name, spelling.OneOf(string(q.Name), slices.Sorted(maps.Keys(Papers))))
 	}
-	var opt sheet.MapOptions
+	var opt plot.MapOptions
 	if q.Date != "" {
 		day, err := time.Parse(time.DateOnly, q.Date)
 		if err != nil {

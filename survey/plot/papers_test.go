@@ -1,4 +1,4 @@
-package sheet_test
+package plot_test
 
 import (
 	"bytes"
@@ -17,9 +17,9 @@ import (
 	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
+	"asfound/survey/plot"
 	"asfound/survey/probe"
 	"asfound/survey/record"
-	"asfound/survey/sheet"
 	"asfound/testdata/sites"
 )
 
@@ -38,8 +38,8 @@ func TestPapers(t *testing.T) {
 			require.NoError(t, err)
 			plan, err := probe.New(loc, loc.Posterior.Draws(1000))
 			require.NoError(t, err)
-			opt := sheet.MapOptions{Date: time.Date(2026, 5, 4, 0, 0, 0, 0, time.UTC)}
-			dig, err := sheet.DigPlan(loc, plan, opt)
+			opt := plot.MapOptions{Date: time.Date(2026, 5, 4, 0, 0, 0, 0, time.UTC)}
+			dig, err := plot.DigPlan(loc, plan, opt)
 			require.NoError(t, err)
 			text := write(t, name+"-digplan.pdf", dig)
 			if text != "" && solved.Doubtful == nil {
@@ -47,7 +47,7 @@ func TestPapers(t *testing.T) {
 					assert.Contains(t, text, want)
 				}
 			}
-			rec, err := sheet.RecordSheet(loc, record.New(loc), opt)
+			rec, err := plot.RecordSheet(loc, record.New(loc), opt)
 			require.NoError(t, err)
 			text = write(t, name+"-record.pdf", rec)
 			if text != "" {
