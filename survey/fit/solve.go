@@ -156,15 +156,23 @@ func (p *problem) spread(beam []Component) ([]Component, error) {
 			all = append(all, m)
 		}
 		if i == 0 {
-			sum := 0.0
+			// Where nothing fits, another supposition may weigh more by a factor that no
+			// floating-point number holds: it is taken out of the sum.
+			sum, out := 0.0, 0.0
 			for _, m := range all {
-				sum += math.Exp(m.logWeight - c.logWeight)
+				out = max(out, m.logWeight-c.logWeight-mostExponent)
 			}
-			gain = math.Log(sum)
+			for _, m := range all {
+				sum += math.Exp(m.logWeight - c.logWeight - out)
+			}
+			gain = out + math.Log(sum)
 		}
 	}
 	return weigh(all), nil
 }
+
+// mostExponent is an exponent whose power of e a float64 holds.
+const mostExponent = 700
 
 // spreadBelow is how much smaller the logarithm of the weight of an explanation
 // may be that is still worked out under all suppositions.

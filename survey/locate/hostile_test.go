@@ -5,6 +5,8 @@ import (
 	"math"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"asfound/asbuilt"
@@ -98,4 +100,43 @@ func TestAnyJob(t *testing.T) {
 			t.Fatal(err)
 		}
 	})
+}
+
+// A bearing and a baseline run from A to B, C and A lie in one spot by tape, and
+// a tape of 87 m leads to a hole beside A: nothing fits, by a factor of odds that
+// no floating-point number holds. The answer is one of numbers all the same, and
+// says that it must not be trusted.
+func TestNothingFitsByFar(t *testing.T) {
+	s := &asbuilt.Sketch{Plane: asbuilt.Paper, Ratio: 1, Unit: geo.Metre, Trust: asbuilt.ToScale, Up: &asbuilt.Up{Bearing: geo.Degrees(0), Sigma: geo.Degrees(10)}}
+	add := func(id string, k asbuilt.Kind, f asbuilt.Form, v ...geo.Vec) {
+		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: v}}})
+	}
+	add("A", asbuilt.Landmark, asbuilt.Point, geo.Vec{Y: 35})
+	add("B", asbuilt.Landmark, asbuilt.Point, geo.Vec{X: 2, Y: -22})
+	add("C", asbuilt.Landmark, asbuilt.Point, geo.Vec{X: -6, Y: -25})
+	add("box", asbuilt.Box, asbuilt.Point, geo.Vec{X: 17, Y: -1})
+	add("L1", asbuilt.Lateral, asbuilt.Line, geo.Vec{X: -3, Y: 1}, geo.Vec{X: 52, Y: 3})
+	add("L2", asbuilt.Lateral, asbuilt.Line, geo.Vec{X: -21, Y: -9}, geo.Vec{X: -22, Y: -68})
+	add("L3", asbuilt.Lateral, asbuilt.Line, geo.Vec{X: 12, Y: -49}, geo.Vec{X: 12, Y: -42})
+	metres := func(m float64) *geo.Length { return &geo.Length{Metres: m, Unit: geo.Metre} }
+	position, ok := geodesy.New(-123.4, -48.9)
+	require.NoError(t, ok)
+	j := &survey.Job{Settings: survey.DefaultSettings(), Sketch: s, Readings: []survey.Reading{
+		{ID: "r2", Kind: survey.Tape, From: "H1", To: "A", Value: metres(86.85)},
+		{ID: "r3", Kind: survey.Bearing, From: "A", To: "B", Azimuth: geo.Degrees(0.0146), North: survey.TrueNorth},
+		{ID: "r4", Kind: survey.Baseline, From: "A", To: "B", Point: "H1", Value: metres(0.065), Offset: metres(0)},
+		{ID: "r6", Kind: survey.Bearing, From: "H1", To: "C", Azimuth: geo.Degrees(360), North: survey.TrueNorth},
+		{ID: "r7", Kind: survey.Bearing, From: "B", To: "C", Azimuth: geo.Degrees(12.62), North: survey.TrueNorth},
+		{ID: "r8", Kind: survey.GNSS, Point: "C", Accuracy: 0.129, Position: position},
+		{ID: "r9", Kind: survey.Tape, From: "C", To: "A", Value: metres(0.0107)},
+	}}
+	solved, err := fit.Solve(j)
+	require.NoError(t, err)
+	assert.NotNil(t, solved.Doubtful)
+	loc, err := locate.Locate(j, solved)
+	require.NoError(t, err)
+	for _, s := range loc.Spots {
+		assert.True(t, s.At.Finite(), "%s %s: %v", s.Part, s.Spot, s.At)
+		assert.False(t, math.IsNaN(s.Radius95+s.Landmarks95), "%s %s", s.Part, s.Spot)
+	}
 }
