@@ -123,20 +123,10 @@ func written(s *asbuilt.Sketch) (n int) {
 
 // readingCounts says how many readings of each kind a log has.
 func readingCounts(readings []survey.Reading) (words []string) {
-	names := []struct {
-		kind      survey.Kind
-		one, many string
-	}{
-		{survey.GNSS, "satellite fix", "satellite fixes"}, {survey.Tape, "tape", "tapes"},
-		{survey.Baseline, "baseline offset", "baseline offsets"}, {survey.Bearing, "bearing", "bearings"},
-		{survey.Cable, "cable length", "cable lengths"}, {survey.Found, "find", "finds"},
-		{survey.Empty, "empty hole", "empty holes"}, {survey.Level, "level", "levels"},
-		{survey.Condition, "condition note", "condition notes"},
-	}
-	for _, k := range names {
-		n := len(slices.DeleteFunc(slices.Clone(readings), func(r survey.Reading) bool { return r.Kind != k.kind }))
-		if n > 0 {
-			words = append(words, count(n, k.one, k.many))
+	for _, k := range observe.Kinds {
+		n := len(slices.DeleteFunc(slices.Clone(readings), func(r survey.Reading) bool { return r.Kind != k.Name }))
+		if n > 0 && k.Many != "" {
+			words = append(words, count(n, k.One, k.Many))
 		}
 	}
 	return words

@@ -44,7 +44,7 @@ var directions = map[string]struct {
 	"survey/locate":          {"geo geo/geodesy asbuilt asbuilt/practice survey survey/adjust survey/depth survey/belief survey/finding survey/fit survey/posterior", "a location follows from a fit, not from a plan"},
 	"survey/setout":          {"geo asbuilt survey survey/locate survey/finding", "what is set out from landmarks must be located first"},
 	"survey/probe":           {"geo asbuilt asbuilt/practice survey survey/locate survey/depth survey/setout survey/finding survey/encounter survey/playout survey/posterior", "a plan follows from a location"},
-	"survey/record":          {"geo geo/geodesy asbuilt asbuilt/practice survey survey/locate survey/setout survey/finding survey/fit", "a record follows from a location"},
+	"survey/record":          {"geo geo/geodesy asbuilt asbuilt/practice survey survey/locate survey/setout survey/finding survey/fit survey/observe", "a record follows from a location"},
 	"survey/rehearse":        {"geo geo/geodesy asbuilt asbuilt/practice survey survey/locate survey/probe survey/setout survey/finding survey/encounter survey/playout survey/fit survey/posterior", "a dig is rehearsed on what is believed, and by the plan"},
 	"survey/answer":          {"", "the form of an answer is understood without what it is worked out from"},
 	"survey/pipeline":        {"survey survey/fit survey/locate survey/posterior survey/probe survey/rehearse", "the stages are put together where all of them are known, and nowhere else"},

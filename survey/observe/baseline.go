@@ -12,7 +12,7 @@ import (
 // baseline is a station along the line from one point to another, and an
 // offset square to it, + to the right.
 var baseline = Kind{
-	Name: survey.Baseline, Must: []string{"from", "to", "point", "value", "offset"}, Value: Signed,
+	Name: survey.Baseline, One: "baseline offset", Many: "baseline offsets", Must: []string{"from", "to", "point", "value", "offset"}, Value: Signed,
 	Sigmas: []survey.Default{
 		{Reading: "baseline station", Sigma: "as a tape, and 1° of the offset", Source: "squaring off by eye: common practice, no published source"},
 		{Reading: "baseline offset", Sigma: "as a tape, and 0.3° of the station", Source: survey.Judged},

@@ -12,7 +12,7 @@ import (
 
 // bearing is the direction of one point from another, by compass.
 var bearing = Kind{
-	Name: survey.Bearing, Must: []string{"from", "to", "value", "north"},
+	Name: survey.Bearing, One: "bearing", Many: "bearings", Must: []string{"from", "to", "value", "north"},
 	Sigmas: []survey.Default{
 		{Reading: "bearing, true", Sigma: "2°", Source: "hand compass: from memory, no published source"},
 		{Reading: "bearing, magnetic", Sigma: "2°, and 2° common to all (8° where no declination is given)", Source: survey.Judged},

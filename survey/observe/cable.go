@@ -11,7 +11,7 @@ import (
 
 // cable is the length of a camera's cable from one point to another.
 var cable = Kind{
-	Name: survey.Cable, Must: []string{"from", "to", "value"}, Value: Distance,
+	Name: survey.Cable, One: "cable length", Many: "cable lengths", Must: []string{"from", "to", "value"}, Value: Distance,
 	Sigmas:  []survey.Default{{Reading: "cable", Sigma: "one-sided: 0.15 m and 1 %; the straight distance is 0.93 ± 0.07 of the cable", Source: survey.Judged}},
 	Locates: fromAndTo,
 	Observe: func(c *Case) Observation {

@@ -18,7 +18,7 @@ import (
 // (found_edge.go), at a corner (found_corner.go), or at one place of it
 // (found_spot.go).
 var found = Kind{
-	Name: survey.Found, Must: []string{"point", "target"}, May: []string{"spot", "depth", "feature"},
+	Name: survey.Found, One: "find", Many: "finds", Must: []string{"point", "target"}, May: []string{"spot", "depth", "feature"},
 	Hole:   true,
 	Sigmas: slices.Concat(foundLineSigmas, foundSpotSigmas, foundEdgeSigmas),
 	Check:  checkFound,

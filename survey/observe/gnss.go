@@ -15,7 +15,7 @@ import (
 
 // gnss is a satellite fix. Fixes of one session share most of their error.
 var gnss = Kind{
-	Name: survey.GNSS, Must: []string{"point", "lon", "lat"}, May: []string{"accuracy"},
+	Name: survey.GNSS, One: "satellite fix", Many: "satellite fixes", Must: []string{"point", "lon", "lat"}, May: []string{"accuracy"},
 	Sigmas: []survey.Default{
 		{Reading: "gnss, each fix", Sigma: "0.75 of accuracy/2.4477 per axis",
 			Source: "accuracy is the 95 % radius (W3C Geolocation); 2.4477 is the root of chi-square 0.95 with 2 degrees of freedom; the split is judgement"},

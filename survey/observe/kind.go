@@ -11,6 +11,7 @@ import (
 // without.
 type Kind struct {
 	Name      survey.Kind
+	One, Many string           // what people call one and several of them; empty: they are not counted
 	Must, May []string         // columns of the log beside those of every row
 	Value     Value            // what its column value holds
 	Hole      bool             // its point is a hole

@@ -13,7 +13,7 @@ import (
 
 // tape is a distance between two points, level or over a known rise.
 var tape = Kind{
-	Name: survey.Tape, Must: []string{"from", "to", "value"}, May: []string{"rise"}, Value: Distance,
+	Name: survey.Tape, One: "tape", Many: "tapes", Must: []string{"from", "to", "value"}, May: []string{"rise"}, Value: Distance,
 	Sigmas: []survey.Default{{Reading: "tape, tie of the log", Sigma: "0.03 m and 0.2 % of the distance, in quadrature",
 		Source: "0.1 ft in 50 ft held level by two people: common practice, no published source"}},
 	Locates: fromAndTo,

@@ -8,27 +8,23 @@ import (
 
 	"asfound/survey"
 	"asfound/survey/locate"
+	"asfound/survey/observe"
 )
 
 // Evidence is what a record rests on: how many readings of each kind that were
 // not withdrawn.
 type Evidence struct {
-	Fixes, Tapes, Baselines, Bearings, Cables int
-	Found, Empty                              int // holes
-	Levels, Withdrawn                         int
-	First, Last                               string   // days of the first and the last reading, empty: not given
-	By                                        []string // who took them, as the log says
+	Count       map[survey.Kind]int
+	Withdrawn   int
+	First, Last string   // days of the first and the last reading, empty: not given
+	By          []string // who took them, as the log says
 }
 
 func rests(l *locate.Location) Evidence {
-	var e Evidence
-	count := map[survey.Kind]*int{survey.GNSS: &e.Fixes, survey.Tape: &e.Tapes, survey.Baseline: &e.Baselines, survey.Bearing: &e.Bearings,
-		survey.Cable: &e.Cables, survey.Found: &e.Found, survey.Empty: &e.Empty, survey.Level: &e.Levels}
+	e := Evidence{Count: map[survey.Kind]int{}}
 	live := l.Job.Live()
 	for _, r := range live {
-		if n := count[r.Kind]; n != nil {
-			*n++
-		}
+		e.Count[r.Kind]++
 		if r.By != "" && !slices.Contains(e.By, r.By) {
 			e.By = append(e.By, r.By)
 		}
@@ -64,15 +60,14 @@ func (e Evidence) Words() string {
 			says = append(says, plural(n, one, many))
 		}
 	}
-	add(e.Tapes, "tape", "tapes")
-	add(e.Baselines, "baseline offset", "baseline offsets")
-	add(e.Bearings, "bearing", "bearings")
-	add(e.Cables, "cable length", "cable lengths")
-	add(e.Fixes, "satellite fix", "satellite fixes")
-	add(e.Levels, "level", "levels")
-	if n := e.Found + e.Empty; n > 0 {
+	for _, k := range observe.Kinds {
+		if k.Many != "" && !k.Hole && k.Name != survey.Condition {
+			add(e.Count[k.Name], k.One, k.Many)
+		}
+	}
+	if n := e.holes(); n > 0 {
 		add(n, "hole", "holes")
-		says[len(says)-1] += fmt.Sprintf(" (%d met a part, %d empty)", e.Found, e.Empty)
+		says[len(says)-1] += fmt.Sprintf(" (%d met a part, %d empty)", e.Count[survey.Found], e.Count[survey.Empty])
 	}
 	if len(says) == 0 {
 		return "no reading: the sheet alone"
@@ -80,9 +75,17 @@ func (e Evidence) Words() string {
 	return strings.Join(says, ", ")
 }
 
-// any reports whether there is any reading that places anything.
+// holes returns how many holes are logged.
+func (e Evidence) holes() int { return e.Count[survey.Found] + e.Count[survey.Empty] }
+
+// any reports whether there is any reading of where something lies.
 func (e Evidence) any() bool {
-	return e.Fixes+e.Tapes+e.Baselines+e.Bearings+e.Cables+e.Found+e.Empty+e.Levels > 0
+	for _, k := range observe.Kinds {
+		if k.Name != survey.Condition && k.Name != survey.Void && e.Count[k.Name] > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 func plural(n int, one, many string) string {
