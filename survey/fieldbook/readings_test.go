@@ -2,6 +2,7 @@ package fieldbook_test
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 	"testing"
 
@@ -13,6 +14,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/fieldbook"
+	"asfound/survey/observe"
 )
 
 const whole = `kind,id,point,from,to,value,offset,rise,north,lon,lat,accuracy,target,spot,depth,feature,radius,sigma,unit,time,by,note
@@ -69,7 +71,7 @@ func TestProblems(t *testing.T) {
 		{"no kind", "a,b\n1,2\n", `readings.csv, row 1: found no column kind in "a,b"; want a header row such as kind,point,from,to,value,target,depth`},
 		{"misspelt column", "kind,ponit\n", `readings.csv, row 1, column 2: found "ponit"; want point, if that was meant`},
 		{"twice", "kind,from,From\n", `readings.csv, row 1, columns 2 and 3: found "From"; want each column once`},
-		{"unknown kind", "kind,from,to,value\ntaep,A,B,10\n", `readings.csv, row 2, kind: found "taep"; want one of baseline, bearing, cable, condition, empty, found, gnss, level, tape, void (did you mean tape?)`},
+		{"unknown kind", "kind,from,to,value\ntaep,A,B,10\n", `readings.csv, row 2, kind: found "taep"; want one of ` + kinds() + ` (did you mean tape?)`},
 		{"nothing", "kind,from,to,value\ntape,A,,10\n", `readings.csv, row 2, to: found nothing; want a value: tape needs from, to, value`},
 		{"another's", "kind,from,to,value,offset\ntape,A,B,10,3\n", `readings.csv, row 2, offset: found "3"; want nothing here: tape uses from, to, value, rise`},
 		{"same", "kind,from,to,value\ntape,A,A,10\n", `readings.csv, row 2, to: found "A"; want another point than from`},
@@ -175,4 +177,14 @@ func FuzzDecodeReadings(f *testing.F) {
 			t.Fatalf("%d readings came back as %d: %v\n%s", len(r), len(back), problems, b.String())
 		}
 	})
+}
+
+// kinds names the kinds of the registry as a message does.
+func kinds() string {
+	var names []string
+	for _, k := range observe.Kinds {
+		names = append(names, string(k.Name))
+	}
+	slices.Sort(names)
+	return strings.Join(names, ", ")
 }
