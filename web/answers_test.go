@@ -164,7 +164,7 @@ func stages(t *testing.T, s *schemas, of *sample) {
 	if of.has != nil {
 		of.has(t, b)
 	}
-	ask("glance", "Glance", api.GlanceRequest{Job: job})
+	ask("preview", "Preview", api.PreviewRequest{Job: job})
 	ask("check", "Check", api.CheckRequest{Job: job})
 	ask("plan", "Plan", api.PlanRequest{Job: job, Brief: true})
 	ask("paper", "Paper", api.PaperRequest{Job: job, Name: "spots.csv", Date: "2026-05-04"})

@@ -187,7 +187,7 @@ func TestAnswersAreAsDescribed(t *testing.T) {
 		{access.Tech, "GET", "/api/entries?after=x", "/api/entries", "", "", "", 400},
 		{access.Tech, "POST", stage("check"), "/api/stage/{name}", web.JSON, request(""), "Check", 200},
 		{access.Tech, "POST", stage("belief"), "/api/stage/{name}", web.JSON, request(`, "with": ["history", "plan"]`), "Belief", 200},
-		{access.Tech, "POST", stage("glance"), "/api/stage/{name}", web.JSON, request(""), "Glance", 200},
+		{access.Tech, "POST", stage("preview"), "/api/stage/{name}", web.JSON, request(""), "Preview", 200},
 		{access.Tech, "POST", stage("plan"), "/api/stage/{name}", web.JSON, request(`, "seek": "tank"`), "Plan", 200},
 		{access.Tech, "POST", stage("without"), "/api/stage/{name}", web.JSON, request(`, "drop": ["r12"]`), "Without", 200},
 		{access.Tech, "POST", stage("paper"), "/api/stage/{name}", web.JSON, request(`, "name": "spots.csv"`), "Paper", 200},

@@ -149,11 +149,11 @@ type HistoryStep struct {
 	Radius95 Metres `json:"radius95"`
 }
 
-// Glance is the answer of the stage glance: a first look at what is sought.
+// Preview is the answer of the stage preview: a first look at what is sought.
 // What was believed last of sheet and readings, that the one is drawn the wrong
 // way round or another holds a slip, it takes to be so still. So it may differ
 // from the belief that follows, and is to be shown as such.
-type Glance struct {
+type Preview struct {
 	// Null: nothing tells where what is sought lies.
 	Sought *Sought `json:"sought" jsonschema:"nullable"`
 	// False: this is the belief itself, which was at hand.

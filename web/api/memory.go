@@ -16,7 +16,7 @@ import (
 // Memory keeps what was worked out, so that a phone waits for nothing twice: the
 // sketch made ready to be fitted, the site of the last job, its plan, and what
 // was known after each hole. Everything is kept by the content that it follows
-// from, so answers with and without a memory are the same, but for a glance, which
+// from, so answers with and without a memory are the same, but for a preview, which
 // begins with what was believed last. The zero value is
 // ready. It is for one asker at a time.
 type Memory struct {

@@ -86,7 +86,7 @@ func TestBriefComesToTheSame(t *testing.T) {
 			}
 			if bits == 1 {
 				assert.Len(t, p.Holes, 1, "the next hole first")
-				_, err := m.Run("glance", request)
+				_, err := m.Run("preview", request)
 				require.NoError(t, err)
 			}
 		}

@@ -54,7 +54,7 @@ type stage struct {
 var stages = map[string]stage{
 	"check":   answering(check),
 	"belief":  answering(belief),
-	"glance":  answering(glance),
+	"preview": answering(preview),
 	"plan":    answering(plan),
 	"paper":   answering(paper),
 	"without": answering(without),

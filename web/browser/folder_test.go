@@ -23,7 +23,7 @@ import (
 func (b *tab) exported() map[string]string {
 	b.t.Helper()
 	eval[bool](b, `(() => { const make = URL.createObjectURL.bind(URL); URL.createObjectURL = (x) => { if (x.type === "application/zip" || x.size > 0) window.handed = x; return make(x); }; window.handed = null; return true; })()`)
-	b.press("Papers")
+	b.press("Documents")
 	b.press("Export the job folder")
 	b.wait("window.handed")
 	text := eval[string](b, `new Promise((done) => { const r = new FileReader(); r.onload = () => done(r.result.split(",")[1]); r.readAsDataURL(window.handed); })`)

@@ -53,7 +53,7 @@ func TestScreens(t *testing.T) {
 				if z == phone {
 					b.press("More")
 				}
-				for _, what := range []string{"Readings", "Dig plan", "Fit", "Papers", "People"} {
+				for _, what := range []string{"Readings", "Dig plan", "Fit", "Documents", "People"} {
 					b.press(what)
 					b.look(name + "-" + what + "-" + job)
 				}

@@ -97,7 +97,7 @@ func TestBoxInTwoPlaces(t *testing.T) {
 			if z == phone {
 				b.press("More")
 			}
-			for _, screen := range []string{"Readings", "Dig plan", "Fit", "Papers"} {
+			for _, screen := range []string{"Readings", "Dig plan", "Fit", "Documents"} {
 				b.press(screen)
 				b.noNaN(screen)
 				b.shot(name + "-two-places-" + screen)

@@ -305,21 +305,6 @@ export interface Frame {
  * landmarks; no north is known. */
 export type FrameKind = "geodetic" | "local";
 
-/** Glance is the answer of the stage glance: a first look at what is sought. What was believed last
- * of sheet and readings, that the one is drawn the wrong way round or another holds a slip, it
- * takes to be so still. So it may differ from the belief that follows, and is to be shown as such. */
-export interface Glance {
-  /** Null: nothing tells where what is sought lies. */
-  sought: Sought | null;
-  /** False: this is the belief itself, which was at hand. */
-  rough: boolean;
-}
-
-/** GlanceRequest asks for a first look at what is sought, to be shown until the belief is there. */
-export interface GlanceRequest {
-  job: Job;
-}
-
 /** HistoryStep is what was known of what is sought once a hole had been dug. */
 export interface HistoryStep {
   /** Name of the hole; empty: before the first. */
@@ -537,6 +522,21 @@ export interface PlanRequest {
   /** What can be told soon, to be asked for again until it is whole; an engine that keeps nothing
    * answers whole. */
   brief?: boolean;
+}
+
+/** Preview is the answer of the stage preview: a first look at what is sought. What was believed
+ * last of sheet and readings, that the one is drawn the wrong way round or another holds a slip, it
+ * takes to be so still. So it may differ from the belief that follows, and is to be shown as such. */
+export interface Preview {
+  /** Null: nothing tells where what is sought lies. */
+  sought: Sought | null;
+  /** False: this is the belief itself, which was at hand. */
+  rough: boolean;
+}
+
+/** PreviewRequest asks for a first look at what is sought, to be shown until the belief is there. */
+export interface PreviewRequest {
+  job: Job;
 }
 
 /** Problem is one thing wrong with an input. */
@@ -810,10 +810,10 @@ export interface WithoutRequest {
 export interface Stages {
   belief: { request: BeliefRequest; answer: Belief };
   check: { request: CheckRequest; answer: Check };
-  glance: { request: GlanceRequest; answer: Glance };
   length: { request: LengthRequest; answer: Length };
   paper: { request: PaperRequest; answer: Paper };
   plan: { request: PlanRequest; answer: Plan };
+  preview: { request: PreviewRequest; answer: Preview };
   without: { request: WithoutRequest; answer: Without };
 }
 

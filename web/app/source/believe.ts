@@ -19,7 +19,7 @@ export interface Believed {
    * hole is told too, the plan comes to its whole by itself. */
   busy: boolean;
   /** A first look at what is sought with all readings, while the belief is worked out. */
-  glance: Sought | null;
+  preview: Sought | null;
   /** Why there is no belief, a line each. */
   wrong: string[];
   /** Milliseconds that the last answer took. */
@@ -41,13 +41,13 @@ export function useBelief(book: Book, id: string): Believed | null {
     shown.current = null;
     set(null);
     book.db.get("words", `belief ${id}`).then((kept) => {
-      if (kept && !shown.current) set((s) => s ?? { ...(kept as Believed), job: book.job(id)!, before: null, busy: true, glance: null, wrong: [] });
+      if (kept && !shown.current) set((s) => s ?? { ...(kept as Believed), job: book.job(id)!, before: null, busy: true, preview: null, wrong: [] });
     });
   }, [id]);
 
   useEffect(() => {
     if (!job?.sketch) {
-      set(job && { job, belief: null, plan: null, before: null, busy: false, glance: null, wrong: [], took: 0 });
+      set(job && { job, belief: null, plan: null, before: null, busy: false, preview: null, wrong: [], took: 0 });
       return;
     }
     let stale = false;
@@ -63,11 +63,11 @@ export function useBelief(book: Book, id: string): Believed | null {
         // better, and the look only gets the engine going.
         await start();
         if (here()) {
-          const { sought } = await stage("glance", question);
+          const { sought } = await stage("preview", question);
           if (stale) return;
           set((s) => {
-            if (!s) return { job, belief: null, plan: null, before: null, busy: true, glance: sought, wrong: [], took: 0 };
-            return old || !s.belief ? { ...s, before: before ?? s.before, glance: sought } : s;
+            if (!s) return { job, belief: null, plan: null, before: null, busy: true, preview: sought, wrong: [], took: 0 };
+            return old || !s.belief ? { ...s, before: before ?? s.before, preview: sought } : s;
           });
         }
         const belief = await stage("belief", question);
@@ -75,7 +75,7 @@ export function useBelief(book: Book, id: string): Believed | null {
         const took = performance.now() - asking;
         const history = old?.belief.history;
         shown.current = { job, belief: { ...belief, history } };
-        set((s) => ({ job, belief: { ...belief, history }, plan: s?.plan ?? null, before: before ?? s?.before ?? null, busy: true, glance: null, wrong: [], took }));
+        set((s) => ({ job, belief: { ...belief, history }, plan: s?.plan ?? null, before: before ?? s?.before ?? null, busy: true, preview: null, wrong: [], took }));
         // The place first, then where to dig, then the rest bit by bit: what is
         // logged meanwhile is looked at between. The engine here keeps what it
         // worked out; a server does not, and is asked for all at once.
@@ -104,7 +104,7 @@ export function useBelief(book: Book, id: string): Believed | null {
         if (stale) return;
         const problems = e instanceof Refusal ? e.problems : [];
         const wrong = [(e as Error).message, ...problems.map((p) => p.says)];
-        set((s) => ({ job, belief: s?.belief ?? null, plan: s?.plan ?? null, before: null, busy: false, glance: null, wrong, took: 0 }));
+        set((s) => ({ job, belief: s?.belief ?? null, plan: s?.plan ?? null, before: null, busy: false, preview: null, wrong, took: 0 }));
       }
     })();
     return () => {

@@ -13,7 +13,7 @@ export function useBook(): Book {
   return book;
 }
 
-/** Whether the window has room for table and papers beside the plan. */
+/** Whether the window has room for table and documents beside the plan. */
 export function useDesk(): boolean {
   const query = "(min-width: 900px)";
   const [desk, set] = useState(matchMedia(query).matches);

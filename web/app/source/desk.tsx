@@ -1,4 +1,4 @@
-// The desk: jobs at the left, the plan in the middle, table and papers at the
+// The desk: jobs at the left, the plan in the middle, table and documents at the
 // right.
 import { useState } from "preact/hooks";
 import { useBelief, type Believed } from "./believe";
@@ -52,7 +52,7 @@ function Open({ route }: { route: Route }) {
       <main class="middle" id="main" tabIndex={-1}>
         <Middle route={route} state={state} />
       </main>
-      <aside class="right" aria-label="Table, fit and papers">
+      <aside class="right" aria-label="Table, fit and documents">
         <Choice label="Show" value={tab} onChange={show} options={tabs} />
         <Panel tab={tab} state={state} about={route.screen === "readings" ? route.about : ""} />
       </aside>

@@ -1,24 +1,24 @@
 // Everything about a job beside its plan, on a phone: readings, dig plan, fit,
-// papers, people.
+// documents, people.
 import { useState } from "preact/hooks";
 import type { Believed } from "./believe";
 import { FitPanel } from "./fit";
 import { Choice, Screen } from "./form";
-import { Papers } from "./papers";
+import { Documents } from "./documents";
 import { People } from "./people";
 import { Readings } from "./readings";
 import { to } from "./route";
 import { DigPlan } from "./tree";
 
-export type Tab = "readings" | "digplan" | "fit" | "papers" | "people";
+export type Tab = "readings" | "digplan" | "fit" | "documents" | "people";
 
 /** The panels and what they are called, for phone and desk. */
-export const tabs: [Tab, string][] = [["readings", "Readings"], ["digplan", "Dig plan"], ["fit", "Fit"], ["papers", "Papers"], ["people", "People"]];
+export const tabs: [Tab, string][] = [["readings", "Readings"], ["digplan", "Dig plan"], ["fit", "Fit"], ["documents", "Documents"], ["people", "People"]];
 
 export function Panel({ tab, state, about }: { tab: Tab; state: Believed; about: string }) {
   if (tab === "fit") return <FitPanel state={state} />;
   if (tab === "digplan") return <DigPlan state={state} />;
-  if (tab === "papers") return <Papers state={state} />;
+  if (tab === "documents") return <Documents state={state} />;
   if (tab === "people") return <People />;
   return <Readings state={state} about={about} />;
 }

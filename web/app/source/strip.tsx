@@ -24,11 +24,11 @@ export function change(before: Sought | null, now: Sought | null, unit: Unit): s
 
 export function Strip({ state, unit }: { state: Believed; unit: Unit }) {
   // A first look is shown as one: it may yet change in the last digits.
-  const s = state.glance ?? state.belief?.sought ?? null;
-  const about = state.glance ? "≈ " : "";
+  const s = state.preview ?? state.belief?.sought ?? null;
+  const about = state.preview ? "≈ " : "";
   const was = change(state.before, s, unit);
   const doubtful = state.belief?.fit.doubtful;
-  const apart = state.glance ? "" : places(state.belief?.spots.find((t) => t.part === s?.part && t.spot === s.spot)?.lobes);
+  const apart = state.preview ? "" : places(state.belief?.spots.find((t) => t.part === s?.part && t.spot === s.spot)?.lobes);
   return (
     <section class="strip" aria-label="What is sought" aria-live="polite" aria-busy={state.busy}>
       {s ? (
@@ -55,7 +55,7 @@ export function Strip({ state, unit }: { state: Believed; unit: Unit }) {
       )}
       {apart && <p class="change">{apart}</p>}
       <div class="stripline">
-        {s && state.busy && <p class="hint">{state.glance ? "First look; the whole is being worked out …" : "Being worked out …"}</p>}
+        {s && state.busy && <p class="hint">{state.preview ? "First look; the whole is being worked out …" : "Being worked out …"}</p>}
         {was && (
           <p class="change">
             <b>Last reading:</b> {was}

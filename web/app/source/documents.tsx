@@ -1,4 +1,4 @@
-// The papers of a job, made on this device, and the whole job as a folder.
+// The documents of a job, made on this device, and the whole job as a folder.
 import { useState } from "preact/hooks";
 import type { PaperName } from "./answer";
 import { asked, type Believed } from "./believe";
@@ -7,7 +7,7 @@ import { stage } from "./engine";
 import { download, give } from "./folder";
 import { to } from "./route";
 
-const papers: [PaperName, string, string][] = [
+const documents: [PaperName, string, string][] = [
   ["digplan.pdf", "Dig plan", "to take along"],
   ["map.pdf", "Map", "to scale"],
   ["record.pdf", "Corrected as-built", "for the permit file"],
@@ -19,7 +19,7 @@ const papers: [PaperName, string, string][] = [
   ["plan.geojson", "Holes as GeoJSON", "for a map program"],
 ];
 
-export function Papers({ state }: { state: Believed }) {
+export function Documents({ state }: { state: Believed }) {
   const book = useBook();
   const { job } = state;
   const [busy, work] = useState("");
@@ -44,11 +44,11 @@ export function Papers({ state }: { state: Believed }) {
     say(missing.length ? `Not in the folder, since they are not on this device and the server cannot be reached: ${missing.join(", ")}.` : "");
   };
   return (
-    <section class="panel" aria-label="Papers">
-      <h2>Papers</h2>
-      {!job.sketch && <p>Papers need a sketch first.</p>}
-      <div class="papers">
-        {job.sketch && papers.map(([name, says, what]) => (
+    <section class="panel" aria-label="Documents">
+      <h2>Documents</h2>
+      {!job.sketch && <p>Documents need a sketch first.</p>}
+      <div class="documents">
+        {job.sketch && documents.map(([name, says, what]) => (
           <button type="button" class="way" key={name} disabled={busy !== ""} onClick={() => make(name)}>
             <b>{busy === name ? "Working …" : says}</b>
             <span>{what}</span>

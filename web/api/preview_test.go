@@ -10,11 +10,11 @@ import (
 	"asfound/web/api"
 )
 
-// TestGlance holds the first look at every site, after each of the last readings,
+// TestPreview holds the first look at every site, after each of the last readings,
 // to the belief that follows it: the place it shows must lie within twice the 95 %
 // radius of the belief, which is this project's own bound, and the radius within a factor of three.
 // Asked when the belief is at hand, it is the belief.
-func TestGlance(t *testing.T) {
+func TestPreview(t *testing.T) {
 	type answer struct {
 		Sought *struct {
 			Part                  string
@@ -35,14 +35,14 @@ func TestGlance(t *testing.T) {
 		for n := max(0, len(rows)-4); n <= len(rows); n++ {
 			job.Rows = rows[:n]
 			q := encode(t, map[string]any{"job": job})
-			look, full := follow("glance", q), follow("belief", q)
+			look, full := follow("preview", q), follow("belief", q)
 			require.Equal(t, full.Sought == nil, look.Sought == nil, site)
 			if full.Sought == nil {
 				continue
 			}
 			assert.True(t, look.Rough)
 			d := (look.Sought.East-full.Sought.East)*(look.Sought.East-full.Sought.East) + (look.Sought.North-full.Sought.North)*(look.Sought.North-full.Sought.North)
-			t.Logf("%s, %d rows: radius %.2f m at a glance, %.2f m believed, %.2f m² apart", site, n, look.Sought.Radius95, full.Sought.Radius95, d)
+			t.Logf("%s, %d rows: radius %.2f m at a preview, %.2f m believed, %.2f m² apart", site, n, look.Sought.Radius95, full.Sought.Radius95, d)
 			assert.Less(t, d, 4*full.Sought.Radius95*full.Sought.Radius95, site)
 			assert.InDelta(t, 1, look.Sought.Radius95/full.Sought.Radius95, 2, site)
 		}
@@ -51,7 +51,7 @@ func TestGlance(t *testing.T) {
 	q := request(t, "two-tapes", nil)
 	_, err := m.Run("belief", q)
 	require.NoError(t, err)
-	text, err := m.Run("glance", q)
+	text, err := m.Run("preview", q)
 	require.NoError(t, err)
 	assert.Contains(t, string(text), `"rough":false`)
 }

@@ -5,15 +5,15 @@ import (
 	"asfound/survey/locate"
 )
 
-// GlanceRequest asks for a first look at what is sought, to be shown until the
+// PreviewRequest asks for a first look at what is sought, to be shown until the
 // belief is there.
-type GlanceRequest struct {
+type PreviewRequest struct {
 	Job Job `json:"job"`
 }
 
-func glance(m *Memory, q *GlanceRequest) (*answer.Glance, *answer.Refusal) {
+func preview(m *Memory, q *PreviewRequest) (*answer.Preview, *answer.Refusal) {
 	if s := m.known(&q.Job); s != nil {
-		return &answer.Glance{Sought: sought(s.location)}, nil
+		return &answer.Preview{Sought: sought(s.location)}, nil
 	}
 	job, problems := q.Job.read()
 	if job == nil {
@@ -31,5 +31,5 @@ func glance(m *Memory, q *GlanceRequest) (*answer.Glance, *answer.Refusal) {
 	if err != nil {
 		return nil, refuseFor(err)
 	}
-	return &answer.Glance{Sought: sought(l), Rough: true}, nil
+	return &answer.Preview{Sought: sought(l), Rough: true}, nil
 }
