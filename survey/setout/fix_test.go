@@ -88,10 +88,11 @@ func TestAnyPlace(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var marks []locate.Spot
 		for i := range rapid.IntRange(2, 5).Draw(t, "marks") {
-			marks = append(marks, mark(string(rune('A'+i)), rapid.Float64Range(-15, 25).Draw(t, "x"), rapid.Float64Range(-15, 25).Draw(t, "y"), rapid.Float64Range(0, 0.5).Draw(t, "sigma")))
+			at := outdoors(t, "mark", -15, 25)
+			marks = append(marks, mark(string(rune('A'+i)), at.X, at.Y, rapid.Float64Range(0, 0.5).Draw(t, "sigma")))
 		}
 		l := lot(house, marks...)
-		at := geo.Vec{X: rapid.Float64Range(-30, 40).Draw(t, "atx"), Y: rapid.Float64Range(-30, 40).Draw(t, "aty")}
+		at := outdoors(t, "at", -30, 40)
 		f, ok := setout.New(l).Fix(at)
 		if !ok {
 			return
@@ -117,4 +118,12 @@ func TestAnyPlace(t *testing.T) {
 			}
 		}
 	})
+}
+
+// outdoors draws a place that is not within the house: no landmark is there, and
+// nothing is dug.
+func outdoors(t *rapid.T, name string, from, to float64) geo.Vec {
+	return rapid.Custom(func(t *rapid.T) geo.Vec {
+		return geo.Vec{X: rapid.Float64Range(from, to).Draw(t, "x"), Y: rapid.Float64Range(from, to).Draw(t, "y")}
+	}).Filter(func(v geo.Vec) bool { return min(v.X, 12-v.X, v.Y, 8-v.Y) <= 0.3 }).Draw(t, name)
 }
