@@ -1,5 +1,7 @@
 package practice
 
+import "math"
+
 // How surely a hole notices what it is over, deep enough. Common practice, no
 // published source. A chance is never 1, so that one missed trench does not
 // rule the truth out.
@@ -22,6 +24,18 @@ const (
 	StrayHit      = 0.02 // chance that a line met is none of those drawn, or not where its kind is said to be
 	UnstatedDepth = 0.5  // chance that a hole went deep enough whose depth was not written
 )
+
+// How a line runs where it is seen, against the straight way between the places
+// drawn of it: standard deviations, radians. Common practice, no published source.
+const (
+	TrenchBend = 2 * math.Pi / 180
+	HeaderBend = 10 * math.Pi / 180
+)
+
+// Misdirected is the chance that the direction of a line was counted from another
+// point, or the wrong way round, or is that of another pipe. Common practice, no
+// published source.
+const Misdirected = 0.05
 
 // Measures of what is met, metres. Common practice, no published source.
 const (

@@ -17,6 +17,9 @@ import (
 
 // The columns of the table that are no players.
 const (
+	// The planner, with a crew that logs which way a pipe or trench runs.
+	directions = "directions"
+
 	floor = "all laterals known" // then the likeliest cells first
 	least = "least mean"         // of any plan
 	told  = "told"               // mean of what the planner expects before the first hole
@@ -25,7 +28,7 @@ const (
 var trusts = []asbuilt.Trust{asbuilt.ToScale, asbuilt.Roughly, asbuilt.NotToScale}
 
 // columns are what a run may have, in the order of the table.
-var columns = []string{"practice", "spiral", "swung", "greedy", "planner", told, floor, least}
+var columns = []string{"practice", "spiral", "swung", "greedy", "planner", directions, told, floor, least}
 
 // options say what is played.
 type options struct {
@@ -223,15 +226,18 @@ func playLot(seed uint64, trust asbuilt.Trust, m mix, players []string) (out out
 				continue
 			}
 			swung(s, g)
-		case "greedy", "planner":
+		case "greedy", "planner", directions:
 			f, err := newFitted(s, g)
 			if err != nil {
 				out.err = err
 				return out
 			}
-			if p == "greedy" {
+			switch p {
+			case "greedy":
 				f.plan = byChance
-			} else {
+			case directions:
+				f.directions = true
+			default:
 				out.diary = &diary{site: s, game: g}
 				f.note = out.diary.keep
 			}

@@ -40,10 +40,14 @@ func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Bel
 	e.Shifts = len(l.shift)
 	live := job.Live()
 	slices.SortStableFunc(live, func(a, b survey.Reading) int { return cmp.Compare(a.ID, b.ID) })
-	var hits []survey.Reading
+	hits := map[int]survey.Reading{} // by the number of the item
 	for i := range live {
 		if item := l.hit(job, &live[i]); item != nil {
-			e.Hits, hits = append(e.Hits, item), append(hits, live[i])
+			hits[len(e.Hits)] = live[i]
+			e.Hits = append(e.Hits, item)
+		}
+		if item := l.runs(job, &live[i]); item != nil {
+			e.Hits = append(e.Hits, item)
 		}
 	}
 	for i := range all {
@@ -56,8 +60,8 @@ func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Bel
 	after, learned := post.Learn(e)
 	b := &Belief{Learned: learned, Posterior: after, depth: map[string]shifted{}}
 	for i, p := range b.Hits {
-		if p < strange {
-			b.Strange = append(b.Strange, hits[i])
+		if hit, ok := hits[i]; ok && p < strange {
+			b.Strange = append(b.Strange, hit)
 		}
 	}
 	if b.Counts {
@@ -175,40 +179,68 @@ func (l *learner) hit(job *survey.Job, r *survey.Reading) posterior.Item {
 	if !ok {
 		return nil
 	}
-	radius := job.Settings.Hole.Radius
-	if r.Radius != nil {
-		radius = r.Radius.Metres
-	}
-	type line struct {
-		encounter.Body
-		encounter.Places
-	}
-	var lines []line
-	for _, id := range l.post.Lines(r) {
-		body, _ := encounter.BodyOf(job.Sketch.Part(id))
-		lines = append(lines, line{body, encounter.Places{Vertices: l.post.PlacesOfLine(id)}})
-	}
-	if r.Kind == survey.Found && r.Target == string(asbuilt.Header) && len(lines) == 0 {
-		for _, places := range l.joins(job.Sketch) {
-			lines = append(lines, line{encounter.Pipe(), encounter.Places{Vertices: places}})
-		}
-	}
+	lines := l.lines(job, r)
 	if len(lines) == 0 {
 		return nil
 	}
+	radius := radiusOf(job, r)
 	return func(places []geo.Vec, _ []float64) float64 {
 		misses := 1.0
 		for k := range lines {
-			n := &lines[k]
-			within := n.Reach + radius
-			misses *= 1 - encounter.Within(within-n.Distance(places, places[at], within+n.Out), n.Out)
+			misses *= 1 - lines[k].under(places, places[at], radius)
 		}
 		return math.Log(1 - (1-practice.StrayHit)*misses)
 	}
 }
 
+// radiusOf returns the radius in metres of the hole of a reading.
+func radiusOf(job *survey.Job, r *survey.Reading) float64 {
+	if r.Radius != nil {
+		return r.Radius.Metres
+	}
+	return job.Settings.Hole.Radius
+}
+
+// line is a line that a hole may have met.
+type line struct {
+	encounter.Body
+	encounter.Places
+	bend float64 // standard deviation of its direction at a place from that of the piece drawn there, radians
+}
+
+// under returns the chance that the line passes under a hole at v.
+func (n *line) under(places []geo.Vec, v geo.Vec, radius float64) float64 {
+	within := n.Reach + radius
+	return encounter.Within(within-n.Distance(places, v, within+n.Out), n.Out)
+}
+
+// lines returns the lines that the hole of a reading may have met where the
+// belief is to weigh that; none for any other reading.
+func (l *learner) lines(job *survey.Job, r *survey.Reading) (lines []line) {
+	for _, id := range l.post.Lines(r) {
+		lines = append(lines, l.line(job.Sketch.Part(id)))
+	}
+	if r.Kind == survey.Found && r.Target == string(asbuilt.Header) && len(lines) == 0 {
+		for _, places := range l.joins(job.Sketch) {
+			lines = append(lines, line{encounter.Pipe(), encounter.Places{Vertices: places}, practice.HeaderBend})
+		}
+	}
+	return lines
+}
+
+// line returns a lateral or header of the sketch.
+func (l *learner) line(p *asbuilt.Part) line {
+	body, _ := encounter.BodyOf(p)
+	n := line{body, encounter.Places{Vertices: l.post.PlacesOfLine(p.ID)}, practice.TrenchBend}
+	if p.Kind == asbuilt.Header {
+		n.bend = practice.HeaderBend
+	}
+	return n
+}
+
 // joins returns the places of the headers that there must be where a sketch has
-// none drawn: from the box to the near end of each lateral, the straight way.
+// none drawn: from the box to the near end of each lateral, and from each tank to
+// the box, the straight way and the way the water flows.
 func (l *learner) joins(sketch *asbuilt.Sketch) (lines [][]int) {
 	for i := range sketch.Parts {
 		from, ok := l.post.Place(asbuilt.SpotName{Part: sketch.Parts[i].ID, Spot: asbuilt.Center})
@@ -219,6 +251,10 @@ func (l *learner) joins(sketch *asbuilt.Sketch) (lines [][]int) {
 			to, ok := l.post.Place(asbuilt.SpotName{Part: sketch.Parts[k].ID, Spot: asbuilt.Start})
 			if sketch.Parts[k].Kind == asbuilt.Lateral && ok {
 				lines = append(lines, []int{from, to})
+			}
+			tank, ok := l.post.Place(asbuilt.SpotName{Part: sketch.Parts[k].ID, Spot: asbuilt.Center})
+			if sketch.Parts[k].Kind == asbuilt.Tank && ok {
+				lines = append(lines, []int{tank, from})
 			}
 		}
 	}

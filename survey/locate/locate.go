@@ -314,7 +314,9 @@ func (l *locator) holes() {
 			h.Depth = &r.Depth.Metres
 		}
 		if r.Kind == survey.Found {
-			h.Met = l.post.Met(r.ID)
+			if h.Met = l.post.Met(r.ID); h.Met == "" { // a header that the sketch does not have
+				h.Met = r.Target
+			}
 		}
 		l.Holes = append(l.Holes, h)
 	}

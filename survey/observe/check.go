@@ -130,8 +130,17 @@ func (c *checker) parts(target string) (parts []*asbuilt.Part) {
 	return parts
 }
 
-// targets says what a target may be.
-func (c *checker) targets(wrong string) string {
+// unnamed are the kinds that a hole may meet though the sketch has none: where a
+// box feeds trenches there are headers, drawn or not.
+func (c *checker) unnamed() []string {
+	if len(c.parts(string(asbuilt.Header))) == 0 && len(c.parts(string(asbuilt.Box))) > 0 {
+		return []string{string(asbuilt.Header)}
+	}
+	return nil
+}
+
+// targets says what a target may be: a part, or a kind of part or one of others.
+func (c *checker) targets(wrong string, others ...string) string {
 	var ids, kinds []string
 	for i := range c.job.Sketch.Parts {
 		if p := &c.job.Sketch.Parts[i]; slices.Contains(findable, p.Kind) {
@@ -141,6 +150,7 @@ func (c *checker) targets(wrong string) string {
 			}
 		}
 	}
+	kinds = append(kinds, others...)
 	all := append(ids, kinds...)
 	if len(ids) > 12 {
 		ids = append(ids[:12], "…")

@@ -51,17 +51,18 @@ func TestTargets(t *testing.T) {
 		{"D1", ""},
 		{"lateral", ""},
 		{"tank", ""},
-		{"latteral", `readings.csv, row 2, target: found "latteral"; want a part of the sketch (D1, T, L1, L2) or a kind (box, tank, lateral); did you mean lateral?`},
-		{"porch", `readings.csv, row 2, target: found "porch"; want a part of the sketch (D1, T, L1, L2) or a kind (box, tank, lateral)`},
-		{"header", `readings.csv, row 2, target: found "header"; want a part of the sketch (D1, T, L1, L2) or a kind (box, tank, lateral)`},
-		{"L2.end", `readings.csv, row 2, target: found "L2.end"; want a part of the sketch (D1, T, L1, L2) or a kind (box, tank, lateral)`},
+		{"latteral", `readings.csv, row 2, target: found "latteral"; want a part of the sketch (D1, T, L1, L2) or a kind (box, tank, lateral, header); did you mean lateral?`},
+		{"porch", `readings.csv, row 2, target: found "porch"; want a part of the sketch (D1, T, L1, L2) or a kind (box, tank, lateral, header)`},
+		{"header", ""}, // none is drawn, and there must be some
+		{"port", `readings.csv, row 2, target: found "port"; want a part of the sketch (D1, T, L1, L2) or a kind (box, tank, lateral, header)`},
+		{"L2.end", `readings.csv, row 2, target: found "L2.end"; want a part of the sketch (D1, T, L1, L2) or a kind (box, tank, lateral, header)`},
 	} {
 		assert.Equal(t, tt.want, joined(observe.Check(invented(found(tt.target, "")))), tt.target)
 	}
 }
 
 func TestSpots(t *testing.T) {
-	fits := map[string]string{"D1": "center edge corner", "tank": "center edge corner", "L1": "on start end edge", "lateral": "on start end edge"}
+	fits := map[string]string{"D1": "center edge corner", "tank": "center edge corner", "L1": "on start end edge", "lateral": "on start end edge", "header": "on start end edge"}
 	for target, spots := range fits {
 		for _, spot := range []asbuilt.Spot{"on", "start", "end", "edge", "corner", "center"} {
 			ok := strings.Contains(" "+spots+" ", " "+string(spot)+" ")

@@ -18,9 +18,9 @@ import (
 // (found_edge.go), at a corner (found_corner.go), or at one place of it
 // (found_spot.go).
 var found = Kind{
-	Name: survey.Found, One: "find", Many: "finds", Must: []string{"point", "target"}, May: []string{"spot", "depth", "feature"},
+	Name: survey.Found, One: "find", Many: "finds", Must: []string{"point", "target"}, May: []string{"spot", "depth", "feature", "runs", "facing", "flow"},
 	Hole:   true,
-	Sigmas: slices.Concat(foundLineSigmas, foundSpotSigmas, foundEdgeSigmas),
+	Sigmas: slices.Concat(foundLineSigmas, foundSpotSigmas, foundEdgeSigmas, foundRunsSigmas),
 	Check:  checkFound,
 	Observe: func(c *Case) Observation {
 		r := c.reading()
@@ -208,11 +208,17 @@ func checkFound(c *checker, i int) {
 			met = append(met, p)
 		}
 	}
+	if slices.Contains(c.unnamed(), r.Target) {
+		met = append(met, &asbuilt.Part{Kind: asbuilt.Kind(r.Target)})
+	}
 	if len(met) == 0 || strings.Contains(r.Target, ".") && c.job.Sketch.Part(r.Target) == nil {
-		c.add(i, "target", strconv.Quote(r.Target), c.targets(r.Target))
+		c.add(i, "target", strconv.Quote(r.Target), c.targets(r.Target, c.unnamed()...))
 		return
 	}
 	line := met[0].Kind == asbuilt.Lateral || met[0].Kind == asbuilt.Header
+	if r.Runs != nil {
+		c.runs(i, line)
+	}
 	spots := []asbuilt.Spot{asbuilt.Center, asbuilt.Edge, asbuilt.Corner}
 	switch {
 	case line:

@@ -10,6 +10,7 @@ import (
 	"asfound/survey"
 	"asfound/survey/drawing"
 	"asfound/survey/fit"
+	"asfound/survey/observe"
 )
 
 // Posterior is what is believed of all points once the readings are in.
@@ -201,6 +202,19 @@ func (p *Posterior) Lines(r *survey.Reading) []string {
 		return nil
 	}
 	return log.Lines(r)
+}
+
+// Runs returns the direction of a line that a reading has seen, and the number of
+// the place that it was counted from, −1 for true north; ok is false where it has
+// none that tells anything.
+func (p *Posterior) Runs(r *survey.Reading) (d observe.Runs, facing int, ok bool) {
+	if d, ok = p.fit.Log().Runs(r); !ok || d.Facing == "" {
+		return d, -1, ok
+	}
+	if facing, ok = p.PlaceOfPoint(d.Facing); !ok {
+		facing, ok = p.Place(asbuilt.SpotName{Part: d.Facing, Spot: asbuilt.Center})
+	}
+	return d, facing, ok
 }
 
 // MetOdds returns the probability of each part that a hole may have met, by

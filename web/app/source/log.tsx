@@ -10,7 +10,8 @@ import { Pick, Screen } from "./form";
 import { Keypad } from "./keypad";
 import { go as leave, to } from "./route";
 import { depth, length, nothingTyped, text, unitOf } from "./units";
-import { What, spotsOf, type Met } from "./what";
+import { directionRow, noDirection, Runs } from "./runs";
+import { What, isLine, spotsOf, type Met } from "./what";
 import { asProposed, Ways, Where, type Placed, type Way } from "./where";
 import { depthTo, freeName, partName } from "./words";
 
@@ -26,6 +27,7 @@ export function LogScreen({ state }: { state: Believed }) {
   const [spot, setSpot] = useState("");
   const [typed, type] = useState(nothingTyped);
   const [feature, setFeature] = useState("top");
+  const [direction, direct] = useState(noDirection);
   // The hole that was set out is the one that was proposed when this began: what
   // another phone sends meanwhile does not move it, and an old plan is none.
   const ready = !state.busy ? (state.plan?.holes[0] ?? null) : null;
@@ -39,7 +41,7 @@ export function LogScreen({ state }: { state: Believed }) {
     const deep = text(typed, unit);
     const row: Row = { kind: met!.kind, point: name };
     if (deep) row.depth = deep;
-    if (met!.kind === "found") Object.assign(row, { target: met!.target, spot, feature });
+    if (met!.kind === "found") Object.assign(row, { target: met!.target, spot, feature, ...directionRow(direction) });
     await book.logged(job.id, [...placed!.rows(name), row], met!.kind === "found" ? `${name} met ${met!.target}` : `${name} met nothing`);
     leave("plan", job.id);
   };
@@ -58,6 +60,7 @@ export function LogScreen({ state }: { state: Believed }) {
             likely={next?.seeks ?? []}
             done={(m) => {
               meet(m);
+              direct(noDirection);
               if (m.kind === "empty") return;
               setSpot(spotsOf(kindOf(m.target))[0].id);
               setFeature(kindOf(m.target) === "header" ? "crown" : "top");
@@ -79,6 +82,7 @@ export function LogScreen({ state }: { state: Believed }) {
               <Pick names label="Where on it" value={spot} onChange={setSpot} options={spotsOf(kindOf(target))} />
               <Pick names label="Depth down to" value={feature} onChange={setFeature} options={features} />
             </div>
+            {isLine(kindOf(target)) && <Runs state={state} pipe={kindOf(target) === "header"} value={direction} onChange={direct} />}
             {expected?.depth != null && <p class="hint">Expected {depth(expected.depth, expected.depth_sigma, unit)} to the {depthTo[expected.depth_to ?? "top"]}.</p>}
           </>
         ) : (

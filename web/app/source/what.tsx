@@ -23,6 +23,11 @@ export function What({ job, likely, done }: { job: Job; likely: string[]; done: 
             <b>A trench, not sure which</b>
           </button>
         )}
+        {!parts.some((p) => p.part === "header") && parts.some((p) => p.part === "box") && (
+          <button type="button" class="way" onClick={() => done({ kind: "found", target: "header" })}>
+            <b>A pipe that is not on the sketch</b>
+          </button>
+        )}
         {sorted.map((p) => (
           <button type="button" class={likely.includes(p.id) ? "way first" : "way"} key={p.id} onClick={() => done({ kind: "found", target: p.id })}>
             <b>● {partName(p.id, p.part)}</b>
@@ -38,6 +43,11 @@ const over = [{ id: "center", name: "its middle" }, { id: "edge", name: "its edg
 
 /** The spots of a kind of part that a hole may meet, the usual one first. */
 export function spotsOf(kind: string): { id: string; name: string }[] {
-  if (kind === "lateral" || kind === "header") return along;
+  if (isLine(kind)) return along;
   return kind === "port" ? over.slice(0, 1) : over;
+}
+
+/** Whether a kind of part is a line. */
+export function isLine(kind: string): boolean {
+  return kind === "lateral" || kind === "header";
 }
