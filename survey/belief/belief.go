@@ -220,10 +220,8 @@ func (l *learner) lines(job *survey.Job, r *survey.Reading) (lines []line) {
 	for _, id := range l.post.Lines(r) {
 		lines = append(lines, l.line(job.Sketch.Part(id)))
 	}
-	if r.Kind == survey.Found && r.Target == string(asbuilt.Header) && len(lines) == 0 {
-		for _, places := range l.joins(job.Sketch) {
-			lines = append(lines, line{encounter.Pipe(), encounter.Places{Vertices: places}, practice.HeaderBend})
-		}
+	for _, places := range l.post.Undrawn(r) {
+		lines = append(lines, line{encounter.Pipe(), encounter.Places{Vertices: places}, practice.HeaderBend})
 	}
 	return lines
 }
@@ -236,29 +234,6 @@ func (l *learner) line(p *asbuilt.Part) line {
 		n.bend = practice.HeaderBend
 	}
 	return n
-}
-
-// joins returns the places of the headers that there must be where a sketch has
-// none drawn: from the box to the near end of each lateral, and from each tank to
-// the box, the straight way and the way the water flows.
-func (l *learner) joins(sketch *asbuilt.Sketch) (lines [][]int) {
-	for i := range sketch.Parts {
-		from, ok := l.post.Place(asbuilt.SpotName{Part: sketch.Parts[i].ID, Spot: asbuilt.Center})
-		if sketch.Parts[i].Kind != asbuilt.Box || !ok {
-			continue
-		}
-		for k := range sketch.Parts {
-			to, ok := l.post.Place(asbuilt.SpotName{Part: sketch.Parts[k].ID, Spot: asbuilt.Start})
-			if sketch.Parts[k].Kind == asbuilt.Lateral && ok {
-				lines = append(lines, []int{from, to})
-			}
-			tank, ok := l.post.Place(asbuilt.SpotName{Part: sketch.Parts[k].ID, Spot: asbuilt.Center})
-			if sketch.Parts[k].Kind == asbuilt.Tank && ok {
-				lines = append(lines, []int{tank, from})
-			}
-		}
-	}
-	return lines
 }
 
 // deep returns the chance, in a draw of given shifts, that the top of a part

@@ -130,3 +130,21 @@ func TestDirectionWithdrawn(t *testing.T) {
 	k.Readings = append(k.Readings, survey.Reading{ID: "void", Kind: survey.Void, Target: "y"}, y)
 	assert.InDelta(t, 0, where(t, k).Spot("box", asbuilt.Center).At.Dist(alone.At), 0.05*alone.Landmarks95)
 }
+
+// Where the sketch has one header and not the others, a pipe may be one of those:
+// beside the way to a lateral that has none, it is not taken for the drawn one.
+func TestPipeThatNobodyDrew(t *testing.T) {
+	j := piped(5, false)
+	tank, ok := j.Sketch.Part("tank").Point(asbuilt.Center)
+	require.True(t, ok)
+	box, _ := j.Sketch.Part("box").Point(asbuilt.Center)
+	j.Sketch.Parts = append(j.Sketch.Parts, asbuilt.Part{ID: "effluent", Kind: asbuilt.Header, Feature: len(j.Sketch.Parts) + 1,
+		Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{tank, box}}}})
+	loc := where(t, j)
+	v := loc.Spot("box", asbuilt.Center).At.Lerp(loc.Spot("L1", asbuilt.Start).At, 0.7)
+	odds := where(t, met(t, j, v, "header")).Posterior.MetOdds("y")
+	assert.Greater(t, odds[""], 0.8)
+	v = loc.Spot("box", asbuilt.Center).At.Lerp(loc.Spot("tank", asbuilt.Center).At, 0.6)
+	odds = where(t, met(t, j, v, "header")).Posterior.MetOdds("y")
+	assert.Greater(t, odds["effluent"], 0.8)
+}

@@ -47,6 +47,7 @@ type Drawing struct {
 	Spots      map[asbuilt.SpotName]int
 	Lines      map[string][]int // nodes of each lateral and header, in flow order
 	Laterals   []Lateral
+	Joins      [][]int // of the pipes that there must be and nobody drew: their two nodes, in flow order
 	Marks      []int   // nodes of the landmarks, in the order of the sketch
 	Centre     geo.Vec // of all nodes, in the sketch's coordinates
 
@@ -76,6 +77,7 @@ func New(s *asbuilt.Sketch, f Hypothesis) *Drawing {
 	for i, v := range l.raw {
 		d.Nodes[i].At = d.Lay(v, d.Nodes[i].Group)
 	}
+	d.joins()
 	d.alongLaterals()
 	d.portsOnLaterals()
 	return d

@@ -177,6 +177,16 @@ func (l *Log) Lines(r *survey.Reading) (ids []string) {
 	return l.MayBe(r)
 }
 
+// Undrawn returns the pipes that nobody drew which a hole may have met, as nodes of
+// a drawing, by the reading of it: a crew that saw a pipe cannot tell whether the
+// sketch has it.
+func (l *Log) Undrawn(d *drawing.Drawing, r *survey.Reading) [][]int {
+	if r.Kind == survey.Found && r.Target == string(asbuilt.Header) && l.Job.Sketch.Part(r.Target) == nil {
+		return d.Joins
+	}
+	return nil
+}
+
 // OnHeader reports whether a reading is of a hole on a header, which the fit
 // does without.
 func (l *Log) OnHeader(r *survey.Reading) bool {

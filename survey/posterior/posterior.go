@@ -204,6 +204,12 @@ func (p *Posterior) Lines(r *survey.Reading) []string {
 	return log.Lines(r)
 }
 
+// Undrawn returns the places of each pipe that nobody drew which the hole of a
+// reading may have met.
+func (p *Posterior) Undrawn(r *survey.Reading) [][]int {
+	return p.fit.Log().Undrawn(p.drawing(), r)
+}
+
 // Runs returns the direction of a line that a reading has seen, and the number of
 // the place that it was counted from, −1 for true north; ok is false where it has
 // none that tells anything.

@@ -122,14 +122,14 @@ func (s *sample) nearest(r *survey.Reading) map[string]float64 {
 	if !ok {
 		return nil
 	}
-	ids, hole := log.Lines(r), len(d.Nodes)+i
+	hole := len(d.Nodes) + i
 	weight := map[string]float64{}
 	at := make([]geo.Vec, len(s.all.at))
 	for i := range s.all.N {
 		for k := range at {
 			at[k] = s.all.at[k][i]
 		}
-		weight[fit.NearestLine(d, ids, at, at[hole])] += 1 / float64(s.all.N)
+		weight[fit.NearestLine(d, log, r, at, at[hole])] += 1 / float64(s.all.N)
 	}
 	return weight
 }

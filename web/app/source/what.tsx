@@ -23,9 +23,9 @@ export function What({ job, likely, done }: { job: Job; likely: string[]; done: 
             <b>A trench, not sure which</b>
           </button>
         )}
-        {!parts.some((p) => p.part === "header") && parts.some((p) => p.part === "box") && (
+        {parts.some((p) => p.part === "box" || p.part === "header") && (
           <button type="button" class="way" onClick={() => done({ kind: "found", target: "header" })}>
-            <b>A pipe that is not on the sketch</b>
+            <b>A pipe, not sure which</b>
           </button>
         )}
         {sorted.map((p) => (
