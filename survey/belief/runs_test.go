@@ -143,8 +143,8 @@ func TestPipeThatNobodyDrew(t *testing.T) {
 	loc := where(t, j)
 	v := loc.Spot("box", asbuilt.Center).At.Lerp(loc.Spot("L1", asbuilt.Start).At, 0.7)
 	odds := where(t, met(t, j, v, "header")).Posterior.MetOdds("y")
-	assert.Greater(t, odds[""], 0.8)
+	assert.Greater(t, odds[""], 0.5, "likelier than the drawn one")
 	v = loc.Spot("box", asbuilt.Center).At.Lerp(loc.Spot("tank", asbuilt.Center).At, 0.6)
 	odds = where(t, met(t, j, v, "header")).Posterior.MetOdds("y")
-	assert.Greater(t, odds["effluent"], 0.8)
+	assert.Greater(t, odds["effluent"], 0.5, "likelier than those not drawn")
 }
