@@ -53,7 +53,7 @@ func TestHostileLogs(t *testing.T) {
 		{"zero byte", "kind,note,target\ncondition,wet,L1\ncondition," + strings.Repeat("x", 70) + "\x00,L1\n", "text without zero bytes"},
 		{"far too long", "kind,from,to,value\ntape,A,B,1e308\n", "found \"1e308\"; want a length between 0 m and 10000 m"},
 		{"beyond numbers", "kind,from,to,value\ntape,A,B,1e999\n", "found \"1e999\": too large a number"},
-		{"minus infinity", "kind,from,to,value\ntape,A,B,-Inf\n", "no ordinary number"},
+		{"minus infinity", "kind,from,to,value\ntape,A,B,-Inf\n", "not a finite number"},
 		{"quote within", "kind,from,to,value\ntape,A,B,43'6\"\n", `inner quotes doubled: "43'6"""`},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -37,7 +37,7 @@ func DecodeNMEA(r io.Reader, file, point string) ([]survey.Reading, asbuilt.Prob
 			continue
 		}
 		if len(problems) > maxProblems {
-			problems.Addf(file, "", "", "more problems than are listed", "these to be mended first")
+			problems.Addf(file, "", "", "more problems than are listed", "these fixed first")
 			break
 		}
 		place := fmt.Sprintf("line %d", row)

@@ -54,7 +54,7 @@ func DecodeReadings(r io.Reader, file string, unit geo.Unit) ([]survey.Reading, 
 			break
 		}
 		if len(problems) > maxProblems {
-			problems.Addf(file, "", "", "more problems than are listed", "these to be mended first")
+			problems.Addf(file, "", "", "more problems than are listed", "these fixed first")
 			break
 		}
 		d.read(fields, line)
