@@ -65,10 +65,10 @@ func TestHostileLogs(t *testing.T) {
 	}
 }
 
-// The fix of a file is no better than its epochs lie together, and a file that
-// was logged while walking is no fix of one point. A minute of latitude at 48°
-// is 1853 m (Snyder, Map Projections, USGS PP 1395, radius of curvature in the
-// meridian), so 0.01′ is 18.5 m.
+// The fix of a file is no better than the scatter of its epochs, and a file
+// that was logged while walking is not a fix of one point. A minute of latitude
+// at 48° is 1853 m (Snyder, Map Projections, USGS PP 1395, radius of curvature
+// in the meridian), so 0.01′ is 18.5 m.
 func TestEpochsThatScatter(t *testing.T) {
 	epoch := func(minutes string) string {
 		return signed("GNGGA,120000,4807." + minutes + ",N,01131.000,E,1,08,0.9,545.4,M,46.9,M,,")

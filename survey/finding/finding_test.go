@@ -14,7 +14,7 @@ import (
 	"asfound/geo"
 )
 
-var write = flag.Bool("write", false, "write testdata/english.txt anew: read every sentence aloud before it is kept")
+var write = flag.Bool("write", false, "rewrite testdata/english.txt: read every sentence aloud before you commit it")
 
 // example returns a finding with something for every argument of its sentence.
 func example(c Code) Finding {
@@ -82,7 +82,7 @@ func TestEnglish(t *testing.T) {
 	assert.Equal(t, string(want), b.String())
 }
 
-// The sentences on which lives hang name where they are from.
+// The safety sentences name their source.
 func TestSafetyHasItsSource(t *testing.T) {
 	all := append(Safety(1.2192, 1.524, 7.62), CaveIn.New(), WayOut.New(), DepthUnknown.New(), SafetyInShort.New(), NotASurvey.New(), CoversToday.New(), CodeDecides.New())
 	for _, f := range all {

@@ -104,7 +104,7 @@ type Location struct {
 	Corridors []Corridor
 	Outlines  []Outline // every part of the sketch, in its order
 	Holes     []Hole
-	Fill      *float64 // metres of ground added since the record, nil: the readings do not tell
+	Fill      *float64 // metres of ground added since the record, nil: the readings do not say
 
 	Excluded float64           // share of what was believed before that the holes which met nothing ruled out
 	Learnt   []finding.Finding // what they changed in what the fit says of itself

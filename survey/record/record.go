@@ -19,7 +19,7 @@ type Record struct {
 
 	Parts      []Part // of the system, in the order of the sketch
 	Landmarks  []Landmark
-	Fill       *float64 // metres of ground added since the old record, nil: the readings do not tell
+	Fill       *float64 // metres of ground added since the old record, nil: the readings do not say
 	Rests      Evidence
 	Conditions []Condition
 	Setbacks   []Setback
