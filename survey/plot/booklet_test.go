@@ -83,7 +83,7 @@ func TestDoubtfulPlanShowsNoHole(t *testing.T) {
 	assert.NotContains(t, said(t, r), "compiled to meet")
 }
 
-// A plan without holes says why; numbers that are none spoil nothing.
+// A plan without holes says why; numbers that are not finite do no harm.
 func TestPlanWithoutHoles(t *testing.T) {
 	l := invent(invention{unit: geo.Foot, laterals: 3})
 	d, err := DigPlan(l, &probe.Plan{Seek: "box", Remark: []finding.Finding{finding.NowhereToDig.New(finding.Parts("box"))}}, MapOptions{})

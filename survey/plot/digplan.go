@@ -161,13 +161,13 @@ func (d *digPlan) farEnd(h *probe.Proposal, r chart.Rect) (high float64) {
 	return high + 2
 }
 
-// mind returns the cautions of a hole but those that are set large: its side,
-// and the far end of a slot.
+// mind returns the cautions of a hole except those that are printed large: its
+// side, and the far end of a slot.
 func mind(h *probe.Proposal) []finding.Finding {
 	return finding.Without(h.Cautions, finding.OnSide, finding.SlotEnd, finding.SlotEndUnfixed)
 }
 
-// remark says what to think of where the plan comes to its end.
+// remark says what to do when the plan comes to its end.
 func (d *digPlan) remark() string {
 	return strings.Join(finding.Sentences(d.plan.Remark, d.unit()), " ")
 }
@@ -327,7 +327,7 @@ func (d *digPlan) order() {
 	d.paragraph(9, false, strings.Join(append(says, "Chance: that the hole meets what is sought if each before it was empty. Met something: write it down, then make a new plan; every hole tells more."), " "))
 }
 
-// cautions sets what to mind before digging.
+// cautions sets what to watch for before digging.
 func (d *digPlan) cautions() {
 	d.heading("Before anyone digs", 30)
 	list := d.plan.Cautions

@@ -15,7 +15,7 @@ import (
 	"asfound/survey/rehearse"
 )
 
-// Rehearsal draws what came of rehearsing a dig: how many of the plays ended
+// Rehearsal draws the result of rehearsing a dig: how many of the plays ended
 // with the first hole, the second and so on, and a table of what a further
 // reading would buy.
 func Rehearsal(loc *locate.Location, r *rehearse.Rehearsal, opt MapOptions) (*chart.Document, error) {

@@ -102,7 +102,7 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 		c.depth = [][2]string{{orUnknown(h.Part) + " at", geo.FormatDepth(h.Depth.Mean, d.unit())}, {"STOP AT", geo.FormatDepth(h.StopDepth, d.unit())}}
 	}
 	for _, m := range mind(h) {
-		c.lines = append(c.lines, d.m.says(m)) // on every card: a crew has the one in its hand
+		c.lines = append(c.lines, d.m.says(m)) // on every card: a crew may hold only this one
 	}
 	for i := range s.Branches {
 		b := &s.Branches[i]
