@@ -75,7 +75,7 @@ func sayStep(w io.Writer, l *locate.Location, s *probe.Step, seek string, common
 		}
 		fmt.Fprintf(w, "        - %s\n", fold(fmt.Sprintf("%s (%s): %s", met, survey.Percent(b.Chance), then), 68, "          "))
 	}
-	if rest, nothing := s.Anew(); rest > 0 {
+	if rest, nothing := s.Replan(); rest > 0 {
 		others := "Anything else"
 		if nothing {
 			others += ", or nothing"

@@ -123,7 +123,7 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 		}
 		c.branches = append(c.branches, [2]string{says, then})
 	}
-	if rest, nothing := s.Anew(); rest > 0 {
+	if rest, nothing := s.Replan(); rest > 0 {
 		others := "Met anything else, "
 		if nothing {
 			others += "or nothing, "

@@ -73,7 +73,7 @@ func (p *Posterior) Laid(v geo.Vec, kind asbuilt.Kind, near *asbuilt.SpotName) g
 
 // AsDrawn returns where the old sketch, laid on the landmarks as well as a
 // turn, a shift and one scale can, has a drawn place (the sketch's coordinates).
-// It is the place to compare the new one with.
+// The old place is compared with the new one in this way.
 func (p *Posterior) AsDrawn(v geo.Vec) geo.Vec {
 	drawn := p.drawing().Sheet(v)
 	at, ok := p.onMarks(drawn)

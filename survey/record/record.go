@@ -25,7 +25,7 @@ type Record struct {
 	Setbacks   []Setback
 
 	Doubts   []finding.Finding // what must be known before the record is used
-	Settled  []finding.Finding // what the fit found out and leaves no doubt of, such as which trench a hole met
+	Settled  []finding.Finding // what the fit has settled beyond doubt, such as which trench a hole met
 	Doubtful *finding.Finding  // not nil: the record must not be used as it stands, and why
 
 	Method   string            // how it was worked out
