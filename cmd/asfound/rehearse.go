@@ -25,12 +25,13 @@ func (s *session) rehearse() *cli.Command {
 		Usage:     "play the dig on what is believed, and say how many holes to expect",
 		UsageText: "asfound rehearse [flags] JOB",
 		Description: `Plays the dig --plays times. Each time one of the ways in which everything may
-lie is taken for the truth, and holes are dug by the plan until what is sought
+lie is taken as the truth, and holes are dug by the plan until what is sought
 is met. Prints how many holes and minutes that takes, and what a further
 reading would buy: a tape, satellite fixes, a level, a hole. The same job gives
-the same answer. It is played on what is believed: a wrong landmark or a sketch
-of something else is no part of it. Writes rehearsal.svg and rehearsal.pdf to
-the folder --out; with another format than text only where --out is given.
+the same answer. The plays assume that the belief is right: a wrong landmark or
+a sketch of something else is not taken into account. Writes rehearsal.svg and
+rehearsal.pdf to the folder --out; with another format than text only where
+--out is given.
 
   asfound rehearse lot7
   asfound rehearse lot7 --seek L3.end
@@ -111,7 +112,7 @@ func sayRehearsal(w io.Writer, l *locate.Location, r *rehearse.Rehearsal) {
 	if len(r.Offers) > 0 {
 		fmt.Fprintln(w)
 		table(w, rows)
-		fmt.Fprintln(w, fold("A hole's own counts among the holes to go. Each is a mean over what the reading may say; a tenth of a hole means nothing.", 78, ""))
+		fmt.Fprintln(w, fold("The hole of a reading counts among the holes to go. Each figure is a mean over what the reading may say; a tenth of a hole means nothing.", 78, ""))
 	}
 }
 

@@ -92,7 +92,7 @@ func (l *Log) fieldFrame() survey.Frame {
 	}
 	f := survey.Frame{Kind: survey.Local, Note: "laid on the landmarks; up is up on the sheet, not north"}
 	if l.North {
-		f.Note = "laid on the landmarks; up is north as the sheet or the bearings tell it"
+		f.Note = "laid on the landmarks; up is north by the sheet or the bearings"
 	}
 	return f
 }

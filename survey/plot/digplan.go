@@ -72,7 +72,7 @@ func (d *digPlan) first() {
 	if d.m.plan == nil || len(d.plan.Holes) == 0 {
 		says := "No hole is proposed. " + d.remark()
 		if d.m.plan == nil {
-			says = "No hole is shown, because the fit is doubtful. Clear up what is said above, then print this again."
+			says = "No hole is shown, because the fit is doubtful. Resolve what is stated above, then print this again."
 		}
 		d.framed(13, true, says)
 	} else {
@@ -107,7 +107,7 @@ func (d *digPlan) next(h *probe.Proposal) {
 		y += step
 	}
 	if len(h.Ties) < 2 {
-		y += d.page.Paragraph(chart.Text{Size: 10}, chart.Rect{X: x + 3, Y: y, W: split - x - 6, H: 30}, "There are not two landmarks to tape from: "+d.where(h))
+		y += d.page.Paragraph(chart.Text{Size: 10}, chart.Rect{X: x + 3, Y: y, W: split - x - 6, H: 30}, "Fewer than two landmarks to tape from: "+d.where(h))
 	}
 	if side := d.side(h); side.Known() {
 		y += 1.5 + d.page.Paragraph(chart.Text{Size: 11, Strong: true}, chart.Rect{X: x + 3, Y: y + 1, W: split - x - 6, H: 30}, d.m.says(finding.OnSide.New(finding.About(side.Finding()))))
@@ -324,7 +324,7 @@ func (d *digPlan) order() {
 	if r := d.remark(); r != "" {
 		says = append(says, r)
 	}
-	d.paragraph(9, false, strings.Join(append(says, "Chance: that the hole meets what is sought if each before it was empty. Met something: write it down, then make a new plan; every hole tells more."), " "))
+	d.paragraph(9, false, strings.Join(append(says, "Chance: that the hole meets what is sought if each before it was empty. If a hole meets something, write it down, then make a new plan: every hole adds information."), " "))
 }
 
 // cautions sets what to watch for before digging.
