@@ -61,7 +61,7 @@ func (c *call) putFile() error {
 	if shown[claimed] && is != claimed {
 		return refuse(http.StatusUnsupportedMediaType, "this says it is %s, but its content is %s", claimed, is)
 	}
-	if err := c.Book.PutFile(c.Context(), sum, body); err != nil {
+	if err := c.Store.PutFile(c.Context(), sum, body); err != nil {
 		return err
 	}
 	c.w.WriteHeader(http.StatusNoContent)
@@ -84,7 +84,7 @@ func (c *call) file() error {
 	if f == nil {
 		return refuse(http.StatusNotFound, "the job has no such file")
 	}
-	content, err := c.Book.File(c.Context(), sum)
+	content, err := c.Store.File(c.Context(), sum)
 	if err != nil {
 		return err
 	}

@@ -69,7 +69,7 @@ func (s *Site) Import(ctx context.Context, fsys fs.FS, by string) (id string, er
 			return "", err
 		}
 	}
-	_, err = s.Book.Append(ctx, entries)
+	_, err = s.Store.Append(ctx, entries)
 	return id, err
 }
 
@@ -79,5 +79,5 @@ func (s *Site) keep(ctx context.Context, fsys fs.FS, f entry.File) error {
 		return err
 	}
 	defer r.Close()
-	return s.Book.PutFile(ctx, f.SHA256, r)
+	return s.Store.PutFile(ctx, f.SHA256, r)
 }

@@ -18,7 +18,7 @@ import (
 )
 
 func (c *call) jobs() error {
-	list, err := c.Book.Jobs(c.Context())
+	list, err := c.Store.Jobs(c.Context())
 	if err != nil {
 		return err
 	}
@@ -31,7 +31,7 @@ func (c *call) job() (*entry.Job, error) {
 	if !entry.ValidID(id) {
 		return nil, refuse(http.StatusNotFound, "no job %.40q", id)
 	}
-	return c.Book.Job(c.Context(), id)
+	return c.Store.Job(c.Context(), id)
 }
 
 // Page is some of the entries, in the order of their arrival.
@@ -76,7 +76,7 @@ func (c *call) entries() error {
 	if job != "" && !entry.ValidID(job) {
 		return refuse(http.StatusBadRequest, "job %.40q; want the id of a job", job)
 	}
-	list, next, err := c.Book.Since(c.Context(), job, after, int(min(max(limit, 1), mostPage)))
+	list, next, err := c.Store.Since(c.Context(), job, after, int(min(max(limit, 1), mostPage)))
 	if err != nil {
 		return err
 	}
@@ -101,7 +101,7 @@ func (c *call) log() error {
 	}
 	out := Logged{[]string{}, append([]entry.Refused{}, refused...)}
 	if len(good) > 0 {
-		accepted, err := c.Book.Append(c.Context(), good)
+		accepted, err := c.Store.Append(c.Context(), good)
 		if err != nil {
 			return err
 		}
@@ -123,7 +123,7 @@ func (c *call) folder() error {
 	}
 	defer os.Remove(f.Name())
 	defer f.Close()
-	_, err = job.Export(f, func(sum string) (io.ReadCloser, error) { return c.Book.File(c.Context(), sum) })
+	_, err = job.Export(f, func(sum string) (io.ReadCloser, error) { return c.Store.File(c.Context(), sum) })
 	if err != nil {
 		return err
 	}
@@ -230,7 +230,7 @@ func (c *call) backup() error {
 	}
 	defer os.RemoveAll(dir)
 	name := dir + "/asfound.db"
-	if err := c.Book.Backup(c.Context(), name); err != nil {
+	if err := c.Store.Backup(c.Context(), name); err != nil {
 		return err
 	}
 	f, err := os.Open(name)

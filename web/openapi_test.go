@@ -147,7 +147,7 @@ func TestAnswersAreAsDescribed(t *testing.T) {
 	id := func(n byte) string { return entry.NewID(time.Now(), [10]byte{9: n}) }
 	logged := fmt.Sprintf(`{"entries": [{"id": %q, "job": %q, "kind": "reading", "at": "2026-05-04T09:30:00.000Z", "by": "test", "body": {"kind": "tape", "from": "A", "to": "H9", "value": "20 ft"}}, {"id": "bad"}]}`, id(1), w.job)
 	s.named("Entries", "request", fmt.Appendf(nil, `{"entries": [{"id": %q, "job": %q, "kind": "reading", "at": "2026-05-04T09:30:00.000Z", "by": "test", "body": {}}]}`, id(1), w.job))
-	job, err := w.site.Book.Job(t.Context(), w.job)
+	job, err := w.site.Store.Job(t.Context(), w.job)
 	require.NoError(t, err)
 	request := func(more string) string {
 		text, err := json.Marshal(api.JobOf(job))

@@ -14,10 +14,10 @@ import (
 
 // Site is what is served: a logbook, who may see it, and the app.
 type Site struct {
-	Book *logbook.Book
-	Gate *access.Gate
-	App  *app.App         // nil: the one that is built into this program
-	Now  func() time.Time // the clock; nil: time.Now
+	Store *logbook.Store
+	Gate  *access.Gate
+	App   *app.App         // nil: the one that is built into this program
+	Now   func() time.Time // the clock; nil: time.Now
 
 	// Origin is where the site is reached, such as https://asfound.example, as
 	// links for other phones begin; "": as the request that asks for one has it.

@@ -31,12 +31,12 @@ logged last. To go back to a copy, stop serve and give it as --data.
 			if _, err := os.Stat(c.String("data")); err != nil { // opening would make it
 				return fmt.Errorf("--data: %w", err)
 			}
-			book, err := logbook.Open(c.String("data"))
+			store, err := logbook.Open(c.String("data"))
 			if err != nil {
 				return err
 			}
-			defer book.Close()
-			if err := book.Backup(c.Context, out); err != nil {
+			defer store.Close()
+			if err := store.Backup(c.Context, out); err != nil {
 				return err
 			}
 			fmt.Fprintf(s.stdout, "copied to %s\n", out)

@@ -27,8 +27,8 @@ import (
 	"asfound/web/logbook"
 )
 
-// store is the file that jobs are kept in where none is named.
-const store = "asfound.db"
+// usualStore is the file that jobs are kept in where none is named.
+const usualStore = "asfound.db"
 
 // farewell is how long requests that were begun may take once it is to stop.
 const farewell = 10 * time.Second
@@ -37,7 +37,7 @@ const farewell = 10 * time.Second
 const plainHTTP = "plain-http"
 
 func dataFlag() cli.Flag {
-	return &cli.StringFlag{Name: "data", Value: store, Usage: "file that jobs are kept in, an SQLite database; made where there is none"}
+	return &cli.StringFlag{Name: "data", Value: usualStore, Usage: "file that jobs are kept in, an SQLite database; made where there is none"}
 }
 
 func (s *session) serve() *cli.Command {
@@ -84,12 +84,12 @@ func (s *session) runServe(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	book, err := logbook.Open(c.String("data"))
+	store, err := logbook.Open(c.String("data"))
 	if err != nil {
 		return err
 	}
-	defer book.Close()
-	site := &web.Site{App: whole, Book: book, Gate: access.New(book, time.Now), Secure: how.config != nil, Hosts: how.hosts}
+	defer store.Close()
+	site := &web.Site{App: whole, Store: store, Gate: access.New(store, time.Now), Secure: how.config != nil, Hosts: how.hosts}
 	l, err := net.Listen("tcp", c.String("listen"))
 	if err != nil {
 		return fmt.Errorf("--listen %s: %w", c.String("listen"), err)
@@ -141,7 +141,7 @@ func stand(ctx context.Context, server *http.Server, l net.Listener, config *tls
 
 // begin puts the demo into a store that has no job.
 func begin(ctx context.Context, site *web.Site) error {
-	jobs, err := site.Book.Jobs(ctx)
+	jobs, err := site.Store.Jobs(ctx)
 	if err != nil || len(jobs) > 0 {
 		return err
 	}

@@ -37,12 +37,12 @@ const (
 
 // Gate lets devices in.
 type Gate struct {
-	book *logbook.Book
-	now  func() time.Time
+	store *logbook.Store
+	now   func() time.Time
 }
 
 // New returns the gate of a logbook. now is the clock, time.Now but in tests.
-func New(book *logbook.Book, now func() time.Time) *Gate { return &Gate{book, now} }
+func New(store *logbook.Store, now func() time.Time) *Gate { return &Gate{store, now} }
 
 // Invite is a link for one device.
 type Invite struct {
@@ -76,7 +76,7 @@ func newID(at time.Time) string {
 // First returns the token of a link for the lead, "" where a lead has a device.
 // Links that it made before and nobody used serve no more.
 func (g *Gate) First(ctx context.Context) (token string, err error) {
-	err = g.book.Write(ctx, func(tx *sql.Tx) error {
+	err = g.store.Write(ctx, func(tx *sql.Tx) error {
 		token = ""
 		now := g.now()
 		var lead bool
@@ -109,7 +109,7 @@ func (g *Gate) Invite(ctx context.Context, role Role, name string, life time.Dur
 	case err != nil:
 		return i, "", err
 	}
-	err = g.book.Write(ctx, func(tx *sql.Tx) error {
+	err = g.store.Write(ctx, func(tx *sql.Tx) error {
 		i, token, err = g.invite(tx, role, name, g.now().Add(life))
 		return err
 	})
@@ -138,7 +138,7 @@ func (g *Gate) Join(ctx context.Context, token, name string) (d Device, session 
 	if !plausible(token) {
 		return d, "", ErrUnknown
 	}
-	err = g.book.Write(ctx, func(tx *sql.Tx) error {
+	err = g.store.Write(ctx, func(tx *sql.Tx) error {
 		now := g.now()
 		var invite string
 		var expires int64
@@ -198,7 +198,7 @@ func (g *Gate) Device(ctx context.Context, session string) (Device, error) {
 		return Device{}, ErrExpired
 	case now.Sub(d.Seen) >= notice:
 		d.Seen, d.Expires = moment(now.UnixMilli()), moment(now.Add(Life).UnixMilli())
-		err = g.book.Write(ctx, func(tx *sql.Tx) error {
+		err = g.store.Write(ctx, func(tx *sql.Tx) error {
 			_, err := tx.Exec(`UPDATE devices SET seen = ?, expires = ? WHERE id = ? AND revoked IS NULL`, d.Seen.UnixMilli(), d.Expires.UnixMilli(), d.ID)
 			return err
 		})
@@ -212,7 +212,7 @@ func (g *Gate) Devices(ctx context.Context) ([]Device, error) {
 }
 
 func (g *Gate) devices(ctx context.Context, which string, args ...any) ([]Device, error) {
-	rows, err := g.book.DB().QueryContext(ctx, `SELECT id, role, name, joined, seen, expires, revoked IS NOT NULL FROM devices `+which, args...)
+	rows, err := g.store.DB().QueryContext(ctx, `SELECT id, role, name, joined, seen, expires, revoked IS NOT NULL FROM devices `+which, args...)
 	if err != nil {
 		return nil, err
 	}
@@ -232,7 +232,7 @@ func (g *Gate) devices(ctx context.Context, which string, args ...any) ([]Device
 
 // Invites returns all links that were ever made, in order of making.
 func (g *Gate) Invites(ctx context.Context) ([]Invite, error) {
-	rows, err := g.book.DB().QueryContext(ctx, `SELECT id, role, name, made, expires, used IS NOT NULL, revoked IS NOT NULL FROM invites ORDER BY made, id`)
+	rows, err := g.store.DB().QueryContext(ctx, `SELECT id, role, name, made, expires, used IS NOT NULL, revoked IS NOT NULL FROM invites ORDER BY made, id`)
 	if err != nil {
 		return nil, err
 	}
@@ -264,7 +264,7 @@ func (g *Gate) RevokeDevice(ctx context.Context, id string) error {
 }
 
 func (g *Gate) revoke(ctx context.Context, query, id string) error {
-	return g.book.Write(ctx, func(tx *sql.Tx) error {
+	return g.store.Write(ctx, func(tx *sql.Tx) error {
 		res, err := tx.Exec(query, g.now().UnixMilli(), id)
 		if err != nil {
 			return err

@@ -25,7 +25,7 @@ func (c *clock) now() time.Time           { return c.at }
 func (c *clock) goOn(after time.Duration) { c.at = c.at.Add(after) }
 
 // open opens a gate at a new logbook.
-func open(t *testing.T) (*access.Gate, *clock, *logbook.Book, string) {
+func open(t *testing.T) (*access.Gate, *clock, *logbook.Store, string) {
 	path := filepath.Join(t.TempDir(), "log.db")
 	b, err := logbook.Open(path)
 	require.NoError(t, err)

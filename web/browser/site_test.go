@@ -30,11 +30,11 @@ type site struct {
 func newSite(t *testing.T) *site {
 	t.Helper()
 	chromium(t)
-	book, err := logbook.Open(filepath.Join(t.TempDir(), "store.db"))
+	store, err := logbook.Open(filepath.Join(t.TempDir(), "store.db"))
 	require.NoError(t, err)
-	t.Cleanup(func() { book.Close() })
-	s := &site{t: t, address: "127.0.0.1:0", gate: access.New(book, time.Now)}
-	w := &web.Site{Book: book, Gate: s.gate, App: whole(t)}
+	t.Cleanup(func() { store.Close() })
+	s := &site{t: t, address: "127.0.0.1:0", gate: access.New(store, time.Now)}
+	w := &web.Site{Store: store, Gate: s.gate, App: whole(t)}
 	s.handler, err = w.Handler()
 	require.NoError(t, err)
 	s.start()

@@ -13,7 +13,7 @@ import (
 // Backup writes a copy of the logbook as it is at one moment, whole or not at
 // all, while others go on writing. It does not write over a file that is there.
 // Of what was in the logbook when Backup was called nothing is missing.
-func (b *Book) Backup(ctx context.Context, path string) error {
+func (b *Store) Backup(ctx context.Context, path string) error {
 	if _, err := os.Lstat(path); err == nil {
 		return fmt.Errorf("%s: %w", path, fs.ErrExist)
 	}

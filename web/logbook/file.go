@@ -26,14 +26,14 @@ var ErrLarge = fmt.Errorf("more than %d MB", entry.MaxFile>>20)
 // PutFile keeps the bytes of r under their SHA-256, which the caller states and
 // which is checked. It is on the disk when PutFile returns nil. A file that is
 // there already is not read.
-func (b *Book) PutFile(ctx context.Context, sum string, r io.Reader) (err error) {
+func (b *Store) PutFile(ctx context.Context, sum string, r io.Reader) (err error) {
 	if !entry.ValidSHA256(sum) {
 		return fmt.Errorf("found %q; want a SHA-256 as 64 lower-case hexadecimal digits", sum)
 	}
 	if _, _, err := b.find(ctx, sum); !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
-	in := incoming{book: b, sum: sum}
+	in := incoming{store: b, sum: sum}
 	hash := sha256.New()
 	buffer := make([]byte, piece)
 	for n := 0; ; n++ {
@@ -61,10 +61,10 @@ func (b *Book) PutFile(ctx context.Context, sum string, r io.Reader) (err error)
 // incoming is a file that is being received. Its pieces are committed as they
 // come, so that a slow phone does not hold up the writer.
 type incoming struct {
-	book *Book
-	sum  string
-	id   int64 // 0: nothing written yet
-	size int64 // bytes so far
+	store *Store
+	sum   string
+	id    int64 // 0: nothing written yet
+	size  int64 // bytes so far
 }
 
 // add writes a piece, and with the last one the sum, unless another phone has
@@ -109,7 +109,7 @@ func (in *incoming) drop() error {
 	if in.id == 0 {
 		return nil
 	}
-	return in.book.Write(context.Background(), func(tx *sql.Tx) error { return remove(tx, in.id) })
+	return in.store.Write(context.Background(), func(tx *sql.Tx) error { return remove(tx, in.id) })
 }
 
 func remove(tx *sql.Tx, id int64) error {
@@ -122,7 +122,7 @@ func remove(tx *sql.Tx, id int64) error {
 
 // find returns the number and the size in bytes of a file; an error that is
 // fs.ErrNotExist where it is not there whole.
-func (b *Book) find(ctx context.Context, sum string) (id, size int64, err error) {
+func (b *Store) find(ctx context.Context, sum string) (id, size int64, err error) {
 	err = b.readers.QueryRowContext(ctx, `SELECT id, size FROM files WHERE sha256 = ?`, sum).Scan(&id, &size)
 	if errors.Is(err, sql.ErrNoRows) {
 		err = fmt.Errorf("file %.80q: %w", sum, fs.ErrNotExist)
@@ -133,23 +133,23 @@ func (b *Book) find(ctx context.Context, sum string) (id, size int64, err error)
 // File returns the bytes of a file by its SHA-256, an error that is
 // fs.ErrNotExist where it is not there. It reads them as they are asked for,
 // until ctx is done.
-func (b *Book) File(ctx context.Context, sum string) (*File, error) {
+func (b *Store) File(ctx context.Context, sum string) (*File, error) {
 	id, size, err := b.find(ctx, sum)
 	if err != nil {
 		return nil, err
 	}
-	return &File{ctx: ctx, book: b, id: id, size: size, held: -1}, nil
+	return &File{ctx: ctx, store: b, id: id, size: size, held: -1}, nil
 }
 
 // File is a file being read. It is an io.ReadSeekCloser.
 type File struct {
-	ctx  context.Context
-	book *Book
-	id   int64
-	size int64
-	at   int64
-	held int64 // number of the piece in data, -1: none
-	data []byte
+	ctx   context.Context
+	store *Store
+	id    int64
+	size  int64
+	at    int64
+	held  int64 // number of the piece in data, -1: none
+	data  []byte
 }
 
 // Size returns the number of bytes.
@@ -162,7 +162,7 @@ func (f *File) Read(p []byte) (int, error) {
 	}
 	if n := f.at / piece; n != f.held {
 		f.held = -1
-		err := f.book.readers.QueryRowContext(f.ctx, `SELECT data FROM pieces WHERE file = ? AND n = ?`, f.id, n).Scan(&f.data)
+		err := f.store.readers.QueryRowContext(f.ctx, `SELECT data FROM pieces WHERE file = ? AND n = ?`, f.id, n).Scan(&f.data)
 		if err != nil {
 			return 0, err
 		}

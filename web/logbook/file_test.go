@@ -28,7 +28,7 @@ const (
 )
 
 // stored counts files and pieces.
-func stored(t *testing.T, b *logbook.Book) (files, pieces int) {
+func stored(t *testing.T, b *logbook.Store) (files, pieces int) {
 	require.NoError(t, b.DB().QueryRow(`SELECT (SELECT count(*) FROM files), (SELECT count(*) FROM pieces)`).Scan(&files, &pieces))
 	return files, pieces
 }

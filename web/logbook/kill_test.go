@@ -162,7 +162,7 @@ func run(t *testing.T, path string, round int, after time.Duration, answered map
 
 // whole checks that every sending is there in whole: the nth of a phone has
 // 1+n%4 entries, whose numbers follow one another.
-func whole(t *testing.T, b *logbook.Book) {
+func whole(t *testing.T, b *logbook.Store) {
 	count := map[int]int{}
 	for _, e := range all(t, b, lot) {
 		var n int

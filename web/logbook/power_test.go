@@ -139,7 +139,7 @@ func (f *frail) cut(t *testing.T, folder string, dice *rand.Rand) (path string) 
 }
 
 // newFrail opens a logbook on a frail disk.
-func newFrail(t *testing.T, f *frail) *logbook.Book {
+func newFrail(t *testing.T, f *frail) *logbook.Store {
 	f.VFSFilename, f.disks = vfs.Find("").(vfs.VFSFilename), map[string]*disk{}
 	vfs.Register(t.Name(), f)
 	t.Cleanup(func() { vfs.Unregister(t.Name()) })

@@ -19,7 +19,7 @@ const pageBytes = 4 << 20
 // seq, in order of arrival, at most limit of them and not many megabytes. next
 // is the number to go on from: that of the last entry returned, else seq. There
 // may be more until none comes.
-func (b *Book) Since(ctx context.Context, job string, seq int64, limit int) (entries []entry.Entry, next int64, err error) {
+func (b *Store) Since(ctx context.Context, job string, seq int64, limit int) (entries []entry.Entry, next int64, err error) {
 	query, args := `SELECT seq, id, job, kind, at, by, body FROM entries WHERE seq > ? ORDER BY seq LIMIT ?`, []any{seq, limit}
 	if job != "" {
 		query, args = `SELECT seq, id, job, kind, at, by, body FROM entries WHERE job = ? AND seq > ? ORDER BY seq LIMIT ?`, []any{job, seq, limit}
@@ -33,7 +33,7 @@ func (b *Book) Since(ctx context.Context, job string, seq int64, limit int) (ent
 }
 
 // entries hands entries to take until it has enough or bytes of bodies are read.
-func (b *Book) entries(ctx context.Context, take func(entry.Entry) bool, bytes int, query string, args ...any) error {
+func (b *Store) entries(ctx context.Context, take func(entry.Entry) bool, bytes int, query string, args ...any) error {
 	rows, err := b.readers.QueryContext(ctx, query, args...)
 	if err != nil {
 		return err
@@ -65,7 +65,7 @@ type JobSummary struct {
 }
 
 // Jobs returns all jobs, the one changed last first.
-func (b *Book) Jobs(ctx context.Context) ([]JobSummary, error) {
+func (b *Store) Jobs(ctx context.Context) ([]JobSummary, error) {
 	rows, err := b.readers.QueryContext(ctx, `
 		SELECT job, sum(kind = 'reading'), max(at),
 			(SELECT body FROM entries s WHERE s.job = e.job AND s.kind = 'settings' ORDER BY at DESC, id DESC LIMIT 1)
@@ -94,7 +94,7 @@ func (b *Book) Jobs(ctx context.Context) ([]JobSummary, error) {
 
 // Job returns the job with the id; an error that is fs.ErrNotExist where no
 // entry is of it.
-func (b *Book) Job(ctx context.Context, id string) (*entry.Job, error) {
+func (b *Store) Job(ctx context.Context, id string) (*entry.Job, error) {
 	var entries []entry.Entry
 	err := b.entries(ctx, func(e entry.Entry) bool {
 		entries = append(entries, e)

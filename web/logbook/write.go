@@ -24,7 +24,7 @@ const most = 256
 // returns nil. Others write in the same transaction; what do wrote is taken
 // back where it returns an error, and theirs is not. It must not end the
 // transaction, nor wait for anything.
-func (b *Book) Write(ctx context.Context, do func(*sql.Tx) error) error {
+func (b *Store) Write(ctx context.Context, do func(*sql.Tx) error) error {
 	w := &write{ctx: ctx, do: do, done: make(chan error, 1)}
 	select {
 	case b.queue <- w:
@@ -38,7 +38,7 @@ func (b *Book) Write(ctx context.Context, do func(*sql.Tx) error) error {
 
 // write is the writer: it takes what waits, writes it, has it synced, and only
 // then answers. While the disk syncs, more comes to wait.
-func (b *Book) write() {
+func (b *Store) write() {
 	defer close(b.stopped)
 	for {
 		var batch []*write
@@ -69,7 +69,7 @@ func (b *Book) write() {
 
 // commit writes a batch in one transaction. Its error is that of all; that of
 // one is in the write itself.
-func (b *Book) commit(batch []*write) error {
+func (b *Store) commit(batch []*write) error {
 	// No context of a phone: one that hangs up must not break off the others.
 	tx, err := b.writer.Begin()
 	if err != nil {
@@ -104,7 +104,7 @@ func each(tx *sql.Tx, w *write) error {
 // there already are left as they are there. When it returns without an error
 // all are on the disk, and accepted has the id of each, once; else none was
 // added.
-func (b *Book) Append(ctx context.Context, entries []entry.Entry) (accepted []string, err error) {
+func (b *Store) Append(ctx context.Context, entries []entry.Entry) (accepted []string, err error) {
 	if len(entries) == 0 {
 		return nil, ctx.Err()
 	}

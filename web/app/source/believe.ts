@@ -2,7 +2,7 @@
 // kept for the next start, with what it was before the last reading.
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Belief, DigPlan, Plan, Sought } from "./answer";
-import type { Book } from "./book";
+import type { Store } from "./store";
 import { here, Refusal, stage, start } from "./engine";
 import { voided, type Job } from "./entry";
 
@@ -32,16 +32,16 @@ export const asked = (job: Job) => ({ sketch: job.sketch, settings: job.settings
 const count = (job: Job) => job.rows.length - 2 * voided(job.rows).size;
 
 /** The belief of a job, kept up with its entries. */
-export function useBelief(book: Book, id: string): Believed | null {
-  const job = book.job(id);
+export function useBelief(store: Store, id: string): Believed | null {
+  const job = store.job(id);
   const [state, set] = useState<Believed | null>(null);
   const shown = useRef<{ job: Job; belief: Belief } | null>(null);
 
   useEffect(() => {
     shown.current = null;
     set(null);
-    book.db.get("words", `belief ${id}`).then((kept) => {
-      if (kept && !shown.current) set((s) => s ?? { ...(kept as Believed), job: book.job(id)!, before: null, busy: true, preview: null, wrong: [] });
+    store.db.get("words", `belief ${id}`).then((kept) => {
+      if (kept && !shown.current) set((s) => s ?? { ...(kept as Believed), job: store.job(id)!, before: null, busy: true, preview: null, wrong: [] });
     });
   }, [id]);
 
@@ -99,7 +99,7 @@ export function useBelief(book: Book, id: string): Believed | null {
           if (stale) return;
         }
         set((s) => s && { ...s, plan, busy: false });
-        await book.db.put("words", { belief: full, plan, took }, `belief ${id}`);
+        await store.db.put("words", { belief: full, plan, took }, `belief ${id}`);
       } catch (e) {
         if (stale) return;
         const problems = e instanceof Refusal ? e.problems : [];

@@ -1,22 +1,22 @@
 // Join a server with the one-time link or code of its lead.
 import { useState } from "preact/hooks";
-import { useBook, useDesk } from "./context";
+import { useStore, useDesk } from "./context";
 import { Words } from "./form";
 import { go } from "./route";
 import { join } from "./session";
 import type { Sync } from "./sync";
 
 export function JoinScreen({ token, sync }: { token: string; sync: Sync }) {
-  const book = useBook();
+  const store = useStore();
   const desk = useDesk();
-  const [name, set] = useState(book.name || (desk ? "Desk" : "Phone"));
+  const [name, set] = useState(store.name || (desk ? "Desk" : "Phone"));
   const [wrong, say] = useState("");
   const [busy, work] = useState(false);
   const enter = async (e: Event) => {
     e.preventDefault();
     work(true);
     try {
-      await book.be(await join(token, name.trim()), name.trim());
+      await store.be(await join(token, name.trim()), name.trim());
       // The link works once: it must not stay in the history.
       history.replaceState(null, "", "#/jobs");
       await sync.run();

@@ -4,7 +4,7 @@ import { useEffect, useState } from "preact/hooks";
 import type { Proposal } from "./answer";
 import type { Believed } from "./believe";
 import { Cautions } from "./card";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import type { Row } from "./entry";
 import { Pick, Screen } from "./form";
 import { Keypad } from "./keypad";
@@ -15,10 +15,10 @@ import { asProposed, Ways, Where, type Placed, type Way } from "./where";
 import { depthTo, freeName, partName } from "./words";
 
 export function LogScreen({ state }: { state: Believed }) {
-  const book = useBook();
+  const store = useStore();
   const { job, belief } = state;
   const unit = unitOf(job.settings);
-  const [name] = useState(() => freeName("H", book.tag, job.sketch, job.rows));
+  const [name] = useState(() => freeName("H", store.tag, job.sketch, job.rows));
   const [next, hold] = useState<Proposal | null>(null);
   const [way, go] = useState<Way | null>(null);
   const [taken, place] = useState<Placed | null>(null);
@@ -40,7 +40,7 @@ export function LogScreen({ state }: { state: Believed }) {
     const row: Row = { kind: met!.kind, point: name };
     if (deep) row.depth = deep;
     if (met!.kind === "found") Object.assign(row, { target: met!.target, spot, feature });
-    await book.logged(job.id, [...placed!.rows(name), row], met!.kind === "found" ? `${name} met ${met!.target}` : `${name} met nothing`);
+    await store.logged(job.id, [...placed!.rows(name), row], met!.kind === "found" ? `${name} met ${met!.target}` : `${name} met nothing`);
     leave("plan", job.id);
   };
   const elsewhere = () => (place(null), go(null));

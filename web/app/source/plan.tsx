@@ -2,7 +2,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Believed } from "./believe";
 import { Card } from "./card";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import { Doubts } from "./doubt";
 import { SiteMap, type Turned } from "./map";
 import * as position from "./position";
@@ -11,7 +11,7 @@ import { Strip } from "./strip";
 import { unitOf } from "./units";
 
 export function PlanScreen({ state }: { state: Believed }) {
-  useBook();
+  useStore();
   const { job, belief, plan } = state;
   const unit = unitOf(job.settings);
   const [picked, pick] = useState("");

@@ -20,8 +20,8 @@ import (
 // ErrClosed is returned by what is asked of a logbook that was closed.
 var ErrClosed = errors.New("the logbook is closed")
 
-// Book is an open logbook. Its methods may be called from many goroutines.
-type Book struct {
+// Store is an open logbook. Its methods may be called from many goroutines.
+type Store struct {
 	path    string
 	readers *sql.DB
 	writer  *sql.DB // of one connection
@@ -41,11 +41,11 @@ const journal = 16 << 20
 
 // Open opens the logbook in the file named, and makes it where there is none.
 // Other users of the machine cannot read a new one.
-func Open(path string) (*Book, error) { return open(path, "") }
+func Open(path string) (*Store, error) { return open(path, "") }
 
 // open opens a logbook through a way to the disk (a VFS of SQLite), "" for
 // that of the system.
-func open(path, way string) (*Book, error) {
+func open(path, way string) (*Store, error) {
 	abs, err := filepath.Abs(path)
 	if err != nil {
 		return nil, err
@@ -58,7 +58,7 @@ func open(path, way string) (*Book, error) {
 		return nil, err
 	}
 	syncFolder(filepath.Dir(abs))
-	b := &Book{path: abs, queue: make(chan *write), closing: make(chan struct{}), stopped: make(chan struct{})}
+	b := &Store{path: abs, queue: make(chan *write), closing: make(chan struct{}), stopped: make(chan struct{})}
 	if b.writer, err = sql.Open("sqlite3", source(abs, way, "synchronous(full)", fmt.Sprintf("journal_size_limit(%d)", journal))); err != nil {
 		return nil, err
 	}
@@ -116,10 +116,10 @@ func syncFolder(name string) {
 }
 
 // DB returns the logbook for reading: what is written through it is refused.
-func (b *Book) DB() *sql.DB { return b.readers }
+func (b *Store) DB() *sql.DB { return b.readers }
 
 // Close answers what was begun and closes the file.
-func (b *Book) Close() error {
+func (b *Store) Close() error {
 	err := ErrClosed
 	b.once.Do(func() {
 		close(b.closing)
@@ -131,7 +131,7 @@ func (b *Book) Close() error {
 }
 
 // Check has SQLite check the whole file, and returns what is wrong.
-func (b *Book) Check(ctx context.Context) error {
+func (b *Store) Check(ctx context.Context) error {
 	rows, err := b.readers.QueryContext(ctx, `PRAGMA integrity_check`)
 	if err != nil {
 		return err

@@ -38,7 +38,7 @@ func level(n int, job string) entry.Entry {
 }
 
 // open opens a new logbook.
-func open(t testing.TB) (*logbook.Book, string) {
+func open(t testing.TB) (*logbook.Store, string) {
 	path := filepath.Join(t.TempDir(), "a log%20?#é.db")
 	b, err := logbook.Open(path)
 	require.NoError(t, err)
@@ -47,7 +47,7 @@ func open(t testing.TB) (*logbook.Book, string) {
 }
 
 // all returns every entry, page by page.
-func all(t testing.TB, b *logbook.Book, job string) (entries []entry.Entry) {
+func all(t testing.TB, b *logbook.Store, job string) (entries []entry.Entry) {
 	seq := int64(0)
 	for {
 		page, next, err := b.Since(t.Context(), job, seq, 100)
