@@ -139,7 +139,7 @@ func pack(name string) (err error) {
 }
 
 // tighten puts the engine packed with Brotli beside the one packed with gzip. It
-// takes a minute, which a start from a checkout is spared.
+// takes a minute, so a start from a checkout leaves it out.
 func tighten(ctx context.Context, root, dir string, progress io.Writer) error {
 	name := filepath.Join(dir, "engine.wasm")
 	if _, err := os.Stat(name + ".br"); err == nil {
@@ -159,10 +159,10 @@ func tighten(ctx context.Context, root, dir string, progress io.Writer) error {
 	return os.Rename(name+".part", name+".br")
 }
 
-// tools is the module file of what is needed to build, and not by the product.
+// tools is the module file of what the build needs and the product does not.
 func tools(root string) string { return filepath.Join(root, ".ci", "tools.mod") }
 
-// run runs the go command in dir. What it says goes to progress.
+// run runs the go command in dir. Its output goes to progress.
 func run(ctx context.Context, dir string, progress io.Writer, env []string, args ...string) error {
 	c := exec.CommandContext(ctx, "go", args...)
 	c.Dir = dir
