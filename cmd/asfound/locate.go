@@ -94,7 +94,7 @@ func sought(l *locate.Location) (spots []*locate.Spot) {
 func saySought(w io.Writer, l *locate.Location) {
 	spots := sought(l)
 	if len(spots) == 0 {
-		fmt.Fprintf(w, "SOUGHT  %s: nothing tells where it lies\n", l.Job.Settings.Seek)
+		fmt.Fprintf(w, "SOUGHT  %s: nothing says where it lies\n", l.Job.Settings.Seek)
 	}
 	u := l.Job.Settings.Unit
 	for _, s := range spots {

@@ -33,7 +33,7 @@ func TestTraceLooks(t *testing.T) {
 		h.press("Scale")
 		h.look("trace-" + name + "-scale")
 		h.press("Save")
-		h.sees("Must be mended")
+		h.sees("Must be fixed")
 		h.look("trace-" + name + "-save")
 		h.press("Leave")
 		h.look("trace-" + name + "-leave")

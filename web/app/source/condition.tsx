@@ -8,7 +8,7 @@ import { partsOf } from "./words";
 
 const widest = 1600; // pixels: enough to read a lid, small enough to send from a field
 
-/** A photo, made smaller; without the place that the camera wrote into it. */
+/** A photo, made smaller, and without the position that the camera wrote into it. */
 async function smaller(file: File): Promise<Blob> {
   const image = await createImageBitmap(file);
   const k = Math.min(1, widest / Math.max(image.width, image.height));

@@ -1,11 +1,11 @@
-// What every screen has at hand without being given it: the store.
+// What every screen can use without being passed it: the store.
 import { createContext } from "preact";
 import { useContext, useEffect, useState } from "preact/hooks";
 import type { Store } from "./store";
 
 export const StoreContext = createContext<Store | null>(null);
 
-/** The store; the component is drawn again whenever it changes. */
+/** The store; the component renders again whenever it changes. */
 export function useStore(): Store {
   const store = useContext(StoreContext)!;
   const [, set] = useState(0);

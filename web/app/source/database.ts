@@ -1,9 +1,10 @@
-// What this device keeps: every entry it has made or been given, the bytes of
-// photos, and a few words about itself. It is all there without a network.
+// What this device stores: every entry it has made or received, the bytes of
+// photos, and a few values about itself. All of it is available without a
+// network.
 import { openDB, type DBSchema, type IDBPDatabase } from "../vendor/idb.js";
 import type { Entry, Kept } from "./entry";
 
-/** An entry with whether the server has it. */
+/** An entry, and whether the server has it. */
 export interface Stored extends Entry {
   /** 1 until the server has acknowledged it: IndexedDB cannot index booleans. */
   unsent: 0 | 1;
@@ -43,9 +44,9 @@ export function open(): Promise<Database> {
 }
 
 /**
- * Adds entries, all or none, durable when it returns. Entries that are here
- * already stay as they are, but lose the mark "unsent" when they came from the
- * server.
+ * Adds entries, all or none, durable when it returns. Entries that are already
+ * here stay as they are, but are no longer marked unsent once they come from
+ * the server.
  */
 export async function add(db: Database, entries: Entry[], fromServer: boolean): Promise<Stored[]> {
   const tx = db.transaction("entries", "readwrite", { durability: "strict" });
@@ -78,7 +79,7 @@ export async function settle(db: Database, accepted: string[], refused: { id: st
   await tx.done;
 }
 
-/** The SHA-256 of bytes in hexadecimal: files are kept under it. */
+/** The SHA-256 of bytes in hexadecimal, under which files are stored. */
 export async function sha256(blob: Blob): Promise<string> {
   const sum = await crypto.subtle.digest("SHA-256", await blob.arrayBuffer());
   return Array.from(new Uint8Array(sum), (b) => b.toString(16).padStart(2, "0")).join("");

@@ -1,4 +1,4 @@
-// Readings that do not fit the others, said at once and plainly, with a way to
+// Readings that do not fit the others, shown at once and plainly, with a way to
 // measure them again.
 import type { Believed } from "./believe";
 import { useStore } from "./context";

@@ -55,7 +55,7 @@ function Without({ state }: { state: Believed }) {
   }, [belief]);
   if (!suspects.length || !belief) return <p>No reading is in doubt.</p>;
   const line = (b: Pick<Answer, "sought" | "fit">) =>
-    b.sought ? `within ${length(b.sought.radius95, unit)}, variance factor ${b.fit.variance_factor.toFixed(2)}` : "nothing tells where it lies";
+    b.sought ? `within ${length(b.sought.radius95, unit)}, variance factor ${b.fit.variance_factor.toFixed(2)}` : "nothing says where it lies";
   const moved = (b: Answer) =>
     b.sought && belief.sought ? `, ${length(Math.hypot(b.sought.east - belief.sought.east, b.sought.north - belief.sought.north), unit)} away` : "";
   return (

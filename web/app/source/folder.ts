@@ -47,7 +47,7 @@ export async function bring(store: Store, files: Map<string, Uint8Array>): Promi
   return job;
 }
 
-/** What other programs leave in a folder, not the crew. */
+/** Files left in a folder by other programs, not by the crew. */
 const hidden = (name: string) => name.split("/").some((s) => s.startsWith(".") || s === "__MACOSX");
 
 /** The reading that each photo shows, by the column photo of the log. */
@@ -70,8 +70,8 @@ function json(name: string, text: string): unknown {
 }
 
 /**
- * The rows of a log, cells as they stand. A row without an id is called after
- * the line it stands on.
+ * The rows of a log, cells unchanged. A row without an id is named after its
+ * line.
  */
 export function rows(text: string): Row[] {
   const [header, ...records] = csv.parse(text);
@@ -89,18 +89,18 @@ export function rows(text: string): Row[] {
   return out;
 }
 
-/** A column's name: the log's own in lower case, others as they were written. */
+/** A column's name: a known one in lower case, others as they were written. */
 function column(head: string, i: number): string {
   const name = head.trim();
   const low = name.toLowerCase();
   return columns.includes(low) ? low : name || `column ${i + 1}`;
 }
 
-/** Rows that a GPX or NMEA file of the folder holds are not written once more. */
+/** Rows from a GPX or NMEA file of the folder are not written a second time. */
 const inFile = (r: Row, job: Job) =>
   /\.(gpx|nmea)$/i.test(r.file ?? "") && (r.id === r.file || r.id.startsWith(`${r.file}:`)) && job.files.some((f) => f.name === r.file);
 
-/** The whole job as a zip archive of its folder, and the files that cannot be had here. */
+/** The whole job as a zip archive of its folder, and the files that are not available here. */
 export async function give(store: Store, id: string): Promise<{ zip: Blob; missing: string[] }> {
   const job = store.job(id)!;
   const missing: string[] = [];

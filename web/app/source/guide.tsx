@@ -8,7 +8,7 @@ import * as position from "./position";
 import { to } from "./route";
 import { depth, length, tape, unitOf } from "./units";
 
-const good = 10; // metres: a receiver that knows less leads nobody to a hole
+const good = 10; // metres: a receiver with a larger error cannot lead anybody to a hole
 
 export function GuideScreen({ state }: { state: Believed }) {
   const { job, belief, plan } = state;

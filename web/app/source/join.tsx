@@ -17,7 +17,7 @@ export function JoinScreen({ token, sync }: { token: string; sync: Sync }) {
     work(true);
     try {
       await store.be(await join(token, name.trim()), name.trim());
-      // The link works once: it must not stay in the history.
+      // The link works only once: it must not stay in the history.
       history.replaceState(null, "", "#/jobs");
       await sync.run();
       go("jobs");
@@ -25,7 +25,7 @@ export function JoinScreen({ token, sync }: { token: string; sync: Sync }) {
     } catch (e) {
       const { message, status } = e as Error & { status?: number };
       if (e instanceof TypeError) say("The server cannot be reached from here. The link still serves: try again with coverage.");
-      else say(status === 401 ? `${message}.` : `${message}: ask the lead for a new link.`); // a link that is refused says so itself
+      else say(status === 401 ? `${message}.` : `${message}: ask the lead for a new link.`); // the refusal of a link explains itself
     }
     work(false);
   };

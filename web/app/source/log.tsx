@@ -1,5 +1,5 @@
-// Log a hole: where, what, how deep. Where it was proposed stands until another
-// way is chosen, so that the usual hole takes three taps and its depth.
+// Log a hole: where, what, how deep. The proposed place is the default until
+// another is chosen, so that the usual hole takes three taps and its depth.
 import { useEffect, useState } from "preact/hooks";
 import type { Proposal } from "./answer";
 import type { Believed } from "./believe";
@@ -26,8 +26,9 @@ export function LogScreen({ state }: { state: Believed }) {
   const [spot, setSpot] = useState("");
   const [typed, type] = useState(nothingTyped);
   const [feature, setFeature] = useState("top");
-  // The hole that was set out is the one that was proposed when this began: what
-  // another phone sends meanwhile does not move it, and an old plan is none.
+  // The hole that was set out is the one that was proposed when this screen
+  // opened: what another phone sends meanwhile does not move it, and an outdated
+  // plan does not count.
   const ready = !state.busy ? (state.plan?.holes[0] ?? null) : null;
   useEffect(() => {
     if (!next && ready && ready.ties.length >= 2) hold(ready);
@@ -98,7 +99,7 @@ export function LogScreen({ state }: { state: Believed }) {
 
 const features = [{ id: "top", name: "its top" }, { id: "crown", name: "top of the pipe" }, { id: "invert", name: "invert" }, { id: "bottom", name: "bottom" }];
 
-/** What was said in an earlier step, with a way back to it. */
+/** What was entered in an earlier step, with a way back to it. */
 function Done({ says, again }: { says: string; again: () => void }) {
   return (
     <p class="done">

@@ -35,7 +35,7 @@ function Lead() {
   const [wrong, say] = useState("");
   const load = async () => {
     try {
-      // The server remembers all that there ever were.
+      // The server remembers every one there ever was.
       const now = new Date().toISOString();
       setInvites(((await ask<Invite[]>("GET", "/api/invites"))).filter((i) => !i.used && !i.revoked && i.expires > now));
       setDevices(((await ask<Device[]>("GET", "/api/devices"))).filter((d) => !d.revoked));

@@ -115,7 +115,7 @@ function Site({ state, pick }: { state: Believed; pick: (what: string) => void }
   );
 }
 
-/** A sign on a key, drawn: no font has to have it. */
+/** An icon on a key, drawn so that no font is needed for it. */
 function Sign({ d }: { d: string }) {
   return (
     <svg class="sign" viewBox="0 0 24 24" aria-hidden="true">
@@ -124,7 +124,7 @@ function Sign({ d }: { d: string }) {
   );
 }
 
-/** The map in words, for who cannot see it. */
+/** The map in words, for those who cannot see it. */
 function describe({ belief, plan }: Believed): string {
   if (!belief) return "The plan is not worked out yet.";
   const next = plan?.holes[0];

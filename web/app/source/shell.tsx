@@ -1,5 +1,5 @@
-// What stands around every screen: the job's name, what is not sent yet, where
-// the engine runs, and the way to everything else.
+// The frame of every screen: the job's name, what is not sent yet, where the
+// engine runs, and navigation.
 import { useEffect, useState } from "preact/hooks";
 import { useStore } from "./context";
 import { watchEngine, type Where } from "./engine";
@@ -43,7 +43,7 @@ export function Sent() {
   );
 }
 
-/** Words over the whole page: a new version, trouble, an undo. */
+/** Banners over the whole page: a new version, trouble, an undo. */
 export function Banners({ update }: { update: Update }) {
   const store = useStore();
   const [where, move] = useState<Where>("loading");

@@ -1,5 +1,6 @@
-// The store of this device: its entries in memory, what they say together, and
-// what has not been sent. Screens watch it; everything written goes through it.
+// The store of this device: its entries in memory, the jobs that they make up,
+// and what has not been sent. Screens watch it; everything written goes through
+// it.
 import { compare, fold, newID, type Entry, type Job, type Kept, type Row } from "./entry";
 import type { Session } from "./answer";
 import * as database from "./database";
@@ -8,23 +9,23 @@ export class Store {
   private entries = new Map<string, Map<string, database.Stored>>();
   private folded = new Map<string, Job>();
   private watchers = new Set<() => void>();
-  /** Counts changes, so that a screen sees that there was one. */
+  /** A counter of changes, so that a screen notices one. */
   turn = 0;
   session: Session | null | undefined = undefined;
   name = "";
-  /** Two characters that tell holes named here from those of other devices. */
+  /** Two characters that distinguish holes named here from those of other devices. */
   tag = "";
   online = navigator.onLine;
   trouble = "";
   kept = false;
   /** Photos and scans whose bytes the server does not have yet. */
   filesUnsent = 0;
-  /** What was logged last, for undoing it. */
+  /** What was logged last, to undo it. */
   last: { job: string; ids: string[]; says: string } | null = null;
 
   private constructor(readonly db: database.Database) {}
 
-  /** Opens the store with everything that this device keeps. */
+  /** Opens the store with everything that is on this device. */
   static async open(): Promise<Store> {
     const b = new Store(await database.open());
     for (const e of await b.db.getAll("entries")) b.hold(e);
@@ -82,14 +83,14 @@ export class Store {
     return [...this.entries.values()].flatMap((m) => [...m.values()].filter((e) => e.unsent)).sort(compare);
   }
 
-  /** Counts the files anew whose bytes are still to be sent. */
+  /** Recounts the files whose bytes are still to be sent. */
   async countFiles() {
     this.filesUnsent = await this.db.countFromIndex("files", "unsent", 1);
   }
 
-  /** Writes entries down; they are on this device for good when it returns. */
+  /** Stores entries; they are durable on this device when it returns. */
   async write(job: string, what: { kind: string; body: unknown }[]): Promise<Entry[]> {
-    // A slow clock must not make what replaces older than what it replaces.
+    // A slow clock must not make an entry older than the one that it replaces.
     let last = 0;
     if (what.some((w) => w.kind === "sketch" || w.kind === "settings")) {
       for (const e of this.entries.get(job)?.values() ?? []) {
@@ -102,7 +103,7 @@ export class Store {
     return made;
   }
 
-  /** Writes rows of the field log down, with time and name; returns their ids. */
+  /** Stores rows of the field log, with time and name; returns their ids. */
   async log(job: string, rows: Row[]): Promise<string[]> {
     const time = new Date().toISOString().replace(/\.\d+Z$/, "Z");
     const by = this.name || "this device";
@@ -136,7 +137,7 @@ export class Store {
     return kept;
   }
 
-  /** Takes entries from anywhere; those that are here already change nothing. */
+  /** Takes in entries from any source; those that are already here change nothing. */
   async take(entries: Entry[], fromServer: boolean) {
     const fresh = await database.add(this.db, entries, fromServer);
     await this.countFiles();

@@ -1,14 +1,14 @@
 // Exchange with the server: what is unsent goes out, what others wrote comes
-// in. Every step may be repeated: entries have ids, and the server ignores an
-// id that it has.
+// in. Every step may be repeated: entries have ids, and the server ignores ids
+// that it has already.
 import type { Store } from "./store";
 import type { Logged, Page } from "./answer";
 import { ask, session } from "./session";
 
 const batch = 200; // entries of one request
-const pause = 15_000; // milliseconds between looks while nothing happens
+const pause = 15_000; // milliseconds between polls while nothing happens
 
-/** Exchanges from now on: at once, when something was written, and now and then. */
+/** Exchanges from now on: at once, whenever something was written, and from time to time. */
 export class Sync {
   private busy = false;
   private again = false;
@@ -19,7 +19,7 @@ export class Sync {
     addEventListener("offline", () => this.reach(false));
     document.addEventListener("visibilitychange", () => document.hidden || this.run());
     setInterval(() => document.hidden || this.run(), pause);
-    // What was written shall not wait for the next look.
+    // New entries must not wait for the next poll.
     store.watch(() => {
       const n = store.unsent().length;
       if (n > this.seen && this.seen >= 0) this.run();
@@ -33,7 +33,7 @@ export class Sync {
     this.store.changed();
   }
 
-  /** Exchanges once; a call while another runs makes that one go round again. */
+  /** Exchanges once; a call while another runs makes that one run again. */
   async run() {
     if (this.busy) {
       this.again = true;
@@ -62,7 +62,8 @@ export class Sync {
       await this.sendFiles();
       this.say("");
     } catch (e) {
-      // No answer is no trouble: it is tried again, and the count says so.
+      // A missing answer is not an error: it is tried again, and the count of
+      // unsent entries shows it.
       if (e instanceof TypeError) this.reach(false);
       else this.say((e as Error).message);
     }
@@ -88,8 +89,8 @@ export class Sync {
       const after = ((await this.store.db.get("words", "next")) as number | undefined) ?? 0;
       const r = await ask<Page>("GET", `/api/entries?after=${after}&limit=500`);
       if (r.entries.length) await this.store.take(r.entries, true);
-      // The place is kept only after what came before it: a stop in between
-      // fetches some entries twice and loses none.
+      // The position is stored only after the entries before it: an
+      // interruption fetches some entries twice and loses none.
       await this.store.db.put("words", r.next, "next");
       if (!r.entries.length) return;
     }

@@ -1,4 +1,4 @@
-// The tracing screen, loaded when it is wanted: many phones never trace.
+// The tracing screen, loaded on demand: many phones never trace.
 import type { FunctionComponent } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import type { Check, CheckRequest } from "./answer";

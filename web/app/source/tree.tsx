@@ -33,7 +33,7 @@ export function DigPlan({ state }: { state: Believed }) {
   );
 }
 
-/** What is sought; the lead, or who works alone, may change it. */
+/** What is sought; the lead, or someone who works alone, may change it. */
 function Seek({ state }: { state: Believed }) {
   const store = useStore();
   const { job } = state;

@@ -1,5 +1,5 @@
 // What is still wrong or missing in a tracing, in plain words. The engine checks
-// the file again when it is opened; this tells at once what it would refuse.
+// the file again when it is opened; this shows at once what it would refuse.
 
 import { crossesItself } from "./geometry";
 import { metres } from "./length";

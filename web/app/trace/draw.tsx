@@ -1,4 +1,4 @@
-// The step of drawing: a kind is taken in hand and its places are touched.
+// The drawing step: a kind of part is chosen, and its places are touched.
 
 import { useState } from "preact/hooks";
 import { Choice, Length } from "./fields";

@@ -1,5 +1,5 @@
-// The step of the list: every part with all that is known of it, its places as
-// numbers too, so that nothing needs a pointer.
+// The list step: every part with all that is known of it, and its places as
+// numbers, so that nothing requires a pointer.
 
 import { useState } from "preact/hooks";
 import { Choice, Length, Marks, Text } from "./fields";

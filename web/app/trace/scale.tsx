@@ -1,4 +1,4 @@
-// The step of scale and north, and of how far the sheet may be believed.
+// The step for scale and north, and for how far the sheet can be trusted.
 
 import { useState } from "preact/hooks";
 import { Choice, Length, Marks, Text } from "./fields";
