@@ -62,7 +62,7 @@ func (c *call) admit(route Route) error {
 	}
 	if route.Takes == "" {
 		if c.ContentLength > 0 {
-			return refuse(http.StatusRequestEntityTooLarge, "no body is taken here")
+			return refuse(http.StatusRequestEntityTooLarge, "no body is accepted here")
 		}
 		return nil
 	}
@@ -72,7 +72,7 @@ func (c *call) admit(route Route) error {
 		}
 	}
 	if c.ContentLength > route.Limit {
-		return refuse(http.StatusRequestEntityTooLarge, "%d bytes; at most %d are taken here", c.ContentLength, route.Limit)
+		return refuse(http.StatusRequestEntityTooLarge, "%d bytes; at most %d are accepted here", c.ContentLength, route.Limit)
 	}
 	return nil
 }
@@ -159,7 +159,7 @@ func (c *call) read(v any) error {
 		return unreadable(err)
 	}
 	if _, err := d.Token(); err != io.EOF {
-		return refuse(http.StatusBadRequest, "the body goes on after its JSON")
+		return refuse(http.StatusBadRequest, "the body has more after its JSON")
 	}
 	return nil
 }

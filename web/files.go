@@ -56,7 +56,7 @@ func (c *call) putFile() error {
 		claimed = "image/heic"
 	}
 	if strings.HasPrefix(claimed, "image/") && !shown[claimed] {
-		return refuse(http.StatusUnsupportedMediaType, "%s is not taken as a picture; want PNG, JPEG, GIF, WebP, HEIC or PDF", claimed)
+		return refuse(http.StatusUnsupportedMediaType, "%s is not accepted as a picture; want PNG, JPEG, GIF, WebP, HEIC or PDF", claimed)
 	}
 	if shown[claimed] && is != claimed {
 		return refuse(http.StatusUnsupportedMediaType, "this says it is %s, but its content is %s", claimed, is)

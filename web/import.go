@@ -22,7 +22,7 @@ const maxUnpacked = 512 << 20 // bytes
 func unpack(r io.ReaderAt, size int64) (fs.FS, error) {
 	z, err := zip.NewReader(r, size)
 	if err != nil {
-		return nil, refuse(http.StatusBadRequest, "this is no packed folder: %v", err)
+		return nil, refuse(http.StatusBadRequest, "this is not a packed folder: %v", err)
 	}
 	if len(z.File) > entry.MaxFiles {
 		return nil, refuse(http.StatusBadRequest, "%d files; a job folder has at most %d", len(z.File), entry.MaxFiles)
@@ -35,17 +35,17 @@ func unpack(r io.ReaderAt, size int64) (fs.FS, error) {
 		case !fs.ValidPath(name) || name == "." || strings.ContainsAny(name, "\\:\x00"):
 			return nil, refuse(http.StatusBadRequest, "a file is called %.100q; want a plain name within the folder", f.Name)
 		case !mode.IsRegular() && !mode.IsDir():
-			return nil, refuse(http.StatusBadRequest, "%.100q is no plain file (%v)", f.Name, mode)
+			return nil, refuse(http.StatusBadRequest, "%.100q is not a regular file (%v)", f.Name, mode)
 		case seen[name]:
 			return nil, refuse(http.StatusBadRequest, "%.100q is in it twice", f.Name)
 		case f.UncompressedSize64 > entry.MaxFile:
-			return nil, refuse(http.StatusRequestEntityTooLarge, "%.100q unpacks to %d bytes; at most %d are taken", f.Name, f.UncompressedSize64, entry.MaxFile)
+			return nil, refuse(http.StatusRequestEntityTooLarge, "%.100q unpacks to %d bytes; at most %d are accepted", f.Name, f.UncompressedSize64, entry.MaxFile)
 		}
 		seen[name] = true
 		total += f.UncompressedSize64 // each is small, and they are few: no overflow
 	}
 	if total > maxUnpacked {
-		return nil, refuse(http.StatusRequestEntityTooLarge, "it unpacks to %d bytes; at most %d are taken", total, maxUnpacked)
+		return nil, refuse(http.StatusRequestEntityTooLarge, "it unpacks to %d bytes; at most %d are accepted", total, maxUnpacked)
 	}
 	return entry.Root(z), nil
 }

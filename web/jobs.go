@@ -97,7 +97,7 @@ func (c *call) log() error {
 	}
 	good, refused, err := entry.Decode(text)
 	if err != nil {
-		return refuse(http.StatusBadRequest, "the entries are not as wanted: %v", err)
+		return refuse(http.StatusBadRequest, "the entries are malformed: %v", err)
 	}
 	out := Logged{[]string{}, append([]entry.Refused{}, refused...)}
 	if len(good) > 0 {
@@ -168,7 +168,7 @@ func (c *call) importJob() error {
 	return write(c.w, http.StatusCreated, Created{id})
 }
 
-// paper makes a paper of a job.
+// paper makes a document of a job.
 func (c *call) paper() error {
 	job, err := c.job()
 	if err != nil {
@@ -176,7 +176,7 @@ func (c *call) paper() error {
 	}
 	name := c.PathValue("name")
 	if _, ok := api.Papers[name]; !ok {
-		return refuse(http.StatusNotFound, "there is no paper %.40q", name)
+		return refuse(http.StatusNotFound, "there is no document %.40q", name)
 	}
 	date := c.URL.Query().Get("date")
 	if date == "" {

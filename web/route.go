@@ -78,7 +78,7 @@ var Routes = []Route{
 	{"GET", "/api/jobs", access.Read, Often, "", 0, "the list of jobs", (*call).jobs},
 	{"POST", "/api/jobs", access.Import, Seldom, Zip, MaxFolder, "imports a packed job folder", (*call).importJob},
 	{"GET", "/api/jobs/{job}/folder.zip", access.Read, Working, "", 0, "a job as a packed folder", (*call).folder},
-	{"GET", "/api/jobs/{job}/papers/{name}", access.Read, Working, "", 0, "a paper of a job: map, dig plan, record, tables", (*call).paper},
+	{"GET", "/api/jobs/{job}/papers/{name}", access.Read, Working, "", 0, "a document of a job: map, dig plan, record, tables", (*call).paper},
 	{"GET", "/api/jobs/{job}/files/{sha256}", access.Read, Often, "", 0, "a file of a job", (*call).file},
 	{"PUT", "/api/jobs/{job}/files/{sha256}", access.Log, Logging, Any, entry.MaxFile, "keeps the bytes of a file of a job", (*call).putFile},
 
@@ -88,9 +88,9 @@ var Routes = []Route{
 
 	{"GET", "/api/invites", access.Manage, Often, "", 0, "the links made for devices", (*call).invites},
 	{"POST", "/api/invites", access.Manage, Logging, JSON, 4 << 10, "makes a one-time link for a device", (*call).invite},
-	{"DELETE", "/api/invites/{id}", access.Manage, Often, "", 0, "takes a link back", (*call).revokeInvite},
+	{"DELETE", "/api/invites/{id}", access.Manage, Often, "", 0, "revokes a link", (*call).revokeInvite},
 	{"GET", "/api/devices", access.Manage, Often, "", 0, "the devices that joined", (*call).devices},
-	{"DELETE", "/api/devices/{id}", access.Manage, Often, "", 0, "shuts a device out", (*call).revokeDevice},
+	{"DELETE", "/api/devices/{id}", access.Manage, Often, "", 0, "revokes a device", (*call).revokeDevice},
 	{"GET", "/api/backup", access.Manage, Seldom, "", 0, "a copy of the whole logbook, an SQLite file", (*call).backup},
 }
 

@@ -47,7 +47,7 @@ func (s *session) serve() *cli.Command {
 		UsageText: "asfound serve [flags]",
 		Description: `Serves the app and its programming interface until it is stopped (Ctrl-C). All
 jobs are in one file, --data; a new one begins with the invented job of the demo.
-On the first start it prints a link for the lead, which serves once; the lead
+On the first start it prints a link for the lead, which works only once; the lead
 then invites phones from the page. Started from a clone of the repository it
 first builds the phone app where that was not done yet, which needs Go.
 
@@ -113,7 +113,7 @@ func (s *session) runServe(c *cli.Context) error {
 	}
 	says := fmt.Sprintf("asfound serves %s, jobs in %s\n", address, c.String("data"))
 	if token != "" {
-		says += fmt.Sprintf("\nNobody leads here yet. This link makes whoever opens it the lead; it serves once:\n\n  %s/#join=%s\n\n", address, token)
+		says += fmt.Sprintf("\nNobody leads here yet. This link makes whoever opens it the lead. It works only once:\n\n  %s/#join=%s\n\n", address, token)
 	}
 	fmt.Fprint(s.stdout, says) // in one piece, for whoever waits for the link
 	return stand(ctx, web.Server(handler), l, how.config)

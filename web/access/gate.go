@@ -258,7 +258,7 @@ func (g *Gate) RevokeInvite(ctx context.Context, id string) error {
 	return g.revoke(ctx, `UPDATE invites SET revoked = ifnull(revoked, ?) WHERE id = ?`, id)
 }
 
-// RevokeDevice shuts a device out, from its next request on: one that was lost,
+// RevokeDevice ends a device's access, from its next request on: one that was lost,
 // or one that leaves. The error is fs.ErrNotExist where there is no such device.
 func (g *Gate) RevokeDevice(ctx context.Context, id string) error {
 	return g.revoke(ctx, `UPDATE devices SET revoked = ifnull(revoked, ?) WHERE id = ?`, id)

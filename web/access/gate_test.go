@@ -77,7 +77,7 @@ func TestInviteAndJoin(t *testing.T) {
 	assert.Equal(t, d, got)
 
 	_, _, err = g.Join(t.Context(), token, "")
-	assert.ErrorIs(t, err, access.ErrUsed, "a link serves once")
+	assert.ErrorIs(t, err, access.ErrUsed, "a link works once")
 	_, err = g.Device(t.Context(), token)
 	assert.ErrorIs(t, err, access.ErrUnknown, "the token of a link is no token of a device")
 	_, _, err = g.Join(t.Context(), session, "")

@@ -94,7 +94,7 @@ func answering[Request, Answer any](f func(*Memory, *Request) (Answer, *answer.R
 		}
 		var q Request
 		if err := json.Unmarshal(request, &q); err != nil {
-			return nil, refuse("the request is not as wanted: %v", err)
+			return nil, refuse("the request is malformed: %v", err)
 		}
 		answer, refusal := f(m, &q)
 		if refusal != nil {

@@ -16,7 +16,7 @@ func (b *tab) join(link, name string) {
 	b.wait(`document.querySelector("form input")`)
 	eval[bool](b, `(() => { const i = document.querySelector("form input"); i.value = `+quote(name)+`; i.dispatchEvent(new Event("input", {bubbles: true})); return true; })()`)
 	b.press("Join")
-	b.sees("Bring a job in")
+	b.sees("Import a job")
 }
 
 // whole waits until the app is complete without a network.

@@ -67,7 +67,7 @@ func TestBoxInTwoPlaces(t *testing.T) {
 			_, err := chromedp.Call(b.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: watchMap})
 			require.NoError(t, err)
 			b.visit(s.url + "/")
-			b.sees("Bring a job in")
+			b.sees("Import a job")
 			b.bringFolder(folder)
 			b.sees("It may lie in 2 places: " + said[0] + ", " + said[1] + ".")
 			eval[bool](b, `(Object.assign(drawn, {texts: [], rings: []}), true)`)

@@ -71,7 +71,7 @@ func TestUpdate(t *testing.T) {
 	b.settled()
 	assert.Equal(t, a.Version(), eval[string](b, version), "the old one until it is told")
 	b.sees("A newer version is ready")
-	b.press("Change over")
+	b.press("Update now")
 	b.wait(version + ` === "ffffffffffffffff"`)
 	b.settled()
 	assert.Equal(t, rows, b.rows(), "no reading is lost")

@@ -20,7 +20,7 @@ func Decode(data []byte) (good []Entry, refused []Refused, err error) {
 		Entries []json.RawMessage `json:"entries"`
 	}
 	if err := json.Unmarshal(data, &whole); err != nil {
-		return nil, nil, fmt.Errorf(`found what is not {"entries": [...]}: %w`, err)
+		return nil, nil, fmt.Errorf(`found something other than {"entries": [...]}: %w`, err)
 	}
 	if whole.Entries == nil {
 		return nil, nil, errors.New(`found no member entries; want {"entries": [...]}`)

@@ -44,7 +44,7 @@ func fill(ctx context.Context, root, dir, sum string, progress io.Writer) error 
 		return err
 	}
 	if again != sum {
-		return errors.New("the source was changed while it was built; begin again")
+		return errors.New("the source changed while it was being built; run this again")
 	}
 	a, err := app.Read(os.DirFS(dir))
 	if err != nil {
@@ -169,7 +169,7 @@ func run(ctx context.Context, dir string, progress io.Writer, env []string, args
 	c.Env = append(append(os.Environ(), "GOFLAGS="), env...) // flags for other builds are not for this one
 	c.Stdout, c.Stderr = progress, progress
 	if err := c.Run(); err != nil {
-		return fmt.Errorf("go %s: %w; what it said stands above", args[0], err)
+		return fmt.Errorf("go %s: %w; see its output above", args[0], err)
 	}
 	return nil
 }

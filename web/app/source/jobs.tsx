@@ -28,7 +28,7 @@ export function JobList({ open }: { open: string }) {
           </li>
         );
       })}
-      {store.jobs().length === 0 && <li class="pad">No job on this device yet. Bring a job folder in, or begin one from a sketch.</li>}
+      {store.jobs().length === 0 && <li class="pad">No job on this device yet. Import a job folder, or start one from a sketch.</li>}
     </ul>
   );
 }
@@ -48,7 +48,7 @@ export function JobsScreen() {
   );
 }
 
-/** Brings a job in from its folder, zipped or file by file. */
+/** Imports a job from its folder, zipped or file by file. */
 export function BringIn() {
   const store = useStore();
   const [wrong, say] = useState("");
@@ -69,15 +69,15 @@ export function BringIn() {
         dispatchEvent(new Event("online"));
         return go("plan", id);
       }
-      if (fixes) say("The GPX and NMEA files are kept, but their fixes count only once the folder was brought in on a joined device.");
+      if (fixes) say("The GPX and NMEA files are kept, but their fixes count only after the folder is imported on a joined device.");
       go("plan", await bring(store, files));
     } catch (e) {
       say((e as Error).message);
     }
   };
   return (
-    <section class="panel" aria-label="Bring a job in">
-      <h2>Bring a job in</h2>
+    <section class="panel" aria-label="Import a job">
+      <h2>Import a job</h2>
       <p class="row">
         <label class="button file">
           A zip, or the files of a folder

@@ -24,7 +24,7 @@ export function JoinScreen({ token, sync }: { token: string; sync: Sync }) {
       dispatchEvent(new HashChangeEvent("hashchange"));
     } catch (e) {
       const { message, status } = e as Error & { status?: number };
-      if (e instanceof TypeError) say("The server cannot be reached from here. The link still serves: try again with coverage.");
+      if (e instanceof TypeError) say("The server cannot be reached from here. The link still works: try again with coverage.");
       else say(status === 401 ? `${message}.` : `${message}: ask the lead for a new link.`); // the refusal of a link explains itself
     }
     work(false);
@@ -35,7 +35,7 @@ export function JoinScreen({ token, sync }: { token: string; sync: Sync }) {
         <h1>Join</h1>
       </header>
       <form class="body" onSubmit={enter}>
-        <p>This device joins the crew's server. The name stands beside every reading it makes.</p>
+        <p>This device joins the crew's server. The name is shown beside every reading it makes.</p>
         <Words label="Name of this device" value={name} onInput={set} />
         <button class="go wide" disabled={busy || !name.trim()}>
           {busy ? "Joining …" : "Join"}

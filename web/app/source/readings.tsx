@@ -65,7 +65,7 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
         </table>
       </div>
       {rows.length === 0 && <p>No readings yet. This is the day-before plan.</p>}
-      <p class="hint">Off by: as read, less what everything together says. A w beyond about 3 is a misfit.</p>
+      <p class="hint">Off by: the reading less its fitted value. A w beyond about 3 is a misfit.</p>
     </section>
   );
 }

@@ -53,13 +53,13 @@ export function Banners({ update }: { update: Update }) {
     <div class="banners">
       {update.take && (
         <p class="banner" role="status">
-          A newer version is ready. <button type="button" class="button" onClick={update.take}>Change over</button>
+          A newer version is ready. <button type="button" class="button" onClick={update.take}>Update now</button>
         </p>
       )}
       {where === "server" && (
         <p class="banner" role="status">The engine runs on the server: without coverage there is no new belief.</p>
       )}
-      {where === "none" && <p class="banner" role="status">▲ No engine: not built in here, and the server cannot be reached. Readings are kept.</p>}
+      {where === "none" && <p class="banner" role="status">▲ No engine: it is not in this build, and the server cannot be reached. Readings are kept.</p>}
       {store.trouble && <p class="banner" role="status">▲ Not exchanged: {store.trouble}</p>}
       {refused && <p class="banner" role="status">▲ The server refused a reading: {refused.refused}</p>}
       {store.last && (

@@ -183,7 +183,7 @@ export function Trace(p: TraceProps) {
     setSaving(false);
   };
 
-  // What is written about a part is at the end of the list.
+  // What is written about a part is shown at its last vertex.
   const shown = find(sketch, selected);
   const end = shown && vertices(shown).length > 0 ? flat.view(vertices(shown)[vertices(shown).length - 1]) : undefined;
   const go = (to: Step) => { setStep(to); setDraft([]); use({ what: "move" }); say(""); };
