@@ -12,7 +12,7 @@ import (
 )
 
 // shown are the types that a browser may show as they are: pictures and PDF,
-// which hold no program that it would run in this site's name. An SVG can.
+// which contain no script that would run with this site's origin. An SVG may.
 var shown = map[string]bool{
 	"image/png": true, "image/jpeg": true, "image/gif": true, "image/webp": true, "image/heic": true, "application/pdf": true,
 }
@@ -31,9 +31,9 @@ func contentType(head []byte) string {
 	return kind
 }
 
-// putFile keeps the bytes of a file. What says that it is a picture or a PDF
-// has to be one; anything else is kept as it is, and only ever sent as
-// something to save.
+// putFile keeps the bytes of a file. A file that claims to be a picture or a
+// PDF has to be one; anything else is stored as it is, and only ever sent as a
+// download.
 func (c *call) putFile() error {
 	if _, err := c.job(); err != nil {
 		return err

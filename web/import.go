@@ -12,13 +12,13 @@ import (
 	"asfound/web/entry"
 )
 
-// What a packed folder may unpack to.
+// The most that a packed folder may unpack to.
 const maxUnpacked = 512 << 20 // bytes
 
 // unpack opens a packed job folder and holds it to what a job folder is:
-// plain files under plain names, not too many, not too large. What the archive
-// says of the sizes is believed only as far as it is true: archive/zip stops
-// reading a file that goes on beyond the size stated.
+// plain files under plain names, not too many, not too large. The sizes that
+// the archive states are enforced: archive/zip stops reading a file that goes
+// on beyond the size stated.
 func unpack(r io.ReaderAt, size int64) (fs.FS, error) {
 	z, err := zip.NewReader(r, size)
 	if err != nil {
@@ -42,7 +42,7 @@ func unpack(r io.ReaderAt, size int64) (fs.FS, error) {
 			return nil, refuse(http.StatusRequestEntityTooLarge, "%.100q unpacks to %d bytes; at most %d are accepted", f.Name, f.UncompressedSize64, entry.MaxFile)
 		}
 		seen[name] = true
-		total += f.UncompressedSize64 // each is small, and they are few: no overflow
+		total += f.UncompressedSize64 // few and small: no overflow
 	}
 	if total > maxUnpacked {
 		return nil, refuse(http.StatusRequestEntityTooLarge, "it unpacks to %d bytes; at most %d are accepted", total, maxUnpacked)
@@ -51,7 +51,7 @@ func unpack(r io.ReaderAt, size int64) (fs.FS, error) {
 }
 
 // Import takes the job folder in the root of fsys into the logbook as a new
-// job, and returns its id. by is who brings it. Its files are kept before the
+// job, and returns its id. by is who imports it. Its files are kept before the
 // entries that name them, so that no entry is ever without them.
 func (s *Site) Import(ctx context.Context, fsys fs.FS, by string) (id string, err error) {
 	now := time.Now

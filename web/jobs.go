@@ -132,7 +132,7 @@ func (c *call) folder() error {
 	return nil
 }
 
-// attach says that what is sent is to be kept as a file, not shown.
+// attach says that the response is to be saved as a file, not shown.
 func (c *call) attach(kind, name string) {
 	h := c.w.Header()
 	h.Set("Content-Type", kind)
@@ -217,12 +217,12 @@ func (c *call) stage() error {
 			return err
 		}
 		c.w.Header().Set("Content-Type", JSON)
-		_, _ = c.w.Write(answer) // the client is gone: nobody to tell
+		_, _ = c.w.Write(answer) // the client is gone: nobody to report to
 		return nil
 	})
 }
 
-// backup sends a copy of the logbook as it is at one moment.
+// backup sends a snapshot of the logbook.
 func (c *call) backup() error {
 	dir, err := os.MkdirTemp("", "asfound-*")
 	if err != nil {

@@ -42,8 +42,8 @@ func unreadable(err error) error {
 	return refuse(http.StatusBadRequest, "the body is malformed: %v", err)
 }
 
-// statusOf returns the status of an error and what is said of it. What goes
-// wrong inside is not told to whoever asked.
+// statusOf returns the status of an error and its text. Internal errors are not
+// shown to the client.
 func statusOf(err error) (int, answer.Refusal) {
 	var r *refusal
 	var stage *answer.Refusal
@@ -80,7 +80,7 @@ func fail(w http.ResponseWriter, err error) {
 	}
 	h.Set("Cache-Control", "no-store")
 	if status == http.StatusRequestTimeout || status == http.StatusRequestEntityTooLarge {
-		h.Set("Connection", "close") // the rest of the body is not waited for
+		h.Set("Connection", "close") // do not wait for the rest of the body
 	}
 	_ = write(w, status, says) // the client is gone: nobody to tell
 }

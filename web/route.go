@@ -8,10 +8,10 @@ import (
 	"asfound/web/entry"
 )
 
-// Public is the action of what a stranger may do.
+// Public is the action that a stranger may do.
 const Public access.Action = ""
 
-// Rate is the name of how often somebody may ask.
+// Rate names a rate limit.
 type Rate string
 
 // The rates.
@@ -23,9 +23,9 @@ const (
 	Seldom  Rate = "seldom"  // imports and copies
 )
 
-// rates are what the names mean: burst requests at once, then one every so
+// rates are the limits by name: burst requests at once, then one every so
 // often. A phone that comes back into coverage sends some hundred entries in a
-// few requests; a table of readings asks for one thing at a time.
+// few requests; a table of readings requests one thing at a time.
 var rates = map[Rate]struct {
 	every time.Duration
 	burst int
@@ -37,14 +37,14 @@ var rates = map[Rate]struct {
 	Seldom:  {10 * time.Second, 10},
 }
 
-// askers is how many devices or addresses are told apart.
+// askers is how many devices or addresses are distinguished.
 const askers = 10_000
 
-// Route is one way in.
+// Route is one endpoint.
 type Route struct {
 	Method string
 	Path   string        // as of net/http.ServeMux
-	Action access.Action // who may: the roles that may do this; Public: everybody
+	Action access.Action // who may use it: the roles that may do this; Public: everybody
 	Rate   Rate
 	Takes  string // media type of the body; "": none
 	Limit  int64  // bytes of the body
@@ -63,7 +63,7 @@ const (
 // MaxFolder is the most bytes of a packed job folder.
 const MaxFolder = 128 << 20
 
-// Routes is the one table of what there is and who may.
+// Routes is the one table of all endpoints and who may use them.
 var Routes = []Route{
 	{"GET", "/{$}", Public, Often, "", 0, "the page", (*call).page},
 	{"GET", "/static/{name...}", Public, Often, "", 0, "a file of the page", (*call).static},
@@ -94,7 +94,7 @@ var Routes = []Route{
 	{"GET", "/api/backup", access.Manage, Seldom, "", 0, "a copy of the whole logbook, an SQLite file", (*call).backup},
 }
 
-// Roles returns the roles that may go this way; all for a public one.
+// Roles returns the roles that may use the route; all for a public one.
 func (r Route) Roles() (roles []access.Role) {
 	for _, role := range []access.Role{access.Lead, access.Tech, access.Office} {
 		if r.Action == Public || role.May(r.Action) {

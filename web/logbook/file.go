@@ -13,8 +13,8 @@ import (
 	"asfound/web/entry"
 )
 
-// piece is the size in bytes of the pieces that a file is kept in: that much
-// of it is in memory at a time.
+// piece is the size in bytes of the pieces that a file is kept in: only that
+// much of it is in memory at a time.
 const piece = 256 << 10
 
 // ErrSum is returned where the bytes of a file are not those of its SHA-256.
@@ -23,9 +23,9 @@ var ErrSum = errors.New("the bytes are not those of the SHA-256 they came with")
 // ErrLarge is returned where a file has more than entry.MaxFile bytes.
 var ErrLarge = fmt.Errorf("more than %d MB", entry.MaxFile>>20)
 
-// PutFile keeps the bytes of r under their SHA-256, which the caller states and
-// which is checked. It is on the disk when PutFile returns nil. A file that is
-// there already is not read.
+// PutFile stores the bytes of r under their SHA-256, which the caller states
+// and which is checked. It is on the disk when PutFile returns nil. A file that
+// is there already is not read.
 func (b *Store) PutFile(ctx context.Context, sum string, r io.Reader) (err error) {
 	if !entry.ValidSHA256(sum) {
 		return fmt.Errorf("found %q; want a SHA-256 as 64 lower-case hexadecimal digits", sum)
@@ -121,7 +121,7 @@ func remove(tx *sql.Tx, id int64) error {
 }
 
 // find returns the number and the size in bytes of a file; an error that is
-// fs.ErrNotExist where it is not there whole.
+// fs.ErrNotExist where it is missing or incomplete.
 func (b *Store) find(ctx context.Context, sum string) (id, size int64, err error) {
 	err = b.readers.QueryRowContext(ctx, `SELECT id, size FROM files WHERE sha256 = ?`, sum).Scan(&id, &size)
 	if errors.Is(err, sql.ErrNoRows) {
@@ -155,7 +155,7 @@ type File struct {
 // Size returns the number of bytes.
 func (f *File) Size() int64 { return f.size }
 
-// Read reads on from where the file stands.
+// Read reads on from the current offset.
 func (f *File) Read(p []byte) (int, error) {
 	if f.at >= f.size {
 		return 0, io.EOF
@@ -177,7 +177,7 @@ func (f *File) Read(p []byte) (int, error) {
 	return n, nil
 }
 
-// Seek sets where to read next.
+// Seek sets the offset of the next Read.
 func (f *File) Seek(offset int64, whence int) (int64, error) {
 	switch whence {
 	case io.SeekCurrent:
@@ -192,7 +192,7 @@ func (f *File) Seek(offset int64, whence int) (int64, error) {
 	return offset, nil
 }
 
-// Close forgets the bytes that were read.
+// Close releases the bytes that were read.
 func (f *File) Close() error {
 	f.data, f.held = nil, -1
 	return nil

@@ -12,7 +12,8 @@ import (
 )
 
 // pageBytes is about how many bytes of bodies Since returns at once, so that a
-// phone with little coverage gets on, and the memory of the server is bounded.
+// phone with poor coverage makes progress, and the memory of the server is
+// bounded.
 const pageBytes = 4 << 20
 
 // Since returns the entries of a job ("": of all) that arrived after number
@@ -32,7 +33,8 @@ func (b *Store) Since(ctx context.Context, job string, seq int64, limit int) (en
 	return entries, next, err
 }
 
-// entries hands entries to take until it has enough or bytes of bodies are read.
+// entries passes entries to take until take returns false or so many bytes of
+// bodies are read.
 func (b *Store) entries(ctx context.Context, take func(entry.Entry) bool, bytes int, query string, args ...any) error {
 	rows, err := b.readers.QueryContext(ctx, query, args...)
 	if err != nil {
@@ -84,7 +86,7 @@ func (b *Store) Jobs(ctx context.Context) ([]JobSummary, error) {
 		}
 		j.Changed = time.UnixMilli(changed).UTC()
 		var s struct{ Title, Permit string }
-		if json.Unmarshal([]byte(settings.String), &s) == nil { // where it says neither, the list does not
+		if json.Unmarshal([]byte(settings.String), &s) == nil { // where it has neither, the list has neither
 			j.Title, j.Permit = s.Title, s.Permit
 		}
 		jobs = append(jobs, j)
@@ -92,8 +94,8 @@ func (b *Store) Jobs(ctx context.Context) ([]JobSummary, error) {
 	return jobs, rows.Err()
 }
 
-// Job returns the job with the id; an error that is fs.ErrNotExist where no
-// entry is of it.
+// Job returns the job with the id; an error that is fs.ErrNotExist where it has
+// no entry.
 func (b *Store) Job(ctx context.Context, id string) (*entry.Job, error) {
 	var entries []entry.Entry
 	err := b.entries(ctx, func(e entry.Entry) bool {

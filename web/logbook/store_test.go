@@ -166,7 +166,7 @@ func TestNothingIsChanged(t *testing.T) {
 		_, err := db.Exec(q)
 		assert.ErrorContains(t, err, "is ", q)
 	}
-	// These two say nothing, and do nothing.
+	// These two are empty, and do nothing.
 	for _, q := range []string{
 		`INSERT OR REPLACE INTO entries (seq, id, job, kind, at, by, body) SELECT 1, '` + id(9) + `', job, kind, at, by, body FROM entries WHERE seq = 2`,
 		`INSERT OR REPLACE INTO entries (id, job, kind, at, by, body) SELECT id, job, kind, 0, by, '{}' FROM entries`,
@@ -234,8 +234,8 @@ func TestJobs(t *testing.T) {
 	assert.ErrorIs(t, err, fs.ErrNotExist)
 }
 
-// What the logbook makes of a job is what a phone makes of it, in whatever
-// order the entries came and however they were cut into sendings.
+// The logbook makes the same job as a phone, in whatever order the entries came
+// and however they were split into batches.
 func TestSameJobAsOnAPhone(t *testing.T) {
 	b, _ := open(t)
 	n := 0
