@@ -129,15 +129,15 @@ export interface BeliefOutline {
   sigma: number;
 }
 
-/** BeliefRequest asks where everything is believed to lie. With names what is wanted beside it:
- * "history", "plan". Each costs time, and a phone that has just logged a hole wants the map first.
- * Brief asks for as much of the history as can be told soon: a phone asks again until the answer is
- * whole. */
+/** BeliefRequest asks where everything is believed to lie. With names what to add to it: "history",
+ * "plan". Each costs time, and a phone that has just logged a hole needs the map first. Brief asks
+ * only for as much of the history as is ready soon: a phone asks again until the answer is
+ * complete. */
 export interface BeliefRequest {
   job: Job;
-  /** What is wanted beside it. */
+  /** What to add to it. */
   with?: ("history" | "plan")[];
-  /** Of the history what can be told soon; an engine that keeps nothing answers whole. */
+  /** Only the history that is ready soon; an engine without a memory answers completely. */
   brief?: boolean;
 }
 
@@ -316,7 +316,7 @@ export interface HistoryStep {
   radius95: number;
 }
 
-/** Invitation is a link that was just made. Its URL is told this once. */
+/** Invitation is a link that was just made. Its URL is shown only this once. */
 export interface Invitation {
   id: string;
   role: Role;
@@ -367,7 +367,7 @@ export interface JobSummary {
   changed: string;
 }
 
-/** Join is what a device asks to be let in with. */
+/** Join is a device's request to join. */
 export interface Join {
   /** What follows #join= in the link. */
   token: string;
@@ -443,7 +443,7 @@ export interface NewInvite {
   role: Role;
   /** Of the device. */
   name?: string;
-  /** That it serves, 24 if left out, 168 at most. */
+  /** For which it works, 24 if left out, 168 at most. */
   hours?: number;
 }
 
@@ -515,14 +515,14 @@ export interface Plan {
 }
 
 /** PlanRequest asks where to dig. Seek, where it is given, is sought instead of what the job seeks.
- * Brief asks for what can be told soon: a phone asks again until the plan is whole, and may log a
- * hole between. An engine without a memory plans the whole at once. */
+ * Brief asks only for what is ready soon: a phone asks again until the plan is complete, and may
+ * log a hole in between. An engine without a memory makes the whole plan at once. */
 export interface PlanRequest {
   job: Job;
   /** A part's id or a kind of part; left out: the job's. */
   seek?: string;
-  /** What can be told soon, to be asked for again until it is whole; an engine that keeps nothing
-   * answers whole. */
+  /** Only what is ready soon; ask again until it is complete. An engine without a memory answers
+   * completely. */
   brief?: boolean;
 }
 
@@ -537,7 +537,7 @@ export interface Preview {
   rough: boolean;
 }
 
-/** PreviewRequest asks for a first look at what is sought, to be shown until the belief is there. */
+/** PreviewRequest asks for a first look at what is sought, to be shown until the belief is ready. */
 export interface PreviewRequest {
   job: Job;
 }
