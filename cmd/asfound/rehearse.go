@@ -22,7 +22,7 @@ func (s *session) rehearse() *cli.Command {
 	formats := []string{"text", "json"}
 	return &cli.Command{
 		Name:      "rehearse",
-		Usage:     "play the dig on what is believed, and say how many holes to expect",
+		Usage:     "simulate the dig on what is believed, and say how many holes to expect",
 		UsageText: "asfound rehearse [flags] JOB",
 		Description: `Plays the dig --plays times. Each time one of the ways in which everything may
 lie is taken as the truth, and holes are dug by the plan until what is sought
@@ -82,7 +82,7 @@ func addRehearsal(o *outbox, l *locate.Location, r *rehearse.Rehearsal) {
 	o.add("rehearsal.pdf", d.WritePDF)
 }
 
-// sayRehearsal tells what to expect of a dig.
+// sayRehearsal prints what to expect of a dig.
 func sayRehearsal(w io.Writer, l *locate.Location, r *rehearse.Rehearsal) {
 	fmt.Fprintf(w, "%s\n\n", heading(l.Job))
 	if r.Plays == 0 {
@@ -116,7 +116,8 @@ func sayRehearsal(w io.Writer, l *locate.Location, r *rehearse.Rehearsal) {
 	}
 }
 
-// sayCount draws with which hole the plays ended, as far as there are many.
+// sayCount draws how many plays ended with which hole, as far as there are
+// many.
 func sayCount(w io.Writer, r *rehearse.Rehearsal) {
 	const most, width = 15, 40
 	top := 1

@@ -30,14 +30,14 @@ import (
 // usualStore is the file that jobs are kept in where none is named.
 const usualStore = "asfound.db"
 
-// farewell is how long requests that were begun may take once it is to stop.
+// farewell is how long running requests may take once serve is to stop.
 const farewell = 10 * time.Second
 
-// plainHTTP is the flag that lets a site be reached without TLS from afar.
+// plainHTTP is the flag that allows access from other machines without TLS.
 const plainHTTP = "plain-http"
 
 func dataFlag() cli.Flag {
-	return &cli.StringFlag{Name: "data", Value: usualStore, Usage: "file that jobs are kept in, an SQLite database; made where there is none"}
+	return &cli.StringFlag{Name: "data", Value: usualStore, Usage: "file that jobs are stored in, an SQLite database; created where there is none"}
 }
 
 func (s *session) serve() *cli.Command {
@@ -113,13 +113,13 @@ func (s *session) runServe(c *cli.Context) error {
 	}
 	says := fmt.Sprintf("asfound serves %s, jobs in %s\n", address, c.String("data"))
 	if token != "" {
-		says += fmt.Sprintf("\nNobody leads here yet. This link makes whoever opens it the lead. It works only once:\n\n  %s/#join=%s\n\n", address, token)
+		says += fmt.Sprintf("\nThere is no lead yet. This link makes whoever opens it the lead. It works only once:\n\n  %s/#join=%s\n\n", address, token)
 	}
-	fmt.Fprint(s.stdout, says) // in one piece, for whoever waits for the link
+	fmt.Fprint(s.stdout, says) // in one write, for a reader that waits for the link
 	return stand(ctx, web.Server(handler), l, how.config)
 }
 
-// stand serves until ctx is done, then lets what was begun come to its end.
+// stand serves until ctx is done, then lets running requests finish.
 func stand(ctx context.Context, server *http.Server, l net.Listener, config *tls.Config) error {
 	if config != nil {
 		l = tls.NewListener(l, config)
@@ -150,7 +150,7 @@ func begin(ctx context.Context, site *web.Site) error {
 		return err
 	}
 	files := fstest.MapFS{}
-	for _, name := range []string{folder.Sketch, folder.Settings, folder.Log} { // what is true of it is for tests
+	for _, name := range []string{folder.Sketch, folder.Settings, folder.Log} { // the truth is for tests
 		text, err := fs.ReadFile(fsys, name)
 		if err != nil {
 			return err
@@ -164,8 +164,8 @@ func begin(ctx context.Context, site *web.Site) error {
 // transport is how a site is reached.
 type transport struct {
 	config *tls.Config // nil: plain HTTP
-	hosts  []string    // names that it goes by; none: all
-	origin string      // how its addresses begin; "": as it is asked
+	hosts  []string    // host names that it answers to; none: all
+	origin string      // how its addresses begin; "": as in the request
 	scheme string
 }
 
@@ -204,7 +204,7 @@ func transportOf(c *cli.Context) (*transport, error) {
 	}
 }
 
-// loopback tells whether a host is this machine alone.
+// loopback reports whether a host is this machine alone.
 func loopback(host string) bool {
 	ip := net.ParseIP(host)
 	return host == "localhost" || ip != nil && ip.IsLoopback()
@@ -215,7 +215,7 @@ func certificates(data string) string {
 	return filepath.Join(filepath.Dir(data), "asfound-certificates")
 }
 
-// address is how the site is called from this machine.
+// address is the address of the site from this machine.
 func (t *transport) address(a net.Addr) string {
 	if t.origin != "" {
 		return t.origin

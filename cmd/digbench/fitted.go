@@ -14,7 +14,7 @@ import (
 	"asfound/survey/probe"
 )
 
-// fitted is a player that logs every hole, fits anew and digs where a plan
+// fitted is a player that logs every hole, fits again and digs where a plan
 // says.
 type fitted struct {
 	site  *site
@@ -23,7 +23,7 @@ type fitted struct {
 	ready *fit.Prepared
 	rng   *rand.Rand // of the crew's tapes
 	plan  func(*locate.Location, *posterior.Draws) (*probe.Plan, error)
-	note  func(*fitted, *locate.Location, *posterior.Draws, *probe.Plan) // nil: nobody looks on
+	note  func(*fitted, *locate.Location, *posterior.Draws, *probe.Plan) // nil: no record is kept
 }
 
 func newFitted(s *site, g *game) (*fitted, error) {
@@ -35,7 +35,8 @@ func newFitted(s *site, g *game) (*fitted, error) {
 	return f, err
 }
 
-// play digs until the box is met, the holes are used up, or the plan has none.
+// play digs until the box is met, the holes are used up, or the plan has no
+// hole.
 func (f *fitted) play() error {
 	for !f.game.over() {
 		loc, draws, err := f.locate()
@@ -112,5 +113,5 @@ func (f *fitted) log(a answer, h hole) {
 }
 
 // byChance plans by chance alone: the likeliest place first, whatever a hole
-// elsewhere might tell.
+// elsewhere might show.
 var byChance = probe.Options{Greedy: true, Holes: 1, Levels: -1, Plays: -1}.Plan

@@ -809,7 +809,7 @@ export interface WithoutRequest {
   drop: string[];
 }
 
-/** What each stage of the engine is asked and answers. */
+/** The request and the answer of each stage of the engine. */
 export interface Stages {
   belief: { request: BeliefRequest; answer: Belief };
   check: { request: CheckRequest; answer: Check };
@@ -820,5 +820,5 @@ export interface Stages {
   without: { request: WithoutRequest; answer: Without };
 }
 
-/** What stands beside every depth and every hole on a small screen. */
+/** The caution beside every depth and every hole on a small screen. */
 export const safety = "Utilities marked first (in the US call 811). Nobody in a tank, a pit or an unprotected cut. Depths can be wrong.";
