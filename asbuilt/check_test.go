@@ -38,8 +38,9 @@ func good() *asbuilt.Sketch {
 
 func TestCheckGood(t *testing.T) { assert.Empty(t, good().Check("s")) }
 
-// TestCheck breaks the good sketch in what no file can say, and in what it can
-// where the words differ by hand. The rest is tested through asbuilt/geojson.
+// TestCheck breaks the good sketch in ways that no file can express, and in
+// ways that a file can but where the message differs. The rest is tested
+// through asbuilt/geojson.
 func TestCheck(t *testing.T) {
 	for _, tt := range []struct {
 		name  string
@@ -66,7 +67,7 @@ func TestCheck(t *testing.T) {
 	}
 }
 
-// TestCheckEnds holds that a sketch of nothing but faults is given up on.
+// TestCheckEnds holds that Check gives up on a sketch of nothing but faults.
 func TestCheckEnds(t *testing.T) {
 	s := &asbuilt.Sketch{Parts: make([]asbuilt.Part, 5000)}
 	for i := range s.Parts {

@@ -142,7 +142,7 @@ func TestDecodeWGS84(t *testing.T) {
 	assert.InDelta(t, 2*8.8778, b.X-a.X, 0.004)
 }
 
-// TestDecodeEncodings lets a byte order mark pass (RFC 8259, 8.1 allows readers to).
+// TestDecodeEncodings accepts a byte order mark (RFC 8259, 8.1 allows readers to).
 func TestDecodeEncodings(t *testing.T) {
 	assert.Equal(t, decode(t, sample), decode(t, "\xEF\xBB\xBF"+sample))
 }

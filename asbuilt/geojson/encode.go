@@ -26,8 +26,8 @@ const lonLatDigits = 10
 //   - a length without a text of its own is written in metres, and one whose
 //     text is a bare number in a unit other than the sketch's gets its unit.
 //
-// It is an error for a sketch in wgs84 to have no Origin, for a coordinate to
-// be no number, for a shape to have no vertices, and for w to fail; w may then
+// It is an error for a sketch in wgs84 to have no Origin, for a coordinate not
+// to be finite, for a shape to have no vertices, and for w to fail; w may then
 // hold a part.
 func Encode(w io.Writer, s *asbuilt.Sketch) error {
 	e := encoder{sketch: s, bare: s.Unit}

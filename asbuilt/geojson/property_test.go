@@ -25,8 +25,8 @@ func encode(t require.TestingT, s *asbuilt.Sketch) string {
 	return b.String()
 }
 
-// TestRoundTrip decodes what Encode wrote of any sketch that Check has no
-// fault to find with, and wants the same sketch.
+// TestRoundTrip decodes what Encode wrote of any sketch in which Check finds no
+// fault, and expects the same sketch.
 func TestRoundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := anySketch(t)

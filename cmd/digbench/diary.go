@@ -13,8 +13,8 @@ import (
 	"asfound/survey/probe"
 )
 
-// diary tells of a dig, hole by hole: what is believed of the box beside where
-// it truly is, and what the hole met.
+// diary records a dig, hole by hole: where the box is believed to be, where it
+// truly is, and what the hole met.
 type diary struct {
 	site  *site
 	game  *game
@@ -26,7 +26,7 @@ type diary struct {
 func (d *diary) keep(f *fitted, loc *locate.Location, draws *posterior.Draws, plan *probe.Plan) {
 	d.finish()
 	if len(d.lines) == 0 {
-		if whole, err := probe.New(loc, draws); err == nil { // as a crew is given it
+		if whole, err := probe.New(loc, draws); err == nil { // as a crew gets it
 			d.told = whole.ExpectedHoles
 		}
 	}
@@ -71,7 +71,7 @@ func (d *diary) finish() {
 	d.lines[len(d.lines)-1] += ": met " + met
 }
 
-// write tells of the dig, the first and last holes of long ones.
+// write writes the dig down, only the first and last holes of a long one.
 func (d *diary) write(w io.Writer) {
 	d.finish()
 	n := len(d.lines)

@@ -15,7 +15,7 @@ import (
 	"asfound/survey/probe"
 )
 
-// fitted is a player that logs every hole, fits anew and digs where a plan
+// fitted is a player that logs every hole, fits again and digs where a plan
 // says.
 type fitted struct {
 	site       *site
@@ -25,7 +25,7 @@ type fitted struct {
 	rng        *rand.Rand // of the crew's tapes
 	plan       func(*locate.Location, *posterior.Draws) (*probe.Plan, error)
 	directions bool                                                           // the crew logs which way a line runs
-	note       func(*fitted, *locate.Location, *posterior.Draws, *probe.Plan) // nil: nobody looks on
+	note       func(*fitted, *locate.Location, *posterior.Draws, *probe.Plan) // nil: no record is kept
 }
 
 func newFitted(s *site, g *game) (*fitted, error) {
@@ -37,7 +37,8 @@ func newFitted(s *site, g *game) (*fitted, error) {
 	return f, err
 }
 
-// play digs until the box is met, the holes are used up, or the plan has none.
+// play digs until the box is met, the holes are used up, or the plan has no
+// hole.
 func (f *fitted) play() error {
 	for !f.game.over() {
 		loc, draws, err := f.locate()
@@ -138,7 +139,7 @@ func (f *fitted) direct(r *survey.Reading, a answer) {
 }
 
 // byChance plans by chance alone: the likeliest place first, whatever a hole
-// elsewhere might tell.
+// elsewhere might show.
 var byChance = probe.Options{Greedy: true, Holes: 1, Levels: -1, Plays: -1}.Plan
 
 // azimuth returns the direction of a vector, degrees clockwise from Y.

@@ -80,7 +80,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	f.Uint64Var(&o.first, "first", 1, "seed of the first lot")
 	f.IntVar(&o.jobs, "jobs", runtime.NumCPU(), "digs at the same time")
 	f.DurationVar(&o.limit, "for", 0, "begin no lot of a cell after so long, such as 10m; 0: play them all")
-	f.IntVar(&o.worst, "worst", 0, "tell of so many of the planner's longest digs in each cell")
+	f.IntVar(&o.worst, "worst", 0, "print so many of the planner's longest digs in each cell")
 	if err := f.Parse(args); err != nil {
 		return o, err
 	}
@@ -139,7 +139,7 @@ type outcome struct {
 	err   error
 }
 
-// play plays the lots of a cell, some at the same time, and tells of each as it
+// play plays the lots of a cell, some at the same time, and reports each as it
 // is done.
 func (c *cell) play(o options, progress io.Writer) {
 	outcomes := make([]outcome, o.lots)
@@ -189,7 +189,7 @@ func (c *cell) play(o options, progress io.Writer) {
 	c.worst = diaries[:min(o.worst, len(diaries))]
 }
 
-// says tells how many holes everyone dug.
+// says returns how many holes each player dug.
 func (o outcome) says(players []string) string {
 	var all []string
 	for _, p := range players {

@@ -89,8 +89,8 @@ func (p *plain) hole(v geo.Vec) hole {
 	return h
 }
 
-// stake is a hole that further ones are set out from: nobody tapes a search
-// hole by hole from the house.
+// stake is a hole from which further ones are set out: nobody tapes every hole
+// of a search from the house.
 type stake struct {
 	plane, at geo.Vec   // in the plane, and truly
 	turn      geo.Angle // of the plane's directions on the ground
@@ -116,10 +116,10 @@ func (s stake) dig(g *game, v geo.Vec) answer {
 const toSoil = 1.2
 
 // search digs round a place, the nearest first, on a square grid of 0.8 m, at
-// which a hole of 0.15 m radius meets a box of 0.6 m wherever it lies but for a
-// few corners: a spiral. Places within 0.4 m of one dug before are left out.
-// from is what the holes are set out from, nil: the first by tapes, and the
-// others from that.
+// which a hole of 0.15 m radius meets a box of 0.6 m wherever it lies, except
+// at a few corners: a spiral. Places within 0.4 m of an earlier hole are left
+// out. from is what the holes are set out from, nil: the first by tapes, and
+// the others from that.
 func (p *plain) search(g *game, middle, axis geo.Vec, dug []geo.Vec, from *stake) {
 	const pitch, rings = 0.8, 9
 	var places []geo.Vec

@@ -8,12 +8,12 @@ import (
 	"asfound/geo"
 )
 
-// most is how many holes are dug before a dig is given up.
+// most is how many holes are dug before a dig is abandoned.
 const most = 150
 
-// Odds that a crew notices what a hole cuts. The referee has a truth of its own
-// and does not ask survey/encounter what a hole meets: a planner that is wrong
-// about that must be seen to be.
+// Odds that a crew notices what a hole cuts. The referee has its own truth and
+// does not ask survey/encounter what a hole meets, so that a planner that is
+// wrong about it is found out.
 const (
 	seesBox    = 1.0 // a lid cannot be overlooked in an open hole
 	seesTrench = 0.97
@@ -35,7 +35,7 @@ type answer struct {
 	met  asbuilt.Kind // empty: nothing
 	spot asbuilt.Spot
 	top  float64 // metres to what was met
-	part int     // which lateral or header, for the diary alone: players are not told
+	part int     // which lateral or header, for the diary alone: players do not know it
 	runs geo.Vec // unit vector along the line that was met, the way water flows; zero where none was
 }
 

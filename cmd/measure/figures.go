@@ -11,9 +11,9 @@ import (
 
 // figure is one thing that is measured.
 type figure struct {
-	what    string                               // what the number is of
+	what    string                               // what is measured
 	aim     string                               // what was aimed at, empty: nothing
-	command string                               // for a shell, in the folder of the module
+	command string                               // a shell command, run in the folder of the module
 	read    func(printed string) (string, error) // the figure in what the command prints
 	long    bool                                 // takes more than some minutes
 }
@@ -53,8 +53,8 @@ var (
 	real      = regexp.MustCompile(`(?m)^real\s+([0-9.]+)$`)
 )
 
-// perOperation reads the least of the times of each benchmark: what other work
-// on the machine adds is no property of the program.
+// perOperation reads the shortest time of each benchmark: the time that other
+// work on the machine adds is not a property of the program.
 func perOperation(name string) func(string) (string, error) {
 	return func(printed string) (string, error) {
 		var order []string

@@ -15,8 +15,8 @@ func Arrow(p *Page, at geo.Vec, height float64, turn geo.Angle) {
 	p.Text(Text{Size: height * 0.24 / mmPerPoint / capHeight * 0.8, Strong: true, Align: Middle, Center: true}, to(0, 0.42), "N")
 }
 
-// UpMark draws the sign of a sheet that does not know north, of the given
-// height in millimetres: an open arrow up, and words.
+// UpMark draws the sign for a sheet whose north is unknown, of the given height
+// in millimetres: an open arrow pointing up, and words.
 func UpMark(p *Page, at geo.Vec, height float64, turn geo.Angle) {
 	a := geo.Radians(-turn.Radians())
 	to := func(x, y float64) geo.Vec { return at.Add(geo.Vec{X: x * height, Y: -y * height}.Rotate(a)) }

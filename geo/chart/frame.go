@@ -10,8 +10,8 @@ import (
 	"asfound/geo"
 )
 
-// Frame is a window of the page on the ground: which place of the ground lies
-// at its middle, at what scale, and how the ground is turned in it.
+// Frame is a window of the page on the ground: which place on the ground lies
+// at its middle, at what scale, and how the ground is rotated in it.
 type Frame struct {
 	Window Rect
 	Center geo.Vec // metres
@@ -90,7 +90,7 @@ func (f Frame) Ellipse(p *Page, s Style, at geo.Vec, e geo.Ellipse) {
 	p.Ellipse(s, f.Page(at), f.Scale.Paper(e.SemiMajor), f.Scale.Paper(e.SemiMinor), f.bearing(e.Bearing))
 }
 
-// points returns places of the ground on the page; those that are no place
+// points returns places of the ground on the page; those that are not finite
 // are left out.
 func (f Frame) points(vs []geo.Vec) (points []orb.Point) {
 	for _, v := range vs {

@@ -29,7 +29,7 @@ type Coordinates struct {
 	At          func(geo.Vec) geo.Vec // its inverse
 }
 
-// leaning is the angle in degrees between grid north and up, from which on a
+// leaning is the angle in degrees between grid north and up beyond which a
 // number at the edge is easily taken for that of another line.
 const leaning = 5
 
@@ -105,6 +105,6 @@ func Grid(p *Page, f Frame, c Coordinates) {
 	}
 }
 
-// across returns the X at which the line through a and b has this Y, which is no
-// number where it never does.
+// across returns the X at which the line through a and b has this Y, which is
+// NaN where it never does.
 func across(a, b geo.Vec, y float64) float64 { return a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y) }

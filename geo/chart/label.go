@@ -13,7 +13,7 @@ type Label struct {
 	Short  []string // what will do where there is no room beside the place for Lines; nil: nothing less will
 	At     geo.Vec  // on the page
 	Radius float64  // of the sign at At, millimetres: the label keeps off it
-	Toward geo.Vec  // the side that is liked best, on the page; zero: the usual order
+	Toward geo.Vec  // the preferred side, on the page; zero: the usual order
 }
 
 // Labels places labels beside their places so that they keep within a frame,
@@ -35,9 +35,9 @@ func (l *Labels) KeepLine(line ...geo.Vec) {
 	}
 }
 
-// sides are the eight places round a point in the order in which they are
-// liked: map makers put a name to the upper right first (Imhof, Positioning
-// Names on Maps, The American Cartographer 2, 1975, from memory).
+// sides are the eight places round a point in order of preference: map makers
+// put a name to the upper right first (Imhof, Positioning Names on Maps, The
+// American Cartographer 2, 1975, from memory).
 var sides = [8]geo.Vec{{X: 1, Y: -1}, {X: 1, Y: 1}, {X: -1, Y: -1}, {X: -1, Y: 1}, {X: 1}, {X: -1}, {Y: -1}, {Y: 1}}
 
 // rings are the distances in millimetres off its place at which a label is
@@ -177,7 +177,7 @@ func beside(at, side geo.Vec, off, w, h float64) Rect {
 	return Rect{at.X + side.X*(d+w/2) - w/2, at.Y + side.Y*(d+h/2) - h/2, w, h}
 }
 
-// cost tells how bad a place is; ok is false where it must not be taken.
+// cost returns how bad a place is; ok is false where it must not be used.
 func (l *Labels) cost(r Rect, label Label, leader bool) (c float64, ok bool) {
 	if !l.Frame.Inset(0.5).Contains(r) {
 		return 0, false

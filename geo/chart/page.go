@@ -130,8 +130,8 @@ func (g group) draw(w writer) {
 // NewPage returns an empty page.
 func NewPage(size Size, title string) *Page { return &Page{Size: size, Title: title} }
 
-// add puts an item on the page, unless a number in it is none: a place that
-// cannot be drawn is left out, lest it spoil the file.
+// add puts an item on the page unless one of its numbers is not finite: what
+// cannot be drawn is left out, so that it does not corrupt the file.
 func (p *Page) add(i item) { p.items = append(p.items, i) }
 
 // Area returns the page less a margin of m millimetres on every side.

@@ -100,7 +100,7 @@ func TestHostileWords(t *testing.T) {
 	pdfOf(t, &Document{})
 }
 
-// A place that is none must not spoil the file.
+// A place that is not finite must not corrupt the file.
 func TestHostileNumbers(t *testing.T) {
 	p := NewPage(A4, "")
 	for _, x := range []float64{math.NaN(), math.Inf(1), 1e300, -1e18} {

@@ -8,9 +8,9 @@ import (
 )
 
 // Nearest returns the known word that s looks like a misspelling of, "" where
-// there is none. One slip is let pass as such in words of four letters and
-// more, two in words of seven and more; in words of four, another letter in
-// the same place is no slip, since short words are alike too often (side, size).
+// there is none. One edit is allowed in words of four letters or more, two in
+// words of seven or more; in words of four a changed letter is not, since short
+// words are often alike (side, size).
 func Nearest(s string, known []string) string {
 	best, least := "", 3
 	low := strings.ToLower(strings.TrimSpace(s))

@@ -19,18 +19,18 @@ import (
 // Belief is what is believed of a job once its holes are in.
 type Belief struct {
 	posterior.Learned
-	Strange   []survey.Reading     // holes on a line where hardly one was believed to pass
+	Strange   []survey.Reading     // holes on a line where hardly any was believed to pass
 	Posterior *posterior.Posterior // once the holes are in
 	depth     map[string]shifted
 }
 
-// shifted is what holes did to the depth of a part: the mean and the standard
+// shifted is how holes changed the depth of a part: the mean and the standard
 // deviation of how far it lies off the depth expected before, in standard
 // deviations of that.
 type shifted struct{ mean, sigma float64 }
 
-// Learn takes the holes of a job into what is believed: the Posterior of what
-// it returns follows them, post is as it was.
+// Learn updates what is believed with the holes of a job: the Posterior of what
+// it returns includes them; post is unchanged.
 func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Belief {
 	l := learner{post: post, depths: depths, shift: map[string]int{}}
 	l.parts = targets(job.Sketch, post)
@@ -80,7 +80,7 @@ type learner struct {
 }
 
 // depthsOf prepares the depths of the parts: what a hole says of the depth of
-// one tells of the others.
+// one says something of the others.
 func (l *learner) depthsOf(all []hole) {
 	any := false
 	for i := range all {
@@ -104,7 +104,7 @@ func (l *learner) depthsOf(all []hole) {
 	r.SetSym(0, 0, 1)
 	for i, row := range l.depths.Correlation(names, at) {
 		for j := range i {
-			r.SetSym(i, j, 0.999*row[j]) // a hair off 1, so that there is a root
+			r.SetSym(i, j, 0.999*row[j]) // slightly off 1, so that there is a root
 		}
 		r.SetSym(i, i, 1)
 	}
@@ -147,7 +147,7 @@ func off(root, shift []float64) (z float64) {
 	return z
 }
 
-// item returns what it says that a hole did not meet a part; nil: nothing.
+// item returns what follows from a hole not having met a part; nil: nothing.
 func (l *learner) item(h *hole, t *target) posterior.Item {
 	if t.part.ID == h.met || !h.shows(t.part.Kind) {
 		return nil
@@ -171,9 +171,9 @@ func (l *learner) item(h *hole, t *target) posterior.Item {
 	}
 }
 
-// hit returns what it says that a hole met a line between its ends; nil:
-// nothing. The hole was dug where it was dug: what is likely or not is that one
-// of the lines passes there.
+// hit returns what follows from a hole having met a line between its ends; nil:
+// nothing. The place of the hole is given: the question is how likely one of
+// the lines was to pass there.
 func (l *learner) hit(job *survey.Job, r *survey.Reading) posterior.Item {
 	at, ok := l.post.PlaceOfPoint(r.Point)
 	if !ok {
@@ -264,7 +264,7 @@ func (l *learner) deep(h *hole, t *target, v geo.Vec) func(shift []float64) floa
 	return func(shift []float64) float64 { return encounter.Reaches(bottom - d.Mean - d.Sigma*off(root, shift)) }
 }
 
-// lower works out from the draws what holes did to depths.
+// lower works out from the draws how the holes changed the depths.
 func (b *Belief) lower(l *learner) {
 	shifts := b.Posterior.Shifts()
 	for id, k := range l.shift {
@@ -279,7 +279,7 @@ func (b *Belief) lower(l *learner) {
 		}
 		mean := sum / n
 		s := shifted{mean, math.Sqrt(max(0, square/n-mean*mean))}
-		// What the luck of the draws explains is no change: two standard errors.
+		// What sampling error can explain is no change: two standard errors.
 		if math.Abs(s.mean) < 2/math.Sqrt(n) && math.Abs(s.sigma-1) < 2/math.Sqrt(2*n) {
 			continue
 		}

@@ -35,8 +35,8 @@ func TestTankAndHeader(t *testing.T) {
 	assert.True(t, ok)
 }
 
-// Laterals without a box lie level with one another all the same, and those of
-// a drop box never do.
+// Laterals without a box still lie level with one another; those of a drop box
+// never do.
 func TestWithoutBoxAndDropBox(t *testing.T) {
 	sigma := func(change func(*field)) float64 {
 		f := newField(4, 20, 2.4, math.NaN())

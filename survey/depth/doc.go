@@ -9,13 +9,13 @@
 // ground of its day; the fill since then is an unknown common to the field,
 // spread more or less evenly.
 //
-// Two things are not known beforehand and decide how far one depth tells of
-// another: whether the laterals lie level with one another or each lies as deep
-// as its own ground asks, and whether the ground and the fill are even. So
-// there are four beliefs, weighed by how well each foretold the readings, and
-// what is answered is the mean and standard deviation of their mixture. Within
-// each belief a reading never widens anything; a reading that surprises may
-// widen the mixture, because it moves weight to a looser belief.
+// Two things are not known beforehand and decide how much one depth says about
+// another: whether the laterals lie level with one another or each follows its
+// own ground, and whether the ground and the fill are even. So there are four
+// beliefs, weighted by how well each predicted the readings, and the answer is
+// the mean and standard deviation of their mixture. Within each belief a
+// reading never widens anything; a reading that surprises may widen the
+// mixture, because it moves weight to a looser belief.
 //
 // An empty hole is not a Gaussian observation and is not used here.
 package depth

@@ -19,8 +19,8 @@ const (
 	fillSigma = 0.30
 
 	// A recorded cover is one number for a trench, taken at one place, rounded,
-	// by one person in one manner: what all of a record share, what a trench
-	// has of its own, and how the place differs from the trench.
+	// by one person in one way: an error common to the record, an error of each
+	// trench, and the difference between the place and the trench.
 	recordSigma = 0.08
 	trenchSigma = 0.06
 	placeSigma  = 0.06
@@ -35,7 +35,7 @@ const (
 	unevenSigma  = 0.015 // a laid pipe about its grade
 	writtenGrade = 0.001 // fall per length: a grade that is written
 	levelSigma   = 0.02  // start of a lateral about box and header fall, laterals level
-	steppedMean  = -0.20 // the same, each lateral as deep as its own ground asks: below the box
+	steppedMean  = -0.20 // the same, each lateral following its own ground: below the box
 	steppedSigma = 0.40
 	tankSigma    = 0.10 // outlet of a tank about box and header fall
 	inletAbove   = 0.03 // inlet of a box above its outlets: 1 in at least (Ramsey MN 8.30)
@@ -58,8 +58,8 @@ const (
 type ground struct{ relief, spread, reach float64 }
 
 // structure says whether the laterals of a distribution box lie level with one
-// another (0) or each lies as deep as its own ground asks (1). Those of drop
-// boxes always do the latter.
+// another (0) or each follows its own ground (1). Those of drop boxes always do
+// the latter.
 type structure int
 
 const (

@@ -48,7 +48,7 @@ type observation struct {
 	sigma    float64
 }
 
-// near returns how far relief at one place tells of another.
+// near returns the correlation of the relief at two places.
 func (g ground) near(a, b geo.Vec) float64 { return math.Exp(-a.Dist(b) / g.reach) }
 
 // covariance returns the part of the covariance of two quantities that comes

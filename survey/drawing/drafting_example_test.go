@@ -15,8 +15,9 @@ import (
 )
 
 // How a sheet drawn roughly may err, every covariance of every pair of points,
-// against testdata/reference/drafting.py, which puts the modes together anew
-// with NumPy; and the determinant and the inverse that the fit works with.
+// against testdata/reference/drafting.py, which builds the covariance from the
+// modes independently, with NumPy; and the determinant and the inverse that the
+// fit works with.
 func TestDraftingAgainstNumPy(t *testing.T) {
 	b, err := os.ReadFile(filepath.Join("..", "..", "testdata", "reference", "drafting.json"))
 	require.NoError(t, err)

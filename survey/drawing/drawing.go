@@ -134,8 +134,8 @@ func (l *layer) laterals() {
 }
 
 // headers adds the vertices of the headers. A header ends where something else
-// begins: it shares that node, so that what is learnt of the one is learnt of
-// the other.
+// begins: it shares that node, so that a reading of the one places the other as
+// well.
 func (l *layer) headers() {
 	join := l.Reach(0.6)
 	for i := range l.Sketch.Parts {

@@ -18,7 +18,9 @@ func TestJoins(t *testing.T) {
 	box := testsite.Box("box", 0.6, 0, 0)
 	one := testsite.Trench("L1", 0.9, geo.Vec{X: 3, Y: -1}, geo.Vec{X: 20, Y: -1})
 	two := testsite.Trench("L2", 0.9, geo.Vec{X: 3, Y: -4}, geo.Vec{X: 20, Y: -4})
-	pipe := func(id string, v ...geo.Vec) asbuilt.Part { return testsite.Part(id, asbuilt.Header, asbuilt.Line, v...) }
+	pipe := func(id string, v ...geo.Vec) asbuilt.Part {
+		return testsite.Part(id, asbuilt.Header, asbuilt.Line, v...)
+	}
 	for _, tt := range []struct {
 		name  string
 		drawn []asbuilt.Part

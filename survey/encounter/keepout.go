@@ -34,8 +34,8 @@ type KeepOut struct {
 	hard     bool    // what is uncertain and rounded is added to the margin
 }
 
-// newKeepOut returns what is to be kept out of at a part; ok is false for a part
-// that may be dug at. A tank may where one is sought.
+// newKeepOut returns the area to stay out of around a part; ok is false for a
+// part that may be dug at. A tank may where one is sought.
 func newKeepOut(s *Surrounding, tank bool) (k KeepOut, ok bool) {
 	k = KeepOut{Part: s.Part, Kind: s.Kind, sigma: s.Sigma}
 	switch s.Kind {
@@ -100,7 +100,7 @@ func lots(s *Surrounding, landmarks []geo.Vec) (all []geo.Outline) {
 	return all
 }
 
-// Distance returns how far v lies from what is to be kept out of, metres; 0
+// Distance returns how far v lies from the area to stay out of, metres; 0
 // inside it.
 func (k *KeepOut) Distance(v geo.Vec) float64 {
 	best := math.Inf(1)

@@ -38,7 +38,7 @@ func shape(f asbuilt.Form, x ...float64) []asbuilt.Shape {
 	return []asbuilt.Shape{s}
 }
 
-// small returns a small invented job that nothing was reckoned for: every
+// small returns a small invented job for which nothing was computed: every
 // number is chosen here.
 func small(earth bool) *locate.Location {
 	feet := func(t string) *geo.Length {
@@ -217,8 +217,8 @@ func TestInterchangeSites(t *testing.T) {
 }
 
 // exteriorsTurnLeft holds RFC 7946, 3.1.6: rings are closed, of four positions or more,
-// exteriors counter-clockwise and holes clockwise. go-geom reads the file and
-// tells the turn, not our own code.
+// exteriors counter-clockwise and holes clockwise. go-geom, not our own code, reads the
+// file and finds the direction.
 func exteriorsTurnLeft(t *testing.T, b []byte) (polygons int) {
 	t.Helper()
 	var fc codec.FeatureCollection

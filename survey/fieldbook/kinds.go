@@ -12,7 +12,7 @@ type columns struct {
 	must, may []string
 }
 
-// kinds has the columns of the kinds of reading, which their registry says.
+// kinds has the columns of each kind of reading, from the registry.
 var kinds = func() map[survey.Kind]columns {
 	m := map[survey.Kind]columns{}
 	for _, k := range observe.Kinds {

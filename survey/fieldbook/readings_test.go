@@ -185,7 +185,7 @@ func FuzzDecodeReadings(f *testing.F) {
 	})
 }
 
-// kinds names the kinds of the registry as a message does.
+// kinds lists the kinds of the registry as a message does.
 func kinds() string {
 	var names []string
 	for _, k := range observe.Kinds {

@@ -16,10 +16,10 @@ import (
 )
 
 // DecodeRow reads one row of a log, its cells by the names of their columns.
-// Columns that the log does not know are not looked at. unit is that of bare
+// Unknown columns are ignored. unit is that of bare
 // numbers in a row that names none. The reading has neither file nor row, and no
-// id where the row has none; it is to be used only where there is no problem.
-// The problems name the column alone.
+// id where the row has none; use it only where there is no problem. The problems
+// name the column alone.
 func DecodeRow(cells map[string]string, unit geo.Unit) (survey.Reading, asbuilt.Problems) {
 	d := &row{cells: cells, unit: unit}
 	for _, c := range known {
@@ -75,7 +75,8 @@ func kindNames() []string {
 	return names
 }
 
-// needs checks that a row has what its kind needs, and nothing of another's.
+// needs checks that a row has what its kind needs, and no column of another
+// kind.
 func (d *row) needs(kind survey.Kind, spec columns) {
 	for _, c := range spec.must {
 		if d.get(c) == "" {

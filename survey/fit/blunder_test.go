@@ -36,8 +36,8 @@ func readingOf(t testing.TB, j *survey.Job, from, to string) *survey.Reading {
 	return nil
 }
 
-// Slips that crews make are found and named, and what the row should have said
-// is given. What blunders there are is common practice, no published source.
+// Blunders that crews make are found and named, and what the row should have
+// said is given. The list of blunders is common practice, no published source.
 func TestSlipsAreNamed(t *testing.T) {
 	written := func(r *survey.Reading, text string) {
 		l, err := geo.ParseLength(text, geo.Foot)
@@ -122,7 +122,7 @@ func TestSlipsOfABaseline(t *testing.T) {
 		o, err := geo.ParseLength(offset, geo.Metre)
 		require.NoError(t, err)
 		j.Readings = append(j.Readings, survey.Reading{ID: "rb", Kind: survey.Baseline, From: "A", To: "B", Point: "H1", Value: &s, Offset: &o},
-			// Tapes alone do not tell right from left: two other offsets do.
+			// Tapes alone cannot tell right from left: two other offsets can.
 			survey.Reading{ID: "rc", Kind: survey.Baseline, From: "A", To: "B", Point: "H4", Value: testsite.Metres(8), Offset: testsite.Metres(14.28)},
 			survey.Reading{ID: "rd", Kind: survey.Baseline, From: "A", To: "B", Point: "H2", Value: testsite.Metres(16), Offset: testsite.Metres(9.56)})
 		f, err := fit.Solve(j)
@@ -142,8 +142,8 @@ func TestSlipsOfABaseline(t *testing.T) {
 	assert.Equal(t, finding.Backwards.New(finding.Word("from", "B"), finding.Word("instead", "A")), s.Blunder)
 }
 
-// A sheet with a fault is known for it, by its words and its odds, and the
-// answer is as good as on the sound sheet.
+// A faulty sheet is recognised, with the right words and odds, and the answer
+// is as good as on the sound sheet.
 func TestFaultsOfASheet(t *testing.T) {
 	site := func() *survey.Job {
 		j := braced(t)

@@ -13,8 +13,8 @@ import (
 	"asfound/survey/posterior"
 )
 
-// Locate works out where everything of a fitted job lies. It is an error where
-// the depths cannot be worked out.
+// Locate works out where everything of a fitted job lies. It returns an error
+// where the depths cannot be worked out.
 func Locate(job *survey.Job, solved *fit.Fit) (*Location, error) {
 	l, err := learn(job, solved)
 	if err != nil {
@@ -27,8 +27,8 @@ func Locate(job *survey.Job, solved *fit.Fit) (*Location, error) {
 	return l.Location, nil
 }
 
-// Sought locates the spots of what the job seeks alone, and none of them by a
-// region of its own shape: enough for a first look.
+// Sought locates only the spots of what the job seeks, and always by an
+// ellipse: enough for a first look.
 func Sought(job *survey.Job, solved *fit.Fit) (*Location, error) {
 	l, err := learn(job, solved)
 	if err != nil {
@@ -43,7 +43,7 @@ func Sought(job *survey.Job, solved *fit.Fit) (*Location, error) {
 	return l.Location, nil
 }
 
-// learn takes the holes into what a fit believes, and works out the depths.
+// learn updates the belief of a fit with the holes, and works out the depths.
 func learn(job *survey.Job, solved *fit.Fit) (*locator, error) {
 	l := &locator{
 		Location: &Location{Job: job, Fit: solved, Frame: solved.Frame},
@@ -78,7 +78,7 @@ func learn(job *survey.Job, solved *fit.Fit) (*locator, error) {
 	return l, nil
 }
 
-// places is the posterior as the depths want it.
+// places is the posterior in the form that the depths need.
 type places struct {
 	post  *posterior.Posterior
 	sigma map[string]float64 // of each part, as it was when the depths were worked out; it is asked for often
@@ -234,10 +234,10 @@ func (l *locator) spot(p *asbuilt.Part, spot asbuilt.Spot) {
 }
 
 // crude is how much larger an ellipse may be than the region of highest density
-// that holds as much before it describes the belief badly.
+// with the same probability before it describes the belief badly.
 const crude = 1.3
 
-// lobes finds where a spot may lie where one ellipse would say it badly.
+// lobes finds where a spot may lie where one ellipse would describe that badly.
 func (l *locator) lobes(s *Spot) {
 	name := asbuilt.SpotName{Part: s.Part, Spot: s.Spot}
 	sample := l.post.Sample(name)

@@ -104,14 +104,14 @@ type Location struct {
 	Corridors []Corridor
 	Outlines  []Outline // every part of the sketch, in its order
 	Holes     []Hole
-	Fill      *float64 // metres of ground added since the record, nil: the readings do not tell
+	Fill      *float64 // metres of ground added since the record, nil: the readings do not say
 
 	Excluded float64           // share of what was believed before that the holes which met nothing ruled out
-	Learnt   []finding.Finding // what they changed in what the fit says of itself
+	Learnt   []finding.Finding // what they changed in the statements of the fit
 
 	DepthSuspects []depth.Residual // depths and levels that do not fit the others
 
-	Posterior *posterior.Posterior // what it all was worked out from
+	Posterior *posterior.Posterior // what the location was worked out from
 	depths    *depth.Model
 	belief    *belief.Belief
 }

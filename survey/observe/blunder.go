@@ -14,7 +14,7 @@ import (
 type Blunder struct {
 	Reading string // id of the reading, or of what is written on the sheet
 	Odds    float64
-	Cause   finding.Finding               // what is said of it; without a code: the error has no cause that is known
+	Cause   finding.Finding               // how it is reported; without a code: the cause of the error is not known
 	Instead string                        // what would have been right, as a row would have it; empty: not known
 	Out     bool                          // an error of any size: the reading is left out
 	Volume  float64                       // logarithm of what such an error is spread over
@@ -22,14 +22,14 @@ type Blunder struct {
 	Change  func(Observation) Observation // makes what was observed right, nil: nothing
 }
 
-// The odds of blunders before any evidence, by what a crew may do wrong once in
-// so many readings. Judgement, checked by simulation; no published source.
+// The odds of blunders before any evidence: once in so many readings.
+// Judgement, checked by simulation; no published source.
 const (
 	oddsOne       = 0.008 // a foot or a metre cut off or added, each way
 	oddsTen       = 0.003
 	oddsTapes     = 0.001 // a whole tape length
 	oddsTenths    = 0.008 // inches written as tenths, or tenths as inches
-	oddsDigits    = 0.004 // neighbouring digits changed over, all pairs of a number together
+	oddsDigits    = 0.004 // neighbouring digits swapped, all pairs of a number together
 	oddsUnit      = 0.001 // metres for feet
 	oddsBackwards = 0.006 // a line or a bearing from its other end
 	oddsGross     = 0.004 // an error of any size
@@ -40,8 +40,8 @@ func Gross(id string) *Blunder { return &Blunder{Reading: id, Odds: oddsGross, O
 
 // grossLength is the range in metres in which an error of any size is taken to
 // be uniform: as wide as what is known of a hole before any reading, so that
-// nothing is held against the one reading that places a hole. A bearing's is
-// the full circle.
+// the only reading that places a hole is not suspected. A bearing's is the full
+// circle.
 var grossLength = PointSigma * math.Sqrt(2*math.Pi)
 
 // logRange returns the logarithm of the range that an error of any size of rows
@@ -59,8 +59,8 @@ func logRange(rows []Row) (sum float64) {
 	return sum
 }
 
-// Blunders lists what may be wrong with one reading, all being what it became;
-// an error of any size comes last.
+// Blunders lists what may be wrong with one reading, all being its
+// observations; an error of any size comes last.
 func Blunders(c *Case, all []Observation) []*Blunder {
 	first := all[0]
 	list := first.Blunders(c)
@@ -72,7 +72,7 @@ func Blunders(c *Case, all []Observation) []*Blunder {
 	return list
 }
 
-// changing returns a Change of one type of observation; others it leaves alone.
+// changing returns a Change of one type of observation; it leaves others alone.
 func changing[T any, P interface {
 	*T
 	Observation
@@ -179,8 +179,8 @@ func misread(written string, unit geo.Unit) (all []geo.Length) {
 	return all
 }
 
-// transposed returns the lengths that come of changing two neighbouring digits
-// of a written one over.
+// transposed returns the lengths that result from swapping two neighbouring
+// digits of a written one.
 func transposed(written string, unit geo.Unit) (all []geo.Length) {
 	digit := func(c byte) bool { return c >= '0' && c <= '9' }
 	last := -1

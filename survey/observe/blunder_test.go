@@ -9,8 +9,8 @@ import (
 	"asfound/geo"
 )
 
-// The figures of a length: what changing neighbouring digits over, and inches
-// for tenths, make of it.
+// The figures of a length: what swapping neighbouring digits, and inches for
+// tenths, make of it.
 func TestFigures(t *testing.T) {
 	texts := func(all []geo.Length) string {
 		var s []string

@@ -81,7 +81,7 @@ func TestVoids(t *testing.T) {
 		joined(observe.Check(invented(tape, void("r2"), void("r3")))))
 }
 
-// Fixes of more than a kilometre apart are of no one lot. GeographicLib's
+// Fixes more than a kilometre apart cannot be of one lot. GeographicLib's
 // GeodSolve gives 945 m for the first pair and 1056 m for the second.
 func TestFixesApart(t *testing.T) {
 	assert.Empty(t, observe.Check(invented(fix(t, -123.4, -48.9), fix(t, -123.4, -48.9085))))
@@ -96,7 +96,7 @@ func TestFixesApart(t *testing.T) {
 	assert.Empty(t, observe.Check(gone), "a withdrawn fix is not asked after")
 }
 
-// Only what nothing is wrong with says where the others may be.
+// Only fixes without a problem say where the others may be.
 func TestWrongReadingsJudgeNoOthers(t *testing.T) {
 	far := fix(t, 123.4, -48.9)
 	far.Point = "L1"

@@ -158,11 +158,11 @@ func (l *Log) Unnamed(r *survey.Reading) bool {
 //
 // Such a hole lies in a strip with sharp sides and ends, on one of several lines
 // where the crew could not tell which, and what is sought may lie anywhere
-// along. A Gaussian stands in for that well enough to judge readings and sheet
-// by, and where the ends are far off; but near an end it holds the line fast
-// where it should only stop it. So the belief takes such holes out of the fit
-// again and weighs them as evidence. Headers, which are short and all run
-// together at the box, the fit does without.
+// along. A Gaussian is a good enough substitute for judging readings and sheet,
+// and where the ends are far away; but near an end it pins the line where it
+// should only bound it. So the belief takes such holes out of the fit again and
+// weighs them as evidence. The fit leaves out headers, which are short and all
+// run together at the box.
 func (l *Log) Lines(r *survey.Reading) (ids []string) {
 	if r.Kind != survey.Found || r.Spot != "" && r.Spot != asbuilt.On && !(r.Spot == asbuilt.Edge && l.kindOf(r) == asbuilt.Header) {
 		return nil
@@ -188,7 +188,7 @@ func (l *Log) Undrawn(d *drawing.Drawing, r *survey.Reading) [][]int {
 }
 
 // OnHeader reports whether a reading is of a hole on a header, which the fit
-// does without.
+// leaves out.
 func (l *Log) OnHeader(r *survey.Reading) bool {
 	return l.kindOf(r) == asbuilt.Header && len(l.Lines(r)) > 0
 }

@@ -13,7 +13,7 @@ import (
 
 const (
 	PointSigma = 30   // metres: a hole or stake about where it is first guessed to lie
-	HeldSigma  = 1e-3 // metres and radians: what only holds the frame
+	HeldSigma  = 1e-3 // metres and radians: only holds the frame
 )
 
 // Log is the readings of a job made ready to be observed: the live ones in an
@@ -25,7 +25,7 @@ type Log struct {
 	Frame        survey.Frame
 	Points       []Point
 	SessionSigma []float64 // of each satellite session: standard deviation of its common part, metres
-	North        bool      // something tells where north is
+	North        bool      // some reading, or the sheet, says where north is
 	Magnetic     bool      // some bearing is magnetic
 
 	index    map[string]int       // of points by name
@@ -138,7 +138,7 @@ func (l *Log) Observe(d *drawing.Drawing, i int, e Explanation) Observation {
 }
 
 // Blunders lists what may be wrong with one reading under an explanation, all
-// being what it became; an error of any size comes last.
+// being its observations; an error of any size comes last.
 func (l *Log) Blunders(d *drawing.Drawing, e Explanation, all []Observation) []*Blunder {
 	return Blunders(&Case{l, d, e, all[0].Reading()}, all)
 }

@@ -25,7 +25,7 @@ import (
 	"asfound/testdata/long"
 )
 
-var write = flag.Bool("write", false, "write the golden maps anew: look at them before they are kept")
+var write = flag.Bool("write", false, "rewrite the golden maps: look at them before you commit them")
 
 // sites are the invented sites that maps are drawn of.
 var sites = []struct {
@@ -78,8 +78,8 @@ func words(t *testing.T, svg string) (lines []string) {
 	return lines
 }
 
-// TestGolden holds two maps that were looked at to the last micrometre, and
-// all sites to making the same bytes twice.
+// TestGolden holds two maps that a person has looked at to the last micrometre,
+// and all sites to making the same bytes twice.
 func TestGolden(t *testing.T) {
 	for _, s := range sites {
 		t.Run(s.name, func(t *testing.T) {

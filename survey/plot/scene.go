@@ -29,7 +29,7 @@ type scene struct {
 }
 
 // Ranks of the labels that come in numbers: where one has no room for all its
-// lines, all of them have the first alone, lest some seem to say more.
+// lines, all of them have the first alone, so that none seems to say more.
 const rankHole, rankLateral = 15, 20
 
 // waiting is a label that is placed once all signs are drawn.

@@ -111,7 +111,7 @@ func (s *scene) clearances() {
 		}
 		so := serviceOf(o)
 		hatch := chart.Style{Stroke: so.color, Width: 0.18}
-		if so.color == yellow { // yellow alone is not seen on white
+		if so.color == yellow { // yellow alone does not show on white
 			hatch = chart.Style{Stroke: ink, Width: 0.12}
 		}
 		edge := chart.Style{Stroke: hatch.Stroke, Width: 0.25, Dash: []float64{0.6, 0.6}}

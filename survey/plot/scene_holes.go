@@ -65,7 +65,7 @@ func (s *scene) holes() {
 	}
 }
 
-// holeLines says what a hole told: its name, and what was met how deep.
+// holeLines says what a hole showed: its name, what was met, and how deep.
 func holeLines(h *locate.Hole, u geo.Unit) []string {
 	told := "empty"
 	if h.Met != "" {

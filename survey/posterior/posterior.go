@@ -33,7 +33,7 @@ type belief interface {
 	draws(n int) *Draws
 }
 
-// Of returns what is believed after a fit. It is not cheap: keep it.
+// Of returns what is believed after a fit. It is expensive: keep the result.
 func Of(f *fit.Fit) *Posterior {
 	m := newMixture(f, f.Components())
 	p := &Posterior{belief: m, fit: f, mix: m}
@@ -42,9 +42,9 @@ func Of(f *fit.Fit) *Posterior {
 	return p
 }
 
-// Learn returns the belief after evidence, whatever p has learnt before, and
-// what the evidence did. Where that changes nothing to speak of, it is the
-// belief of the fit, and every answer is what it was to the last digit.
+// Learn returns the belief of the fit after evidence, which replaces any
+// evidence that p has, and what the evidence changed. Where that is negligible,
+// it is the belief of the fit, and every answer is the same to the last digit.
 func (p *Posterior) Learn(e Evidence) (*Posterior, Learned) {
 	components := p.fit.Components()
 	if other := p.fit.WithoutLineHits(); len(e.Hits) > 0 && len(other) > 0 {

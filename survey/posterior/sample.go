@@ -10,7 +10,7 @@ import (
 	"asfound/survey/fit"
 )
 
-// sample is a belief after evidence that fits no Gaussian: draws of equal
+// sample is a belief after evidence that no Gaussian describes: draws of equal
 // weight.
 type sample struct {
 	from     *mixture // that it was drawn from
@@ -21,7 +21,8 @@ type sample struct {
 	met map[string]func() map[string]float64 // lineOdds of each reading that may have met a line, worked out once asked for
 }
 
-// newSample returns the belief of a mixture after evidence, and what that did.
+// newSample returns the belief of a mixture after evidence, and what that
+// changed.
 func newSample(m *mixture, e Evidence) (*sample, Learned) {
 	d, learned := m.after(beliefDraws, e)
 	s := &sample{from: m, evidence: e, all: d, met: map[string]func() map[string]float64{}}
@@ -41,7 +42,7 @@ func newSample(m *mixture, e Evidence) (*sample, Learned) {
 	return s, learned
 }
 
-// after returns n draws after evidence, and what the evidence did.
+// after returns n draws after evidence, and what the evidence changed.
 func (m *mixture) after(n int, e Evidence) (*Draws, Learned) {
 	s := newPopulation(m, n, e)
 	learned := s.learn(e)
@@ -173,7 +174,8 @@ func moment(draws []geo.Vec, about geo.Vec) (c geo.Cov) {
 }
 
 // quantile95 returns the 95 % quantile of v, which it sorts: the mean of the
-// order statistics within one standard error of it, lest a single draw decide.
+// order statistics within one standard error of it, so that no single draw
+// decides.
 func quantile95(v []float64) float64 {
 	if len(v) == 0 {
 		return 0

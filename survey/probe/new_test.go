@@ -134,8 +134,8 @@ func site(t testing.TB, name string) (*locate.Location, *posterior.Draws) {
 	return loc, loc.Posterior.Draws(2000)
 }
 
-// Work is the plan bit by bit: the next hole at once, then more of the same plan;
-// who has seen enough leaves off.
+// Work is the plan in steps: the next hole at once, then more of the same plan; a
+// caller that has seen enough may stop.
 func TestWorkBitByBit(t *testing.T) {
 	loc, draws := site(t, "demo")
 	whole, err := probe.New(loc, draws)

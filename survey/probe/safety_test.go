@@ -16,7 +16,7 @@ import (
 	"asfound/survey/simulate"
 )
 
-// all returns every hole of a plan, those of its tree too.
+// all returns every hole of a plan, including those of its tree.
 func all(p *probe.Plan) (list []probe.Proposal) {
 	list = append(list, p.Holes...)
 	var walk func(s *probe.Step)

@@ -16,13 +16,12 @@ const (
 	tooNear  = 0.5   // metres: a tape so short fixes no direction
 	flattest = 5.0   // degrees: two tapes that cross at less fix nothing
 	tells    = 0.6   // metres by which a third tape must tell two crossings apart
-	wallSlip = 0.15  // metres by which a wall may lie off its drawing: a tape along it is in the clear
-	corner   = 0.6   // metres by which a corner may, as the way of a tape goes
+	wallSlip = 0.15  // metres by which a wall may lie off its drawing: a tape along it is clear
+	corner   = 0.6   // metres by which a corner may, along the tape
 )
 
-// Flat is the angle in degrees under which two tapes cross badly enough for a
-// word of caution: at 30° an error of the tapes counts 2.8 times (√2/sin of
-// the angle).
+// Flat is the angle in degrees below which two tapes cross badly enough for a
+// caution: at 30° an error of the tapes counts 2.8 times (√2/sin of the angle).
 const Flat = 30.0
 
 // FixSigma is the standard deviation in metres per axis of a place set out by
@@ -34,8 +33,8 @@ const FixSigma = 2.0
 // practice, no published source.
 func TapeSigma(d float64) float64 { return math.Hypot(0.03, 0.002*d) }
 
-// Step returns what a tape distance is rounded to where it is given out, in
-// metres: a centimetre, or an inch.
+// Step returns what a stated tape distance is rounded to, in metres: a
+// centimetre, or an inch.
 func Step(u geo.Unit) float64 {
 	if u == geo.Metre {
 		return 0.01
@@ -105,7 +104,7 @@ func (m *Marks) sees(from, to geo.Vec) bool {
 }
 
 // through reports whether the straight way from a to b runs deeper than
-// wallSlip within the walls of a closed outline, and is not merely round a
+// wallSlip within the walls of a closed outline, and does not merely cut a
 // corner of it.
 func through(h geo.Outline, a, b geo.Vec) bool {
 	cuts := []float64{0, 1}

@@ -15,7 +15,7 @@ import (
 	"asfound/survey/fit"
 )
 
-// everything is an order of all mess but a wrong sheet.
+// everything is an order with every kind of mess except a wrong sheet.
 func everything(seed uint64) Order {
 	return Order{Seed: seed, Trust: asbuilt.Roughly, Mix: Braced, Holes: 5, Depths: true, Unknown: 2, Empty: 4, Blunder: Foot}
 }

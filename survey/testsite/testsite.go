@@ -56,9 +56,9 @@ func Taped() *survey.Job {
 	return j
 }
 
-// Braced returns a job on a sheet that is drawn right, with four holes that four
-// tapes each place, as a crew writes them: feet and inches. It is an error for
-// a length not to be read as it was written.
+// Braced returns a job on a correctly drawn sheet, with four holes that four
+// tapes each place, as a crew writes them: feet and inches. It returns an error
+// if a length does not read back as it was written.
 func Braced() (*survey.Job, error) {
 	j := &survey.Job{Settings: survey.DefaultSettings(), Sketch: Sketch(asbuilt.Roughly)}
 	var failed error

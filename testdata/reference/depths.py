@@ -8,7 +8,7 @@ known is a latent number with a prior, every depth and height a linear function
 of them; mean and covariance follow from the rule of the conditional Gaussian
 (Rasmussen & Williams, eq. A.6), with a full covariance of all latents and
 places. The priors are those of survey/depth and asbuilt/practice; the way they
-are put together is written anew. Python 3.11, NumPy. Metres.
+are put together is written independently. Python 3.11, NumPy. Metres.
 """
 
 import json

@@ -1,4 +1,4 @@
-"""How the sheet of survey/drafting_example_test.go may err, worked out anew.
+"""How the sheet of survey/drafting_example_test.go may err, worked out independently.
 
     python3 testdata/reference/drafting.py > testdata/reference/drafting.json
 

@@ -1,10 +1,10 @@
-// Log a hole: where, what, how deep. Where it was proposed stands until another
-// way is chosen, so that the usual hole takes three taps and its depth.
+// Log a hole: where, what, how deep. The proposed place is the default until
+// another is chosen, so that the usual hole takes three taps and its depth.
 import { useEffect, useState } from "preact/hooks";
 import type { Proposal } from "./answer";
 import type { Believed } from "./believe";
 import { Cautions } from "./card";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import type { Row } from "./entry";
 import { Pick, Screen } from "./form";
 import { Keypad } from "./keypad";
@@ -16,10 +16,10 @@ import { asProposed, Ways, Where, type Placed, type Way } from "./where";
 import { depthTo, freeName, partName } from "./words";
 
 export function LogScreen({ state }: { state: Believed }) {
-  const book = useBook();
+  const store = useStore();
   const { job, belief } = state;
   const unit = unitOf(job.settings);
-  const [name] = useState(() => freeName("H", book.tag, job.sketch, job.rows));
+  const [name] = useState(() => freeName("H", store.tag, job.sketch, job.rows));
   const [next, hold] = useState<Proposal | null>(null);
   const [way, go] = useState<Way | null>(null);
   const [taken, place] = useState<Placed | null>(null);
@@ -28,8 +28,9 @@ export function LogScreen({ state }: { state: Believed }) {
   const [typed, type] = useState(nothingTyped);
   const [feature, setFeature] = useState("top");
   const [direction, direct] = useState(noDirection);
-  // The hole that was set out is the one that was proposed when this began: what
-  // another phone sends meanwhile does not move it, and an old plan is none.
+  // The hole that was set out is the one that was proposed when this screen
+  // opened: what another phone sends meanwhile does not move it, and an outdated
+  // plan does not count.
   const ready = !state.busy ? (state.plan?.holes[0] ?? null) : null;
   useEffect(() => {
     if (!next && ready && ready.ties.length >= 2) hold(ready);
@@ -42,7 +43,7 @@ export function LogScreen({ state }: { state: Believed }) {
     const row: Row = { kind: met!.kind, point: name };
     if (deep) row.depth = deep;
     if (met!.kind === "found") Object.assign(row, { target: met!.target, spot, feature, ...directionRow(direction) });
-    await book.logged(job.id, [...placed!.rows(name), row], met!.kind === "found" ? `${name} met ${met!.target}` : `${name} met nothing`);
+    await store.logged(job.id, [...placed!.rows(name), row], met!.kind === "found" ? `${name} met ${met!.target}` : `${name} met nothing`);
     leave("plan", job.id);
   };
   const elsewhere = () => (place(null), go(null));
@@ -102,7 +103,7 @@ export function LogScreen({ state }: { state: Believed }) {
 
 const features = [{ id: "top", name: "its top" }, { id: "crown", name: "top of the pipe" }, { id: "invert", name: "invert" }, { id: "bottom", name: "bottom" }];
 
-/** What was said in an earlier step, with a way back to it. */
+/** What was entered in an earlier step, with a way back to it. */
 function Done({ says, again }: { says: string; again: () => void }) {
   return (
     <p class="done">

@@ -1,4 +1,5 @@
-// What a hole met: one tap. Where on the part it is asked for beside the depth.
+// What a hole met: one tap. Where on the part it was is asked together with the
+// depth.
 import type { Job } from "./entry";
 import { partName, partsOf } from "./words";
 
@@ -7,7 +8,7 @@ export type Met = { kind: "empty" } | { kind: "found"; target: string };
 
 export function What({ job, likely, done }: { job: Job; likely: string[]; done: (m: Met) => void }) {
   const parts = partsOf(job.sketch, "box", "tank", "lateral", "header", "port");
-  // What the plan expects here comes first: usually it is that.
+  // What the plan expects here comes first, since it is usually right.
   const rank = (id: string) => (likely.includes(id) ? likely.indexOf(id) : 99);
   const sorted = [...parts].sort((a, b) => rank(a.id) - rank(b.id));
   const laterals = parts.filter((p) => p.part === "lateral");

@@ -17,11 +17,11 @@ export interface Placed {
   rows: (point: string) => Row[];
 }
 
-// A hole that was set out and not measured again lies a hand's breadth off the
-// mark at worst: common practice, no published source.
+// A hole that was set out and not measured again lies about 0.1 m off the mark
+// at worst: common practice, no published source.
 const setOut = "0.08 m";
 
-/** Another way to say where a hole is than that it was dug where proposed. */
+/** A way to say where a hole is when it was not dug where proposed. */
 export type Way = "tapes" | "line" | "fix";
 
 /** The place of a hole that was set out by its tapes and dug there. */
@@ -33,7 +33,7 @@ export function asProposed(next: Proposal, unit: Unit): Placed {
   };
 }
 
-/** The ways to say where a hole is, none of them gone yet. */
+/** The ways to say where a hole is, before one is chosen. */
 export function Ways({ next, unit, go }: { next: Proposal | null; unit: Unit; go: (w: Way) => void }) {
   return (
     <fieldset class="choice">
