@@ -53,7 +53,7 @@ func (s *scene) surrounding(o *locate.Outline) {
 				st.Fill = chart.Color{}
 			}
 		}
-		s.shape(st, sh, func(at geo.Vec) { s.pointSign(s.page, o.Kind, st, at) })
+		s.shape(st, sh, func(at chart.Point) { s.pointSign(s.page, o.Kind, st, at) })
 		if sh.Form == asbuilt.Point && len(sh.Vertices) > 0 && s.frame.Sees(sh.Vertices[0]) {
 			s.keep(sh.Vertices[0], 1.6)
 		}
@@ -83,7 +83,7 @@ func (s *scene) surrounding(o *locate.Outline) {
 			q := r.Inset(0.4)
 			p.Rect(st, q)
 			if gap > 0 {
-				p.Lines(hatch, chart.Hatch(gap/2, geo.Degrees(direction), []geo.Vec{{X: q.X, Y: q.Y}, {X: q.X + q.W, Y: q.Y}, {X: q.X + q.W, Y: q.Y + q.H}, {X: q.X, Y: q.Y + q.H}})...)
+				p.Lines(hatch, chart.Hatch(gap/2, geo.Degrees(direction), []chart.Point{{X: q.X, Y: q.Y}, {X: q.X + q.W, Y: q.Y}, {X: q.X + q.W, Y: q.Y + q.H}, {X: q.X, Y: q.Y + q.H}})...)
 			}
 		}
 	})
@@ -91,7 +91,7 @@ func (s *scene) surrounding(o *locate.Outline) {
 
 // pointSign draws what is only known as a point: a well as two circles, all
 // else as a small square.
-func (s *scene) pointSign(p *chart.Page, k asbuilt.Kind, st chart.Style, at geo.Vec) {
+func (s *scene) pointSign(p *chart.Page, k asbuilt.Kind, st chart.Style, at chart.Point) {
 	if k == asbuilt.Well {
 		p.Circle(st, at, 1.5)
 		p.Circle(chart.Style{Fill: st.Stroke}, at, 0.6)
@@ -137,7 +137,7 @@ func (s *scene) clearances() {
 		}
 		s.explain(50, words, func(p *chart.Page, r chart.Rect) {
 			q := r.Inset(0.2)
-			p.Lines(hatch, chart.Hatch(so.gap/1.6, geo.Degrees(so.turn), []geo.Vec{{X: q.X, Y: q.Y}, {X: q.X + q.W, Y: q.Y}, {X: q.X + q.W, Y: q.Y + q.H}, {X: q.X, Y: q.Y + q.H}})...)
+			p.Lines(hatch, chart.Hatch(so.gap/1.6, geo.Degrees(so.turn), []chart.Point{{X: q.X, Y: q.Y}, {X: q.X + q.W, Y: q.Y}, {X: q.X + q.W, Y: q.Y + q.H}, {X: q.X, Y: q.Y + q.H}})...)
 			p.Rect(edge, q)
 			if o.Kind == asbuilt.Utility {
 				cased(p, so, vec(r.X, r.Y+r.H/2), vec(r.X+r.W, r.Y+r.H/2))
@@ -194,7 +194,7 @@ func (s *scene) utilityLine(so service, sh asbuilt.Shape) {
 }
 
 // cased draws a line in the colour of a sort, yellow over black.
-func cased(p *chart.Page, so service, at ...geo.Vec) {
+func cased(p *chart.Page, so service, at ...chart.Point) {
 	if so.color == yellow {
 		p.Line(chart.Style{Stroke: chart.Black, Width: 1}, at...)
 		p.Line(chart.Style{Stroke: yellow, Width: 0.6, Dash: so.dash}, at...)

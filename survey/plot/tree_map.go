@@ -70,7 +70,7 @@ func (s *scene) below() {
 			case asbuilt.Header:
 				s.shape(cardPipe, sh, nil)
 			case asbuilt.Tank, asbuilt.Box:
-				s.shape(chart.Style{Stroke: old, Width: 0.4, Fill: chart.White}, sh, func(at geo.Vec) {
+				s.shape(chart.Style{Stroke: old, Width: 0.4, Fill: chart.White}, sh, func(at chart.Point) {
 					r := max(0.8, s.frame.Scale.Paper(practice.BoxSize)/2)
 					s.page.Rect(chart.Style{Stroke: old, Width: 0.4, Fill: chart.White}, chart.Rect{X: at.X - r, Y: at.Y - r, W: 2 * r, H: 2 * r})
 				})
@@ -93,7 +93,7 @@ func (s *scene) letters() {
 			continue
 		}
 		c := s.frame.Page(at)
-		s.page.Polygon(chart.Style{Fill: chart.Black}, []geo.Vec{c.Add(vec(0, -1.4)), c.Add(vec(1.2, 0.7)), c.Add(vec(-1.2, 0.7))})
+		s.page.Polygon(chart.Style{Fill: chart.Black}, []chart.Point{c.Add(vec(0, -1.4)), c.Add(vec(1.2, 0.7)), c.Add(vec(-1.2, 0.7))})
 		s.keep(at, 1.2)
 		s.labels.Place(s.page, chart.Label{Text: chart.Text{Size: 8, Strong: true}, Lines: []string{o.Part}, At: c, Radius: 1.2})
 	}
