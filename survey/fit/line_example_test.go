@@ -36,7 +36,7 @@ func TestNearestLine(t *testing.T) {
 	d := drawing.New(testsite.Sketch(asbuilt.Roughly), drawing.Hypothesis{})
 	var at []geo.Vec
 	for _, n := range d.Nodes {
-		at = append(at, n.At.Metres(1).Add(d.Centre))
+		at = append(at, n.At.Metres(1).Add(geo.Vec(d.Centre)))
 	}
 	ids := []string{"L1", "L2", "L3", "L4"} // y = −7, −9.4, −11.8, −14.2 from x = 4 to 24
 	for _, tt := range []struct {

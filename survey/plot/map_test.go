@@ -257,7 +257,7 @@ func TestHostileLocation(t *testing.T) {
 			case 0:
 				o.Now = nil
 			case 1:
-				o.Now = []asbuilt.Shape{{Form: asbuilt.Polygon}, {Form: asbuilt.Line, Vertices: []geo.Vec{{X: x}}}}
+				o.Now = []geo.Outline{{Closed: true}, {Vertices: []geo.Vec{{X: x}}}}
 			case 2:
 				o.Now[0].Vertices[0].X = x
 				o.Clearance = x

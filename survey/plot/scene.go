@@ -172,13 +172,13 @@ func (s *scene) region(st chart.Style, r geo.Region, hatch chart.Style, gap, dir
 	}
 }
 
-// shape draws one shape of a part; a point gets sign.
-func (s *scene) shape(st chart.Style, sh asbuilt.Shape, sign func(at chart.Point)) {
+// shape draws one outline of a part; a point gets sign.
+func (s *scene) shape(st chart.Style, sh geo.Outline, sign func(at chart.Point)) {
 	switch {
 	case len(sh.Vertices) == 0:
-	case sh.Form == asbuilt.Polygon:
+	case sh.Closed:
 		s.ring(st, sh.Vertices)
-	case sh.Form == asbuilt.Line:
+	case len(sh.Vertices) > 1:
 		st.Fill = chart.Color{}
 		s.line(st, sh.Vertices)
 	case sign != nil && s.frame.Sees(sh.Vertices[0]):
@@ -186,18 +186,18 @@ func (s *scene) shape(st chart.Style, sh asbuilt.Shape, sign func(at chart.Point
 	}
 }
 
-// middle returns a place to name shapes by: near the middle of what can be
+// middle returns a place to name outlines by: near the middle of what can be
 // seen of the first that can; ok is false where none can.
-func (s *scene) middle(shapes []asbuilt.Shape) (at geo.Vec, ok bool) {
+func (s *scene) middle(outlines []geo.Outline) (at geo.Vec, ok bool) {
 	exact := s.frame // keeps the middle, and cuts at the neat line
 	exact.Window = exact.Window.Inset(chart.ClipMargin)
-	for _, sh := range shapes {
+	for _, sh := range outlines {
 		var seen []chart.Point
 		switch {
 		case len(sh.Vertices) == 0:
-		case sh.Form == asbuilt.Polygon:
+		case sh.Closed:
 			seen = exact.Ring(sh.Vertices)
-		case sh.Form == asbuilt.Line:
+		case len(sh.Vertices) > 1:
 			if parts := exact.Line(sh.Vertices); len(parts) > 0 {
 				seen = longest(parts)
 			}

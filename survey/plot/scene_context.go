@@ -44,7 +44,7 @@ func (s *scene) surrounding(o *locate.Outline) {
 	hatch := chart.Style{Stroke: st.Stroke.Fade(0.45), Width: 0.1}
 	shown := false
 	for _, sh := range o.Now {
-		if gap > 0 && sh.Form == asbuilt.Polygon {
+		if gap > 0 && sh.Closed {
 			if ring := s.frame.Ring(sh.Vertices); ring != nil {
 				fill := st
 				fill.Stroke = chart.Color{}
@@ -54,7 +54,7 @@ func (s *scene) surrounding(o *locate.Outline) {
 			}
 		}
 		s.shape(st, sh, func(at chart.Point) { s.pointSign(s.page, o.Kind, st, at) })
-		if sh.Form == asbuilt.Point && len(sh.Vertices) > 0 && s.frame.Sees(sh.Vertices[0]) {
+		if asbuilt.FormOf(sh) == asbuilt.Point && s.frame.Sees(sh.Vertices[0]) {
 			s.keep(sh.Vertices[0], 1.6)
 		}
 	}
@@ -68,7 +68,7 @@ func (s *scene) surrounding(o *locate.Outline) {
 	}
 	if title != "" {
 		radius := 0.0
-		if o.Now[0].Form == asbuilt.Point {
+		if asbuilt.FormOf(o.Now[0]) == asbuilt.Point {
 			radius = 1.6
 		}
 		s.label(50, at, radius, text, title)
@@ -151,7 +151,7 @@ func clearance(o *locate.Outline) geo.Region {
 	var outlines []geo.Outline
 	for _, sh := range o.Now {
 		if len(sh.Vertices) > 0 {
-			outlines = append(outlines, geo.Outline{Vertices: sh.Vertices, Closed: sh.Form == asbuilt.Polygon})
+			outlines = append(outlines, sh)
 		}
 	}
 	if len(outlines) == 0 {
@@ -177,15 +177,15 @@ func clearance(o *locate.Outline) geo.Region {
 }
 
 // utilityLine draws the utility itself.
-func (s *scene) utilityLine(so service, sh asbuilt.Shape) {
-	switch sh.Form {
+func (s *scene) utilityLine(so service, sh geo.Outline) {
+	switch asbuilt.FormOf(sh) {
 	case asbuilt.Line:
 		for _, part := range s.frame.Line(sh.Vertices) {
 			cased(s.page, so, part...)
 			s.labels.KeepLine(part...)
 		}
 	case asbuilt.Point:
-		if len(sh.Vertices) > 0 && s.frame.Sees(sh.Vertices[0]) {
+		if s.frame.Sees(sh.Vertices[0]) {
 			at := s.frame.Page(sh.Vertices[0])
 			s.page.Circle(chart.Style{Stroke: ink, Width: 0.25, Fill: so.color}, at, 1)
 			s.keep(sh.Vertices[0], 1)

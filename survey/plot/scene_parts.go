@@ -255,14 +255,14 @@ func (s *scene) structure(o *locate.Outline, st chart.Style) {
 		at = spot.Lobes[0].At // the mean of several places is none of them
 	} else if spot != nil {
 		at = spot.At
-	} else if sh.Form != asbuilt.Point {
+	} else if asbuilt.FormOf(sh) != asbuilt.Point {
 		at, _ = s.middle(o.Now)
 	}
-	if sh.Form == asbuilt.Polygon {
+	if sh.Closed {
 		s.ring(st, sh.Vertices)
 	}
 	reach := s.frame.Scale.Paper(size.X) / 2
-	if sh.Form != asbuilt.Polygon && s.frame.Sees(at) {
+	if !sh.Closed && s.frame.Sees(at) {
 		c := s.frame.Page(at)
 		reach = max(reach, 1.2)
 		w, h := 2*reach, max(2.4*size.Y/size.X, s.frame.Scale.Paper(size.Y))

@@ -75,7 +75,7 @@ func (s *scene) below() {
 					s.page.Rect(chart.Style{Stroke: old, Width: 0.4, Fill: chart.White}, chart.Rect{X: at.X - r, Y: at.Y - r, W: 2 * r, H: 2 * r})
 				})
 			case asbuilt.Building:
-				if ring := s.frame.Ring(sh.Vertices); ring != nil && sh.Form == asbuilt.Polygon {
+				if ring := s.frame.Ring(sh.Vertices); ring != nil && sh.Closed {
 					s.page.Lines(chart.Style{Stroke: old.Fade(0.6), Width: 0.1}, chart.Hatch(2, geo.Degrees(45), ring)...)
 				}
 				s.shape(cardHouse, sh, nil)
