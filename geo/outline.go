@@ -32,6 +32,16 @@ func (o Outline) segments(visit func(a, b Vec) bool) {
 	}
 }
 
+// Length returns the length of the outline along its vertices, in the unit of
+// its plane; of a closed one, its perimeter.
+func (o Outline) Length() (l float64) {
+	o.segments(func(a, b Vec) bool {
+		l += a.Dist(b)
+		return true
+	})
+	return l
+}
+
 // Contains reports whether p lies inside a closed outline: whether a ray from
 // p crosses it an odd number of times. On the line itself the result may be
 // either; use Distance where that matters. An open outline contains nothing.

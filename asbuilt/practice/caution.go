@@ -154,7 +154,7 @@ func (c *cautions) spacing(s *asbuilt.Sketch) {
 				continue
 			}
 			for k := 1; k < len(q.Shapes[0].Vertices); k++ {
-				d, _ := geo.SegmentDistance(q.Shapes[0].Vertices[k-1], q.Shapes[0].Vertices[k], middle)
+				d := middle.FromSegment(q.Shapes[0].Vertices[k-1], q.Shapes[0].Vertices[k])
 				if d*c.scale < best {
 					near, best = q, d*c.scale
 				}
@@ -168,7 +168,7 @@ func (c *cautions) spacing(s *asbuilt.Sketch) {
 }
 
 // middleOf returns the point halfway along a line.
-func middleOf(p *asbuilt.Part) geo.Vec {
+func middleOf(p *asbuilt.Part) asbuilt.Position {
 	v := p.Shapes[0].Vertices
 	half := p.Shapes[0].Length() / 2
 	for i := 1; i < len(v); i++ {

@@ -96,11 +96,11 @@ func sheet(parts ...asbuilt.Part) *asbuilt.Sketch {
 }
 
 func lateral(id string, x0, x1, y float64) asbuilt.Part {
-	return asbuilt.Part{ID: id, Kind: asbuilt.Lateral, Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{{X: x0, Y: y}, {X: x1, Y: y}}}}}
+	return asbuilt.Part{ID: id, Kind: asbuilt.Lateral, Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []asbuilt.Position{{X: x0, Y: y}, {X: x1, Y: y}}}}}
 }
 
 func box() asbuilt.Part {
-	return asbuilt.Part{ID: "D", Kind: asbuilt.Box, Outlets: 3, Shapes: []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []geo.Vec{{}}}}}
+	return asbuilt.Part{ID: "D", Kind: asbuilt.Box, Outlets: 3, Shapes: []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []asbuilt.Position{{}}}}}
 }
 
 func feet(f float64) *geo.Length {

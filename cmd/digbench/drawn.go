@@ -44,11 +44,11 @@ func draw(r *rand.Rand, l *lot, trust asbuilt.Trust) *asbuilt.Sketch {
 	wall := l.corners[1].Sub(l.corners[0])
 	d.sheet = geo.Radians(-math.Atan2(wall.Y, wall.X) + 0.01*r.NormFloat64())
 	s := &asbuilt.Sketch{Plane: asbuilt.Paper, Unit: geo.Foot, Ratio: 1, Trust: trust}
-	add := func(id string, k asbuilt.Kind, f asbuilt.Form, v ...geo.Vec) *asbuilt.Part {
+	add := func(id string, k asbuilt.Kind, f asbuilt.Form, v ...asbuilt.Position) *asbuilt.Part {
 		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: v}}, Feature: len(s.Parts) + 1})
 		return &s.Parts[len(s.Parts)-1]
 	}
-	var ring []geo.Vec
+	var ring []asbuilt.Position
 	for _, v := range l.corners {
 		ring = append(ring, d.paper(v, h.point))
 	}
@@ -106,10 +106,10 @@ func (d *draughtsman) miss(sigma float64) geo.Vec {
 }
 
 // paper puts a place on the paper, on its squares.
-func (d *draughtsman) paper(v geo.Vec, wobble float64) geo.Vec {
+func (d *draughtsman) paper(v geo.Vec, wobble float64) asbuilt.Position {
 	v = v.Add(d.miss(wobble)).Sub(d.house).Rotate(d.sheet)
 	g := d.h.grid / foot
-	return geo.Vec{X: math.Round(v.X*d.sx/g) * g, Y: math.Round(v.Y*d.sy/g) * g}
+	return asbuilt.Position{X: math.Round(v.X*d.sx/g) * g, Y: math.Round(v.Y*d.sy/g) * g}
 }
 
 // block returns how the field as a whole is drawn: turned about its box,

@@ -47,16 +47,16 @@ func newPlain(s *site) *plain {
 	return p
 }
 
-// drawn returns where the sheet has the middle of a part.
+// drawn returns where the sheet has the middle of a part, in drawing units.
 func (p *plain) drawn(part string) geo.Vec {
 	v, _ := p.site.job.Sketch.Part(part).Point(asbuilt.Center)
-	return v
+	return geo.Vec(v)
 }
 
 // line returns a lateral as laid.
 func (p *plain) line(k int) (a, b geo.Vec) {
 	v := p.site.job.Sketch.Parts[p.lateral(k)].Shapes[0].Vertices
-	return p.lay(v[0]), p.lay(v[1])
+	return p.lay(geo.Vec(v[0])), p.lay(geo.Vec(v[1]))
 }
 
 func (p *plain) lateral(k int) int {

@@ -39,7 +39,7 @@ func piped(seed uint64, drawn bool) *survey.Job {
 		if p := j.Sketch.Parts[k]; p.Kind == asbuilt.Lateral && drawn {
 			start, _ := p.Point(asbuilt.Start)
 			j.Sketch.Parts = append(j.Sketch.Parts, asbuilt.Part{ID: "H" + p.ID, Kind: asbuilt.Header, Feature: len(j.Sketch.Parts) + 1,
-				Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{box, start}}}})
+				Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []asbuilt.Position{box, start}}}})
 		}
 	}
 	return j

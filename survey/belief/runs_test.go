@@ -139,7 +139,7 @@ func TestPipeThatNobodyDrew(t *testing.T) {
 	require.True(t, ok)
 	box, _ := j.Sketch.Part("box").Point(asbuilt.Center)
 	j.Sketch.Parts = append(j.Sketch.Parts, asbuilt.Part{ID: "effluent", Kind: asbuilt.Header, Feature: len(j.Sketch.Parts) + 1,
-		Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{tank, box}}}})
+		Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []asbuilt.Position{tank, box}}}})
 	loc := where(t, j)
 	v := loc.Spot("box", asbuilt.Center).At.Lerp(loc.Spot("L1", asbuilt.Start).At, 0.7)
 	odds := where(t, met(t, j, v, "header")).Posterior.MetOdds("y")

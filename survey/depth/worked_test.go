@@ -26,9 +26,11 @@ func worked() *field {
 		points: map[string]geo.Vec{}, met: map[string]string{}, sigma: 0.5,
 	}, &survey.Job{Sketch: &asbuilt.Sketch{}}}
 	point := func(v geo.Vec) []asbuilt.Shape {
-		return []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []geo.Vec{v}}}
+		return []asbuilt.Shape{{Form: asbuilt.Point, Vertices: asbuilt.Positions(v)}}
 	}
-	line := func(id string) []asbuilt.Shape { return []asbuilt.Shape{{Form: asbuilt.Line, Vertices: f.lines[id]}} }
+	line := func(id string) []asbuilt.Shape {
+		return []asbuilt.Shape{{Form: asbuilt.Line, Vertices: asbuilt.Positions(f.lines[id]...)}}
+	}
 	f.job.Sketch.Parts = []asbuilt.Part{
 		{ID: "box", Kind: asbuilt.Box, Shapes: point(box)},
 		{ID: "L", Kind: asbuilt.Lateral, From: "box", Bed: asbuilt.Gravel, Shapes: line("L"), Cover: metres(0.6)},

@@ -47,9 +47,9 @@ type Drawing struct {
 	Spots      map[asbuilt.SpotName]int
 	Lines      map[string][]int // nodes of each lateral and header, in flow order
 	Laterals   []Lateral
-	Joins      [][]int // of the pipes that there must be and nobody drew: their two nodes, in flow order
-	Marks      []int   // nodes of the landmarks, in the order of the sketch
-	Centre     geo.Vec // of all nodes, in the sketch's coordinates
+	Joins      [][]int          // of the pipes that there must be and nobody drew: their two nodes, in flow order
+	Marks      []int            // nodes of the landmarks, in the order of the sketch
+	Centre     asbuilt.Position // of all nodes
 
 	names map[string]string // corner of the sheet by the crew's name of it, nil: the same
 	house Drawn             // the middle of the house
@@ -86,11 +86,11 @@ func New(s *asbuilt.Sketch, f Hypothesis) *Drawing {
 // layer lays out nodes one after another.
 type layer struct {
 	*Drawing
-	raw []geo.Vec // of each node, in the sketch's coordinates
+	raw []asbuilt.Position // of each node
 }
 
 // add makes a node of a drawn point.
-func (l *layer) add(v geo.Vec, n Node) int {
+func (l *layer) add(v asbuilt.Position, n Node) int {
 	l.raw = append(l.raw, v)
 	n.Lateral = -1
 	l.Nodes = append(l.Nodes, n)
@@ -222,19 +222,19 @@ func (d *Drawing) portsOnLaterals() {
 	}
 }
 
-// Sheet returns the place on the sheet of v, in the sketch's coordinates: about
-// the drawing's centre and mirrored where the drawing is.
-func (d *Drawing) Sheet(v geo.Vec) Drawn {
+// Sheet returns the place on the sheet of a position of the sketch: about the
+// drawing's centre and mirrored where the drawing is.
+func (d *Drawing) Sheet(v asbuilt.Position) Drawn {
 	v = v.Sub(d.Centre)
 	if d.Fault.Kind == Mirrored {
 		v.X = -v.X
 	}
-	return Drawn{v}
+	return Drawn{geo.Vec(v)}
 }
 
 // Lay is Sheet for a thing of a group: where tank and field were drawn off
 // another wall, they are turned about the house.
-func (d *Drawing) Lay(v geo.Vec, g Group) Drawn {
+func (d *Drawing) Lay(v asbuilt.Position, g Group) Drawn {
 	at := d.Sheet(v)
 	if d.Fault.Kind == Walled && g != House {
 		at = at.Sub(d.house).Rotate(geo.Degrees(90 * float64(d.Fault.Quarter))).Add(d.house)
@@ -244,7 +244,7 @@ func (d *Drawing) Lay(v geo.Vec, g Group) Drawn {
 
 // point returns where a part with a single place is drawn; of a corner, the one
 // that the crew means by its name.
-func (d *Drawing) point(p *asbuilt.Part) (geo.Vec, bool) {
+func (d *Drawing) point(p *asbuilt.Part) (asbuilt.Position, bool) {
 	if other := d.Sketch.Part(d.names[p.ID]); other != nil {
 		p = other
 	}

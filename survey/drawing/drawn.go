@@ -4,7 +4,9 @@ import "asfound/geo"
 
 // Drawn is a place or a displacement on the sheet, in drawing units about the
 // middle of all nodes, mirrored where the sheet is. It is not a place on the
-// ground: only a layout, which knows scale and rotation, turns it into one.
+// ground: only a layout, which knows scale and rotation, turns it into one. Nor is
+// it an asbuilt.Position, as the file has it: Drawing.Sheet and Drawing.Lay take
+// one to the other, once.
 type Drawn struct{ v geo.Vec }
 
 // At returns the place of the sheet with the given coordinates in drawing

@@ -149,7 +149,7 @@ func TestFaultsOfASheet(t *testing.T) {
 		j := braced(t)
 		j.Sketch.Up = &asbuilt.Up{Bearing: geo.Degrees(0), Sigma: geo.Degrees(10)}
 		j.Sketch.Parts = append(j.Sketch.Parts, asbuilt.Part{ID: "house", Kind: asbuilt.Building, Shapes: []asbuilt.Shape{{Form: asbuilt.Polygon,
-			Vertices: []geo.Vec{{X: 0, Y: 0}, {X: 12, Y: 0}, {X: 12, Y: 9}, {X: 0, Y: 9}}}}})
+			Vertices: []asbuilt.Position{{X: 0, Y: 0}, {X: 12, Y: 0}, {X: 12, Y: 9}, {X: 0, Y: 9}}}}})
 		at, err := geodesy.New(-123.4, -48.9)
 		require.NoError(t, err)
 		lot := geodesy.NewSite(at, 0)
@@ -158,7 +158,7 @@ func TestFaultsOfASheet(t *testing.T) {
 		}
 		return j
 	}
-	each := func(s *asbuilt.Sketch, do func(p *asbuilt.Part, v geo.Vec) geo.Vec) {
+	each := func(s *asbuilt.Sketch, do func(p *asbuilt.Part, v asbuilt.Position) asbuilt.Position) {
 		for i := range s.Parts {
 			for k := range s.Parts[i].Shapes {
 				for n, v := range s.Parts[i].Shapes[k].Vertices {
@@ -173,16 +173,16 @@ func TestFaultsOfASheet(t *testing.T) {
 		says  string
 	}{
 		{drawing.Mirrored, func(s *asbuilt.Sketch) {
-			each(s, func(_ *asbuilt.Part, v geo.Vec) geo.Vec { return geo.Vec{X: -v.X, Y: v.Y} })
+			each(s, func(_ *asbuilt.Part, v asbuilt.Position) asbuilt.Position { return asbuilt.Position{X: -v.X, Y: v.Y} })
 		}, "mirrored"},
 		{drawing.Turned, func(s *asbuilt.Sketch) { s.Up.Bearing = geo.Degrees(180) }, "north looks 180° off"},
 		{drawing.Scaled, func(s *asbuilt.Sketch) { s.Ratio = 0.3048 }, "3.28 times"},
 		{drawing.Walled, func(s *asbuilt.Sketch) {
-			each(s, func(p *asbuilt.Part, v geo.Vec) geo.Vec {
+			each(s, func(p *asbuilt.Part, v asbuilt.Position) asbuilt.Position {
 				if drawing.GroupOf(p.Kind) == drawing.House {
 					return v
 				}
-				m := geo.Vec{X: 6, Y: 4.5}
+				m := asbuilt.Position{X: 6, Y: 4.5}
 				return v.Sub(m).Rotate(geo.Degrees(90)).Add(m)
 			})
 		}, "another wall"},

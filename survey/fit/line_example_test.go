@@ -36,7 +36,7 @@ func TestNearestLine(t *testing.T) {
 	d := drawing.New(testsite.Sketch(asbuilt.Roughly), drawing.Hypothesis{})
 	var at []geo.Vec
 	for _, n := range d.Nodes {
-		at = append(at, n.At.Metres(1).Add(d.Centre))
+		at = append(at, n.At.Metres(1).Add(geo.Vec(d.Centre)))
 	}
 	log := observe.NewLog(testsite.Taped()) // L1 to L4: y = −7, −9.4, −11.8, −14.2 from x = 4 to 24
 	hole := survey.Reading{Kind: survey.Found, Point: "H1", Target: "lateral"}

@@ -31,7 +31,7 @@ func anyJob(t *rapid.T) *survey.Job {
 		return geo.Vec{X: float64(rapid.IntRange(-60, 60).Draw(t, "x")), Y: float64(rapid.IntRange(-60, 60).Draw(t, "y"))}
 	}
 	add := func(id string, k asbuilt.Kind, f asbuilt.Form, v ...geo.Vec) {
-		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: v}}})
+		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: asbuilt.Positions(v...)}}})
 	}
 	for i := range rapid.IntRange(0, 3).Draw(t, "landmarks") {
 		add(string(rune('A'+i)), asbuilt.Landmark, asbuilt.Point, at())
@@ -109,7 +109,7 @@ func TestAnyJob(t *testing.T) {
 func TestNothingFitsByFar(t *testing.T) {
 	s := &asbuilt.Sketch{Plane: asbuilt.Paper, Ratio: 1, Unit: geo.Metre, Trust: asbuilt.ToScale, Up: &asbuilt.Up{Bearing: geo.Degrees(0), Sigma: geo.Degrees(10)}}
 	add := func(id string, k asbuilt.Kind, f asbuilt.Form, v ...geo.Vec) {
-		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: v}}})
+		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: asbuilt.Positions(v...)}}})
 	}
 	add("A", asbuilt.Landmark, asbuilt.Point, geo.Vec{Y: 35})
 	add("B", asbuilt.Landmark, asbuilt.Point, geo.Vec{X: 2, Y: -22})

@@ -190,7 +190,7 @@ func (l *locator) part(p *asbuilt.Part) {
 	}
 	line := l.post.ExpectedLine(p.ID)
 	for i, s := range p.Shapes {
-		now, old := asbuilt.Shape{Form: s.Form}, asbuilt.Shape{Form: s.Form}
+		now, old := geo.Outline{Closed: s.Form == asbuilt.Polygon}, geo.Outline{Closed: s.Form == asbuilt.Polygon}
 		for k, v := range s.Vertices {
 			old.Vertices = append(old.Vertices, l.post.AsDrawn(v))
 			if i == 0 && len(line) == len(s.Vertices) {

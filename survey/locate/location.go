@@ -77,9 +77,9 @@ type Outline struct {
 	Kind      asbuilt.Kind
 	Name      string
 	State     State
-	Now, Old  []asbuilt.Shape // field frame
-	Clearance float64         // metres, of a utility or no-dig
-	Sigma     float64         // standard deviation of its place relative to the landmarks, metres, the larger axis
+	Now, Old  []geo.Outline // field frame; a piece for each shape of the part
+	Clearance float64       // metres, of a utility or no-dig
+	Sigma     float64       // standard deviation of its place relative to the landmarks, metres, the larger axis
 }
 
 // Hole is a hole of the log.

@@ -20,10 +20,10 @@ import (
 // laterals L1 and L2.
 func invented(readings ...survey.Reading) *survey.Job {
 	point := func(id string, kind asbuilt.Kind, x, y float64) asbuilt.Part {
-		return asbuilt.Part{ID: id, Kind: kind, Shapes: []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []geo.Vec{{X: x, Y: y}}}}}
+		return asbuilt.Part{ID: id, Kind: kind, Shapes: []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []asbuilt.Position{{X: x, Y: y}}}}}
 	}
 	line := func(id string, y float64) asbuilt.Part {
-		return asbuilt.Part{ID: id, Kind: asbuilt.Lateral, Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{{X: 12, Y: y}, {X: 72, Y: y}}}}}
+		return asbuilt.Part{ID: id, Kind: asbuilt.Lateral, Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []asbuilt.Position{{X: 12, Y: y}, {X: 72, Y: y}}}}}
 	}
 	for i := range readings {
 		readings[i].File, readings[i].Row = "readings.csv", i+2

@@ -92,7 +92,7 @@ func TestDirectionsThatCannotBe(t *testing.T) {
 // directed returns a lot of two trenches, a box and two holes, without north.
 func directed() *survey.Job {
 	part := func(id string, kind asbuilt.Kind, form asbuilt.Form, at ...geo.Vec) asbuilt.Part {
-		return asbuilt.Part{ID: id, Kind: kind, Shapes: []asbuilt.Shape{{Form: form, Vertices: at}}}
+		return asbuilt.Part{ID: id, Kind: kind, Shapes: []asbuilt.Shape{{Form: form, Vertices: asbuilt.Positions(at...)}}}
 	}
 	return &survey.Job{Settings: survey.Settings{Seek: "box"}, Sketch: &asbuilt.Sketch{Parts: []asbuilt.Part{
 		part("A", asbuilt.Landmark, asbuilt.Point, geo.Vec{}), part("B", asbuilt.Landmark, asbuilt.Point, geo.Vec{X: 10}),

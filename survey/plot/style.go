@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"asfound/asbuilt"
-	"asfound/geo"
 	"asfound/geo/chart"
 	"asfound/survey/locate"
 )
@@ -97,4 +96,4 @@ var stateWords = map[locate.State]string{
 const shift = 0.5
 
 // vec is short for a place on the page.
-func vec(x, y float64) geo.Vec { return geo.Vec{X: x, Y: y} }
+func vec(x, y float64) chart.Point { return chart.Point{X: x, Y: y} }

@@ -71,12 +71,12 @@ func (s *scene) below() {
 			case asbuilt.Header:
 				s.shape(cardPipe, sh, nil)
 			case asbuilt.Tank, asbuilt.Box:
-				s.shape(chart.Style{Stroke: old, Width: 0.4, Fill: chart.White}, sh, func(at geo.Vec) {
+				s.shape(chart.Style{Stroke: old, Width: 0.4, Fill: chart.White}, sh, func(at chart.Point) {
 					r := max(0.8, s.frame.Scale.Paper(practice.BoxSize)/2)
 					s.page.Rect(chart.Style{Stroke: old, Width: 0.4, Fill: chart.White}, chart.Rect{X: at.X - r, Y: at.Y - r, W: 2 * r, H: 2 * r})
 				})
 			case asbuilt.Building:
-				if ring := s.frame.Ring(sh.Vertices); ring != nil && sh.Form == asbuilt.Polygon {
+				if ring := s.frame.Ring(sh.Vertices); ring != nil && sh.Closed {
 					s.page.Lines(chart.Style{Stroke: old.Fade(0.6), Width: 0.1}, chart.Hatch(2, geo.Degrees(45), ring)...)
 				}
 				s.shape(cardHouse, sh, nil)
@@ -94,7 +94,7 @@ func (s *scene) letters() {
 			continue
 		}
 		c := s.frame.Page(at)
-		s.page.Polygon(chart.Style{Fill: chart.Black}, []geo.Vec{c.Add(vec(0, -1.4)), c.Add(vec(1.2, 0.7)), c.Add(vec(-1.2, 0.7))})
+		s.page.Polygon(chart.Style{Fill: chart.Black}, []chart.Point{c.Add(vec(0, -1.4)), c.Add(vec(1.2, 0.7)), c.Add(vec(-1.2, 0.7))})
 		s.keep(at, 1.2)
 		s.labels.Place(s.page, chart.Label{Text: chart.Text{Size: 8, Strong: true}, Lines: []string{o.Part}, At: c, Radius: 1.2})
 	}

@@ -69,8 +69,7 @@ func slotEnd(h *Proposal) finding.Finding {
 func (b *belief) surroundings(at geo.Vec, mind func(finding.Finding)) {
 	for i := range b.loc.Outlines {
 		o := &b.loc.Outlines[i]
-		for _, s := range o.Now {
-			outline := geo.Outline{Vertices: s.Vertices, Closed: s.Form == asbuilt.Polygon}
+		for _, outline := range o.Now {
 			switch d := outline.Distance(at); {
 			case o.Kind == asbuilt.Driveway && d == 0:
 				mind(finding.UnderDriveway.New(finding.Parts(o.Part)))

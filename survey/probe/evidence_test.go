@@ -52,7 +52,7 @@ func TestMetAlready(t *testing.T) {
 // A part wholly within a clearance can still be met at its edge from outside
 // it, where its disc reaches out; one farther in cannot.
 func TestBesideAClearance(t *testing.T) {
-	none := locate.Outline{Part: "tree", Kind: asbuilt.NoDig, Now: []asbuilt.Shape{{Form: asbuilt.Polygon,
+	none := locate.Outline{Part: "tree", Kind: asbuilt.NoDig, Now: []geo.Outline{{Closed: true,
 		Vertices: []geo.Vec{{X: -5, Y: -5}, {X: 0, Y: -5}, {X: 0, Y: 5}, {X: -5, Y: 5}}}}}
 	loc, draws := lot(cloud(500, geo.Vec{X: -0.05}, 0.02), none)
 	plan, err := probe.New(loc, draws)
@@ -73,7 +73,7 @@ func TestBesideAClearance(t *testing.T) {
 // as clear.
 func TestUselessLandmarks(t *testing.T) {
 	gas := locate.Outline{Part: "gas", Kind: asbuilt.Utility, Clearance: 3,
-		Now: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{{X: -9}, {X: 9}}}}}
+		Now: []geo.Outline{{Vertices: []geo.Vec{{X: -9}, {X: 9}}}}}
 	loc, draws := lot(cloud(200, geo.Vec{Y: 0.2}, 0.3), gas)
 	loc.Spots[1].At = loc.Spots[0].At
 	plan, err := probe.New(loc, draws)
@@ -138,7 +138,7 @@ func TestPrintedTiesStayClear(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		x := rapid.Float64Range(-4, 4).Draw(t, "x")
 		gas := locate.Outline{Part: "gas", Kind: asbuilt.Utility, Clearance: rapid.Float64Range(0, 1.5).Draw(t, "clearance"),
-			Now: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{{X: x, Y: -6}, {X: -x, Y: 6}}}}}
+			Now: []geo.Outline{{Vertices: []geo.Vec{{X: x, Y: -6}, {X: -x, Y: 6}}}}}
 		loc, draws := lot(cloud(200, geo.Vec{X: x / 2}, 0.8), gas)
 		unit := rapid.SampledFrom([]geo.Unit{geo.Foot, geo.Metre}).Draw(t, "unit")
 		loc.Job.Settings.Unit = unit
@@ -215,8 +215,8 @@ func TestWhenToStop(t *testing.T) {
 
 	loc.Excluded = 0.97
 	loc.Job.Sketch.Parts = append(loc.Job.Sketch.Parts,
-		asbuilt.Part{ID: "T", Kind: asbuilt.Tank, Shapes: []asbuilt.Shape{{Vertices: []geo.Vec{{X: 3}}}}},
-		asbuilt.Part{ID: "P7", Kind: asbuilt.Port, Shapes: []asbuilt.Shape{{Vertices: []geo.Vec{{X: 5}}}}})
+		asbuilt.Part{ID: "T", Kind: asbuilt.Tank, Shapes: []asbuilt.Shape{{Vertices: []asbuilt.Position{{X: 3}}}}},
+		asbuilt.Part{ID: "P7", Kind: asbuilt.Port, Shapes: []asbuilt.Shape{{Vertices: []asbuilt.Position{{X: 5}}}}})
 	plan, err = probe.New(loc, draws)
 	require.NoError(t, err)
 	assert.Contains(t, plan.Cautions, finding.BeliefUsedUp.New(finding.Number("share", 0.97)))

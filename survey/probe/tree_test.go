@@ -97,7 +97,7 @@ func headed(seed uint64) *survey.Job {
 		if p.Kind == asbuilt.Lateral {
 			start, _ := p.Point(asbuilt.Start)
 			j.Sketch.Parts = append(j.Sketch.Parts, asbuilt.Part{ID: "H" + p.ID, Kind: asbuilt.Header, Feature: len(j.Sketch.Parts) + 1,
-				Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{box, start}}}})
+				Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []asbuilt.Position{box, start}}}})
 		}
 	}
 	return j

@@ -145,7 +145,7 @@ func nameOf(l *locate.Location, id string) string {
 // part records one part.
 func (r *Record) part(l *locate.Location, o *locate.Outline, marks *setout.Marks) Part {
 	p := Part{Part: o.Part, Kind: o.Kind, Name: o.Name, State: o.State}
-	if len(o.Now) > 0 && o.Now[0].Form == asbuilt.Line {
+	if len(o.Now) > 0 && !o.Now[0].Closed {
 		p.Long = o.Now[0].Length()
 	}
 	for _, name := range []asbuilt.Spot{asbuilt.Center, asbuilt.Start, asbuilt.End} {

@@ -53,7 +53,10 @@ func (r *Record) Sketch(l *locate.Location) *asbuilt.Sketch {
 		if was := old.Part(o.Part); was != nil {
 			p = *was
 		}
-		p.Shapes, p.Feature = o.Now, i+1
+		p.Shapes, p.Feature = nil, i+1
+		for _, now := range o.Now {
+			p.Shapes = append(p.Shapes, asbuilt.Shape{Form: asbuilt.FormOf(now), Vertices: asbuilt.Positions(now.Vertices...)})
+		}
 		if q := r.Part(o.Part); q != nil && read { // else only what was already written is known
 			r.write(&p, q, l.Fit.Suspects)
 		}

@@ -91,8 +91,8 @@ func TestNeverDigsWhereThePlanForbids(t *testing.T) {
 		}
 		at, way := near("line"), near("a").Sub(near("b")).Unit()
 		gas := locate.Outline{Part: "gas", Kind: asbuilt.Utility, Clearance: rapid.Float64Range(0.1, 1).Draw(t, "clearance"), Sigma: rapid.Float64Range(0, 0.3).Draw(t, "sigma"),
-			Now: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{at.Sub(way.Scale(40)), at.Add(way.Scale(40))}}}}
-		well := locate.Outline{Part: "W", Kind: asbuilt.Well, Now: []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []geo.Vec{near("well")}}}}
+			Now: []geo.Outline{{Vertices: []geo.Vec{at.Sub(way.Scale(40)), at.Add(way.Scale(40))}}}}
+		well := locate.Outline{Part: "W", Kind: asbuilt.Well, Now: []geo.Outline{{Vertices: []geo.Vec{near("well")}}}}
 		loc.Outlines = append(loc.Outlines, gas, well)
 		plan, err := probe.Options{Holes: 1, Levels: -1, Plays: -1}.Plan(loc, draws)
 		if err != nil {

@@ -23,7 +23,7 @@ func mark(id string, x, y, sigma float64) locate.Spot {
 func lot(house []geo.Vec, marks ...locate.Spot) *locate.Location {
 	l := &locate.Location{Job: &survey.Job{Settings: survey.DefaultSettings(), Sketch: &asbuilt.Sketch{}}, Spots: marks}
 	if house != nil {
-		l.Outlines = []locate.Outline{{Part: "house", Kind: asbuilt.Building, Now: []asbuilt.Shape{{Form: asbuilt.Polygon, Vertices: house}}}}
+		l.Outlines = []locate.Outline{{Part: "house", Kind: asbuilt.Building, Now: []geo.Outline{{Closed: true, Vertices: house}}}}
 	}
 	return l
 }

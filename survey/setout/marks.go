@@ -67,9 +67,9 @@ func New(l *locate.Location) *Marks {
 	}
 	for i := range l.Outlines {
 		if o := &l.Outlines[i]; o.Kind == asbuilt.Building {
-			for _, s := range o.Now {
-				if s.Form == asbuilt.Polygon && len(s.Vertices) > 2 {
-					m.houses = append(m.houses, geo.Outline{Vertices: s.Vertices, Closed: true})
+			for _, house := range o.Now {
+				if house.Closed && len(house.Vertices) > 2 {
+					m.houses = append(m.houses, house)
 				}
 			}
 		}

@@ -15,7 +15,7 @@ import (
 func Sketch(trust asbuilt.Trust) *asbuilt.Sketch {
 	s := &asbuilt.Sketch{Plane: asbuilt.Paper, Unit: geo.Metre, Ratio: 1, Trust: trust}
 	add := func(id string, k asbuilt.Kind, f asbuilt.Form, v ...geo.Vec) {
-		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: v}}})
+		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: asbuilt.Positions(v...)}}})
 	}
 	for i, v := range []geo.Vec{{X: 0, Y: 0}, {X: 12, Y: 0}, {X: 12, Y: 9}, {X: 0, Y: 9}} {
 		add(string(rune('A'+i)), asbuilt.Landmark, asbuilt.Point, v)
@@ -91,9 +91,9 @@ func Braced() (*survey.Job, error) {
 	return j, failed
 }
 
-// Part returns a part that is drawn at places, metres.
+// Part returns a part that is drawn where it lies, on a sheet in metres.
 func Part(id string, k asbuilt.Kind, f asbuilt.Form, v ...geo.Vec) asbuilt.Part {
-	return asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: v}}}
+	return asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: asbuilt.Positions(v...)}}}
 }
 
 // Landmark returns a landmark at (x, y), metres.

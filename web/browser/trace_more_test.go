@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/testdata/long"
 )
@@ -109,7 +110,7 @@ func TestTraceByKeyboardAlone(t *testing.T) {
 	assert.Equal(t, `37'9"`, box.Ties[1].Distance.Written)
 	assert.Equal(t, "B", box.Ties[1].From)
 	assert.InDelta(t, 2*0.3048, box.Cover.Metres, 1e-12)
-	assert.Equal(t, []geo.Vec{{X: 22, Y: 28}, {X: 80, Y: 28}}, got.Part("L1").Shapes[0].Vertices)
+	assert.Equal(t, []asbuilt.Position{{X: 22, Y: 28}, {X: 80, Y: 28}}, got.Part("L1").Shapes[0].Vertices)
 }
 
 // Written lengths are read as the engine reads them.
