@@ -37,7 +37,8 @@ func onBuilding(s *asbuilt.Sketch, v geo.Vec, r float64) bool {
 	return false
 }
 
-// inTank reports whether v lies in or within r of a drawn tank.
+// inTank reports whether v lies in or within r of a drawn tank; of one that is
+// drawn as a point, within twice that.
 func inTank(s *asbuilt.Sketch, v geo.Vec, r float64) bool {
 	for i := range s.Parts {
 		p := &s.Parts[i]
@@ -45,21 +46,11 @@ func inTank(s *asbuilt.Sketch, v geo.Vec, r float64) bool {
 			continue
 		}
 		for _, sh := range p.Shapes {
-			n := len(sh.Vertices)
-			if n == 1 && sh.Vertices[0].Dist(v) <= 2*r {
-				return true
+			near := r
+			if len(sh.Vertices) == 1 {
+				near = 2 * r
 			}
-			inside := false
-			for i := range sh.Vertices {
-				a, b := sh.Vertices[i], sh.Vertices[(i+1)%n]
-				if dist, _ := geo.SegmentDistance(a, b, v); n > 1 && dist <= r {
-					return true
-				}
-				if (a.Y > v.Y) != (b.Y > v.Y) && v.X < a.X+(v.Y-a.Y)*(b.X-a.X)/(b.Y-a.Y) {
-					inside = !inside
-				}
-			}
-			if inside {
+			if (geo.Outline{Vertices: sh.Vertices, Closed: true}).Distance(v) <= near {
 				return true
 			}
 		}
