@@ -405,3 +405,178 @@ func TestSampleByWeight(t *testing.T) {
 		}
 	})
 }
+
+// A cell has the area of what a hole finds: a disc of both radii, so that a field
+// of 40 m by 40 m holds 1600/(π R²) of them; a strip across a line is twice both
+// radii wide. Another division has its edges half a cell, of a line a quarter of
+// one, from those of the one before.
+func TestCells(t *testing.T) {
+	d := &posterior.Draws{N: 1, Spots: map[asbuilt.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: {{}}}, Lines: map[string][][]geo.Vec{"L1": {{{}, {X: 3, Y: 4}}}}}
+	box, line := testsite.Box("box", 0.6, 0, 0), testsite.Trench("L1", 0.9, geo.Vec{}, geo.Vec{})
+	spot, ok := encounter.NewObject(&box, "", d)
+	require.True(t, ok)
+	strip, ok := encounter.NewObject(&line, "", d)
+	require.True(t, ok)
+
+	c := NewCells(&spot, 0.15, 0, 0)
+	rng := rand.New(rand.NewPCG(3, 3))
+	for range 100000 {
+		c.Cell(0, geo.Vec{X: 40 * rng.Float64(), Y: 40 * rng.Float64()})
+	}
+	r := spot.Reach + 0.15
+	assert.InEpsilon(t, 1600/(math.Pi*r*r), float64(c.Len()), 0.06, "and those on the rim")
+
+	// edges walks along a direction and notes where a new cell begins.
+	edges := func(c *Cells, u geo.Vec) (at []float64) {
+		last := c.Cell(0, geo.Vec{})
+		for k := range 8000 {
+			x := 0.001 * float64(k)
+			if n := c.Cell(0, u.Scale(x)); n != last {
+				last, at = n, append(at, x)
+			}
+		}
+		return at
+	}
+	// lag is by what share of a cell the edges of one lie beyond those of another.
+	lag := func(a, b []float64, side float64) float64 { return math.Mod((a[1]-b[1])/side+2, 1) }
+	side := r * math.Sqrt(math.Pi)
+	for shift := range Shifts {
+		for axis, u := range []geo.Vec{{X: 1}, {Y: 1}} {
+			at := edges(NewCells(&spot, 0.15, shift, 0), u)
+			require.Greater(t, len(at), 4)
+			assert.InDelta(t, side, (at[4]-at[0])/4, 0.001)
+			assert.InDelta(t, 0.5*float64(shift>>axis&1), lag(edges(NewCells(&spot, 0.15, 0, 0), u), at, side), 0.01)
+		}
+	}
+	wide := 2 * (0.45 + 0.15)
+	across := geo.Vec{X: 0.8, Y: -0.6}
+	lags := map[int]bool{}
+	for shift := range Shifts {
+		c := NewCells(&strip, 0.15, shift, 0)
+		at := edges(c, across)
+		require.Greater(t, len(at), 4)
+		assert.InDelta(t, wide, (at[4]-at[0])/4, 0.001)
+		lags[int(math.Round(4*lag(at, edges(NewCells(&strip, 0.15, 0, 0), across), wide)))%4] = true
+		for k := range 100 { // off the line, for that is an edge itself
+			c.Cell(0, across.Scale(0.1).Add(geo.Vec{X: 0.06, Y: 0.08}.Scale(float64(k))))
+			require.LessOrEqual(t, c.Len(), len(at)+1, "along the line it is one cell")
+		}
+		n := c.Len()
+		assert.Equal(t, c.Cell(0, geo.Vec{X: math.NaN()}), c.Cell(0, geo.Vec{Y: math.NaN()}))
+		assert.Equal(t, n+1, c.Len(), "what is no place has one of its own")
+	}
+	assert.Len(t, lags, 4, "four divisions, a quarter apart")
+}
+
+// Of two parts that are sought, the one that fewer holes find: it lies at one of
+// two places, the other at one of six.
+func TestQuickest(t *testing.T) {
+	for first := range 2 {
+		spots := map[asbuilt.SpotName][]geo.Vec{}
+		var parts []asbuilt.Part
+		for k, places := range [2]int{6, 2} {
+			id := []string{"six", "two"}[k]
+			for i := range 600 {
+				name := asbuilt.SpotName{Part: id, Spot: asbuilt.Center}
+				spots[name] = append(spots[name], geo.Vec{X: 5 * float64(i%places), Y: 100 * float64(k)})
+			}
+			parts = append(parts, testsite.Box(id, 0.6, 0, 0))
+		}
+		if first == 1 {
+			slices.Reverse(parts)
+		}
+		p := &player{Site: field(600, 2, parts, posterior.Draws{Spots: spots}), options: Options{Plays: 10}, tool: &spade}
+		_, b := p.deal()
+		assert.Equal(t, "two", p.Objects[p.quickest(b)].Part)
+	}
+}
+
+// How many holes are to be expected of one at a place, by hand: the box lies at one
+// of four places, 4/10, 3/10, 2/10 and 1/10. At the likeliest 1 + 0.6 · (3 + 2·2 +
+// 3)/6; where nothing is one for nothing more than the search, 4/10 + 6/10 + 6/10 +
+// 4/10. The next is dug at the likeliest, as deep as the box may lie.
+func TestJudgeByHand(t *testing.T) {
+	var at []geo.Vec
+	for k, n := range []int{1, 2, 3, 4} {
+		for range 100 * n {
+			at = append(at, geo.Vec{X: 5 * float64(k)})
+		}
+	}
+	p := &player{Site: boxes(at), tool: &spade, sigma: 0.02}
+	var b belief
+	for i := range at {
+		b = append(b, particle{draw: i, weight: 1 / float64(len(at))})
+	}
+	s := p.newSearch(b)
+	assert.InDelta(t, 2, s.holes(b.weights()), 1e-9)
+	assert.InDelta(t, 1+0.6*10/6, p.judge(b, s, geo.Vec{X: 15}), 1e-9)
+	assert.InDelta(t, 1+0.9*(4+2*3+3*2)/9, p.judge(b, s, geo.Vec{}), 1e-9)
+	assert.InDelta(t, 3, p.judge(b, s, geo.Vec{X: -20}), 1e-9)
+	h, ok := p.next(b)
+	require.True(t, ok)
+	assert.Less(t, h.At.Dist(geo.Vec{X: 15}), 0.3)
+	assert.InDelta(t, encounter.StopDepth(riser), h.Stop, 1e-12)
+	assert.InDelta(t, math.Hypot(0.02, practice.DigOff), h.Sigma, 1e-12)
+
+	// Moved by a metre, all of it is.
+	for i := range b {
+		b[i].shift = geo.Vec{Y: 1}
+	}
+	s = p.newSearch(b)
+	assert.InDelta(t, 1+0.6*10/6, p.judge(b, s, geo.Vec{X: 15, Y: 1}), 1e-9)
+	h, _ = p.next(b)
+	assert.Less(t, h.At.Dist(geo.Vec{X: 15, Y: 1}), 0.3)
+}
+
+// Places worth a hole: the likeliest first, where most of the belief is; then,
+// where there is much to search, some on trenches, their ends among them. None is
+// off limits, nor two the same hole.
+func TestPlaces(t *testing.T) {
+	rng := rand.New(rand.NewPCG(8, 8))
+	const n = 3000
+	var box []geo.Vec
+	var line [][]geo.Vec
+	var b belief
+	for i := range n {
+		at := geo.Vec{X: 4 * rng.NormFloat64(), Y: 4 * rng.NormFloat64()}
+		if i%3 == 0 { // a third lies close together
+			at = geo.Vec{X: 3 + 0.1*rng.NormFloat64(), Y: -2 + 0.1*rng.NormFloat64()}
+		}
+		box = append(box, at)
+		y := -30 + rng.NormFloat64()
+		line = append(line, []geo.Vec{{X: -8, Y: y}, {X: 8, Y: y}})
+		b = append(b, particle{draw: i, weight: 1.0 / n})
+	}
+	trench := func(id string) asbuilt.Part { return testsite.Trench(id, 0.9, geo.Vec{}, geo.Vec{}) }
+	p := &player{tool: &spade, sigma: 0.02, Site: field(n, 1, []asbuilt.Part{testsite.Box("box", 0.6, 0, 0), trench("L1"), trench("L2")}, posterior.Draws{
+		Spots: map[asbuilt.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: box}, Lines: map[string][][]geo.Vec{"L1": line, "L2": line}})}
+	narrow := p.places(b, false)
+	require.NotEmpty(t, narrow)
+	assert.LessOrEqual(t, len(narrow), likeliest)
+	assert.Less(t, narrow[0].Dist(geo.Vec{X: 3, Y: -2}), 0.3)
+	all := p.places(b, true)
+	assert.Equal(t, narrow, all[:len(narrow)])
+	more := all[len(narrow):]
+	assert.Greater(t, len(more), 4)
+	assert.LessOrEqual(t, len(more), stations)
+	ends, between := 0, 0
+	for _, v := range more {
+		assert.InDelta(t, -30, v.Y, 5, "on the trench")
+		if math.Abs(math.Abs(v.X)-8) < 1e-9 {
+			ends++
+		} else {
+			between++
+		}
+	}
+	assert.Positive(t, ends)
+	assert.Greater(t, between, ends)
+	for i, v := range all {
+		for _, w := range all[:i] {
+			assert.GreaterOrEqual(t, v.Dist(w), practice.SameHole)
+		}
+	}
+	p.Ground.Dug = []geo.Vec{{X: 3, Y: -2}}
+	for _, v := range p.places(b, true) {
+		assert.GreaterOrEqual(t, v.Dist(p.Ground.Dug[0]), practice.SameHole)
+	}
+}
