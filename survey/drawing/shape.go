@@ -36,7 +36,8 @@ func onBuilding(s *asbuilt.Sketch, v asbuilt.Position, r float64) bool {
 	return false
 }
 
-// inTank reports whether v lies in or within r of a drawn tank.
+// inTank reports whether v lies in or within r of a drawn tank; of one that is
+// drawn as a point, within twice that.
 func inTank(s *asbuilt.Sketch, v asbuilt.Position, r float64) bool {
 	for i := range s.Parts {
 		p := &s.Parts[i]

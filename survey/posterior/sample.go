@@ -183,8 +183,7 @@ func quantile95(v []float64) float64 {
 	slices.Sort(v)
 	n := float64(len(v))
 	half := math.Sqrt(0.95 * 0.05 / n)
-	from, to := int(n*(0.95-half)), int(math.Ceil(n*(0.95+half)))
-	from, to = max(0, min(from, len(v)-1)), min(len(v), max(to, from+1))
+	from, to := int(n*(0.95-half)), min(len(v), int(math.Ceil(n*(0.95+half))))
 	sum := 0.0
 	for _, x := range v[from:to] {
 		sum += x

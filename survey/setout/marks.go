@@ -2,6 +2,7 @@ package setout
 
 import (
 	"math"
+	"slices"
 
 	"asfound/asbuilt"
 	"asfound/geo"
@@ -120,11 +121,7 @@ func through(h geo.Outline, a, b geo.Vec) bool {
 		}
 		p = q
 	}
-	for i := range cuts { // few: sorted by insertion
-		for k := i; k > 0 && cuts[k] < cuts[k-1]; k-- {
-			cuts[k], cuts[k-1] = cuts[k-1], cuts[k]
-		}
-	}
+	slices.Sort(cuts)
 	long := d.Norm()
 	for i := 1; i < len(cuts); i++ {
 		if long*(cuts[i]-cuts[i-1]) < corner {
