@@ -98,7 +98,7 @@ const (
 	Pipe    Bed = "pipe"
 )
 
-// BoxKind tells a distribution box from a drop box.
+// BoxKind distinguishes a distribution box from a drop box.
 type BoxKind string
 
 // The kinds of box.

@@ -163,7 +163,7 @@ func TestParseUnit(t *testing.T) {
 		assert.ErrorContains(t, err, says, text)
 	}
 	_, err := geo.ParseUnit("km")
-	assert.NotContains(t, err.Error(), "did you mean", "half of a two-letter name is no slip")
+	assert.NotContains(t, err.Error(), "did you mean", "half of a two-letter name is not a misspelling")
 }
 
 func TestFormatLength(t *testing.T) {

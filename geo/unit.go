@@ -49,9 +49,9 @@ func readUnit(text string) (Unit, *Misread) {
 		return "", &Misread{Wrong: "no unit " + strconv.Quote(name), Want: unitsWanted}
 	}
 	for known, u := range unitNames {
-		d := spelling.Slips(name, known)
-		slip := 2*d < max(len(name), len(known))
-		if slip && (d < best || d == best && u < near) {
+		d := spelling.Edits(name, known)
+		alike := 2*d < max(len(name), len(known))
+		if alike && (d < best || d == best && u < near) {
 			best, near = d, u
 		}
 	}

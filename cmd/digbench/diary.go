@@ -16,10 +16,10 @@ import (
 // diary records a dig, hole by hole: where the box is believed to be, where it
 // truly is, and what the hole met.
 type diary struct {
-	site  *site
-	game  *game
-	lines []string
-	told  float64 // holes that the first plan expects
+	site     *site
+	game     *game
+	lines    []string
+	expected float64 // holes that the first plan expects
 }
 
 // keep returns a note that writes into the diary.
@@ -27,7 +27,7 @@ func (d *diary) keep(f *fitted, loc *locate.Location, draws *posterior.Draws, pl
 	d.finish()
 	if len(d.lines) == 0 {
 		if whole, err := probe.New(loc, draws); err == nil { // as a crew gets it
-			d.told = whole.ExpectedHoles
+			d.expected = whole.ExpectedHoles
 		}
 	}
 	box := draws.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]

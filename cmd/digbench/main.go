@@ -15,20 +15,20 @@ import (
 	"asfound/asbuilt"
 )
 
-// The columns of the table that are no players.
+// The columns of the table beside the players that have no file of their own name.
 const (
 	// The planner, with a crew that logs which way a pipe or trench runs.
 	directions = "directions"
 
-	floor = "all laterals known" // then the likeliest cells first
-	least = "least mean"         // of any plan
-	told  = "told"               // mean of what the planner expects before the first hole
+	floor    = "all laterals known" // then the likeliest cells first
+	least    = "least mean"         // of any plan
+	expected = "expected"           // mean of what the planner expects before the first hole
 )
 
 var trusts = []asbuilt.Trust{asbuilt.ToScale, asbuilt.Roughly, asbuilt.NotToScale}
 
 // columns are what a run may have, in the order of the table.
-var columns = []string{"practice", "spiral", "swung", "greedy", "planner", directions, told, floor, least}
+var columns = []string{"practice", "spiral", "swung", "greedy", "planner", directions, expected, floor, least}
 
 // options say what is played.
 type options struct {
@@ -131,12 +131,12 @@ func run(o options, w, progress io.Writer) (all []*cell) {
 
 // outcome is one lot played by everyone.
 type outcome struct {
-	holes map[string]int
-	found map[string]bool
-	least float64
-	told  float64
-	diary *diary
-	err   error
+	holes    map[string]int
+	found    map[string]bool
+	least    float64
+	expected float64
+	diary    *diary
+	err      error
 }
 
 // play plays the lots of a cell, some at the same time, and reports each as it
@@ -180,7 +180,7 @@ func (c *cell) play(o options, progress io.Writer) {
 			c.tally[p].add(n, out.found[p])
 		}
 		c.least += out.least / float64(c.lots)
-		c.told += out.told / float64(c.lots)
+		c.expected += out.expected / float64(c.lots)
 		if out.diary != nil {
 			diaries = append(diaries, out.diary)
 		}
@@ -246,7 +246,7 @@ func playLot(seed uint64, trust asbuilt.Trust, m mix, players []string) (out out
 				return out
 			}
 			if p == "planner" {
-				out.told = out.diary.told
+				out.expected = out.diary.expected
 			}
 		default:
 			continue

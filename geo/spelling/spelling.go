@@ -22,7 +22,7 @@ func Nearest(s string, known []string) string {
 			continue
 		}
 		n := utf8.RuneCountInString(k)
-		d := Slips(low, strings.ToLower(k))
+		d := Edits(low, strings.ToLower(k))
 		ok := d == 0 || d == 1 && n > 4 || d == 2 && n >= 7 ||
 			d == 1 && n == 4 && (utf8.RuneCountInString(low) != n || Anagram(low, k))
 		if ok && d < least {
@@ -54,9 +54,9 @@ func Anagram(a, b string) bool {
 	return true
 }
 
-// Slips counts the letters to put in, leave out, change or swap with their
+// Edits counts the letters to put in, leave out, change or swap with their
 // neighbour to turn a into b: the restricted Damerau–Levenshtein distance.
-func Slips(a, b string) int {
+func Edits(a, b string) int {
 	x, y := []rune(a), []rune(b)
 	two, one := make([]int, len(y)+1), make([]int, len(y)+1)
 	for j := range one {

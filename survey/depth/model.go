@@ -17,7 +17,7 @@ type Depth struct {
 	Feature     survey.Feature // what the depth runs to
 }
 
-// Places tells where things lie in plan, in one frame, in metres.
+// Places says where things lie in plan, in one frame, in metres.
 type Places interface {
 	Spot(part string, spot asbuilt.Spot) (geo.Vec, bool)
 	Line(part string) []geo.Vec        // centre line of a lateral or header in flow order, nil where there is none

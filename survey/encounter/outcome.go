@@ -6,7 +6,7 @@ import "asfound/asbuilt"
 // it is.
 type Outcome int
 
-// The outcomes of a hole, in the order in which they are told.
+// The outcomes of a hole, in the order in which they are checked.
 const (
 	Sought Outcome = iota // what is sought
 	Trench                // a lateral between its ends

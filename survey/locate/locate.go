@@ -49,7 +49,7 @@ func learn(job *survey.Job, solved *fit.Fit) (*locator, error) {
 		Location: &Location{Job: job, Fit: solved, Frame: solved.Frame},
 		post:     posterior.Of(solved),
 		seen:     map[asbuilt.SpotName]bool{},
-		told:     solved.HasReadings(),
+		readings: solved.HasReadings(),
 	}
 	m, err := depth.Solve(job, newPlaces(job, l.post))
 	if err != nil {
@@ -118,11 +118,11 @@ func (p places) Sigma(part string) float64 { return p.sigma[part] }
 // locator gathers a location.
 type locator struct {
 	*Location
-	post  *posterior.Posterior
-	draws *posterior.Draws // of a belief of several explanations, nil: not needed yet
-	seen  map[asbuilt.SpotName]bool
-	told  bool
-	plain bool // ellipses will do
+	post     *posterior.Posterior
+	draws    *posterior.Draws // of a belief of several explanations, nil: not needed yet
+	seen     map[asbuilt.SpotName]bool
+	readings bool
+	plain    bool // ellipses will do
 
 	mirrored float64 // probability before the holes that met nothing
 }
@@ -158,7 +158,7 @@ func (l *locator) state(p *asbuilt.Part, spot asbuilt.Spot) State {
 	switch {
 	case p.Kind == asbuilt.Landmark, l.seen[asbuilt.SpotName{Part: p.ID, Spot: spot}]:
 		return Seen
-	case l.told:
+	case l.readings:
 		return Inferred
 	}
 	return Recorded

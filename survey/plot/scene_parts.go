@@ -38,7 +38,7 @@ func (s *scene) old() {
 	}
 }
 
-// moved reports whether the old place of a part can be told from the new one
+// moved reports whether the old place of a part can be distinguished from the new one
 // at this scale.
 func (s *scene) moved(o *locate.Outline) bool {
 	least := s.frame.Scale.Ground(shift)

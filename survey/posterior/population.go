@@ -119,11 +119,11 @@ func (s *population) learn(e Evidence) Learned {
 	s.norm()
 	for n, item := range items {
 		var sum, square float64
-		tells := false
+		informs := false
 		for _, d := range s.each {
 			x, l := item(d.at, d.shift), 1.0
 			if x < 0 {
-				tells, l = true, math.Exp(x)
+				informs, l = true, math.Exp(x)
 				d.likely += x
 			}
 			before := d.weight
@@ -133,7 +133,7 @@ func (s *population) learn(e Evidence) Learned {
 		if n < len(e.Hits) {
 			out.Hits = append(out.Hits, sum)
 		}
-		if !tells || !(sum > 0) {
+		if !informs || !(sum > 0) {
 			continue
 		}
 		s.items = append(s.items, item)

@@ -45,7 +45,7 @@ var (
 )
 
 // toward returns the direction from one place to another in words: of the
-// compass, or of the sheet where nothing tells north. It is empty where the two
+// compass, or of the sheet where north is not known. It is empty where the two
 // are the same to the centimetre.
 func toward(from, to geo.Vec, north bool) string {
 	if !(from.Dist(to) >= 0.01) {

@@ -164,7 +164,7 @@ func (m *Marks) check(f *Fix, a, b tape, all []tape, at, mirror geo.Vec) {
 		if t.long > reach {
 			c *= 1.7
 		}
-		if math.Abs(t.at.Dist(at)-t.at.Dist(mirror)) < tells {
+		if math.Abs(t.at.Dist(at)-t.at.Dist(mirror)) < minApart {
 			c *= 100
 		}
 		if c < least {

@@ -16,7 +16,7 @@ const (
 	reach    = 30.48 // metres of tape held in one go
 	tooNear  = 0.5   // metres: a tape so short fixes no direction
 	flattest = 5.0   // degrees: two tapes that cross at less fix nothing
-	tells    = 0.6   // metres by which a third tape must tell two crossings apart
+	minApart = 0.6   // metres by which a third tape must tell two crossings apart
 	wallSlip = 0.15  // metres by which a wall may lie off its drawing: a tape along it is clear
 	corner   = 0.6   // metres by which a corner may, along the tape
 )
