@@ -15,11 +15,11 @@ import (
 	"asfound/asbuilt"
 )
 
-// The columns of the table beside the players that have no file of their own name.
-const (
-	// The planner, with a crew that logs which way a pipe or trench runs.
-	directions = "directions"
+// directions is the planner, with a crew that logs which way a pipe or trench runs.
+const directions = "directions"
 
+// The columns of the table that are no players.
+const (
 	floor    = "all laterals known" // then the likeliest cells first
 	least    = "least mean"         // of any plan
 	expected = "expected"           // mean of what the planner expects before the first hole

@@ -110,7 +110,7 @@ func TestWhereAHoleIsExpected(t *testing.T) {
 		v, sure, ok := c.Log.expected(c.Drawing, &c.Log.Readings[0], Explanation{})
 		require.True(t, ok)
 		assert.Equal(t, tt.sure, sure, tt.target)
-		at := v.Metres(1).Add(c.Drawing.Centre)
+		at := v.Metres(1).Add(geo.Vec(c.Drawing.Centre))
 		assert.Less(t, at.Dist(geo.Vec{X: tt.x, Y: tt.y}), 1e-9, "%s %s: %v", tt.target, tt.spot, at)
 	}
 }

@@ -57,7 +57,7 @@ func TestJudgeByHand(t *testing.T) {
 		assert.InDelta(t, (1-tt.chance)*tt.search*whole, c.search, 1e-6)
 		minutes := tt.chance*s.Tools[0].Minutes(0.8*stop) + (1-tt.chance)*whole
 		assert.InDelta(t, minutes+c.search, c.score, 1e-6)
-		assert.InDelta(t, (1-tt.chance)*math.Log(tt.search), c.untold, 1e-6)
+		assert.InDelta(t, (1-tt.chance)*math.Log(tt.search), c.logRest, 1e-6)
 		if greedy := b.judge(h, b.all, &all, true, 1); tt.chance > 0 {
 			assert.InDelta(t, -tt.chance/minutes, greedy.score, 1e-9)
 		}
