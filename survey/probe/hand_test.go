@@ -44,7 +44,7 @@ func about(t *testing.T, loc *locate.Location, d *posterior.Draws, c finding.Cod
 
 func outline(id string, k asbuilt.Kind, at geo.Vec, side float64) locate.Outline {
 	h := side / 2
-	return locate.Outline{Part: id, Kind: k, Now: []asbuilt.Shape{{Form: asbuilt.Polygon, Vertices: []geo.Vec{
+	return locate.Outline{Part: id, Kind: k, Now: []geo.Outline{{Closed: true, Vertices: []geo.Vec{
 		at.Add(geo.Vec{X: -h, Y: -h}), at.Add(geo.Vec{X: h, Y: -h}), at.Add(geo.Vec{X: h, Y: h}), at.Add(geo.Vec{X: -h, Y: h})}}}}
 }
 
