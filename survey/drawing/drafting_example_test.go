@@ -18,7 +18,14 @@ import (
 // against testdata/reference/drafting.py, which builds the covariance from the
 // modes independently, with NumPy; and the determinant and the inverse that the
 // fit works with.
+//
+// It is the same on a sheet of half the scale that is drawn twice as large.
 func TestDraftingAgainstNumPy(t *testing.T) {
+	draftingAgainstNumPy(t, 1)
+	draftingAgainstNumPy(t, 0.5)
+}
+
+func draftingAgainstNumPy(t *testing.T, ratio float64) {
 	b, err := os.ReadFile(filepath.Join("..", "..", "testdata", "reference", "drafting.json"))
 	require.NoError(t, err)
 	type covariances map[string]map[string][4]float64
@@ -37,9 +44,14 @@ func TestDraftingAgainstNumPy(t *testing.T) {
 		testsite.Trench("L1", 0.6, geo.Vec{X: 4, Y: -9}, geo.Vec{X: 20, Y: -21}), testsite.Trench("L2", 0.6, geo.Vec{X: 18.5, Y: -23}, geo.Vec{X: 2.5, Y: -11}),
 		testsite.Part("H", asbuilt.Header, asbuilt.Line, geo.Vec{X: 4, Y: -4.5}, geo.Vec{X: 3, Y: -7}, geo.Vec{X: 2, Y: -10}), port,
 	}
+	for i := range parts {
+		for k, v := range parts[i].Shapes[0].Vertices {
+			parts[i].Shapes[0].Vertices[k] = v.Scale(1 / ratio)
+		}
+	}
 	for trust, want := range want {
-		d := New(&asbuilt.Sketch{Plane: asbuilt.Paper, Unit: geo.Metre, Ratio: 1, Trust: trust, Parts: parts}, Hypothesis{})
-		c := NewDiscrepancy(d, 1)
+		d := New(&asbuilt.Sketch{Plane: asbuilt.Paper, Unit: geo.Metre, Ratio: ratio, Trust: trust, Parts: parts}, Hypothesis{})
+		c := NewDiscrepancy(d, ratio)
 		number := map[string]int{"H middle": d.Lines["H"][1]}
 		for name, k := range d.Spots {
 			number[name.Part] = k

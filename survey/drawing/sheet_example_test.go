@@ -194,3 +194,19 @@ func TestOutlines(t *testing.T) {
 	assert.Less(t, ring[0].v.Dist(geo.Vec{X: -1.25, Y: -0.75}), 1e-12)
 	assert.Less(t, ring[2].v.Dist(geo.Vec{X: 1.25, Y: 0.75}), 1e-12)
 }
+
+// Laterals run on average along the sum of what is drawn, whichever end of one the
+// drawing began with: of two of 10 m, at 0° and 10°, that is 5°. Of three that lie
+// 2 m and 3 m apart the spacing is 2.5 m in the middle.
+func TestDirectionOfLaterals(t *testing.T) {
+	slanted := geo.Vec{X: 10 * math.Cos(math.Pi/18), Y: 10 * math.Sin(math.Pi/18)}
+	s := &asbuilt.Sketch{Plane: asbuilt.Paper, Unit: geo.Metre, Ratio: 1, Trust: asbuilt.Roughly, Parts: []asbuilt.Part{
+		testsite.Trench("L1", 0.6, geo.Vec{}, geo.Vec{X: 10}), testsite.Trench("L2", 0.6, slanted.Add(geo.Vec{Y: 3}), geo.Vec{Y: 3})}}
+	e, _ := New(s, Hypothesis{}).direction()
+	assert.Less(t, e.Dist(geo.Vec{X: math.Cos(math.Pi / 36), Y: math.Sin(math.Pi / 36)}), 1e-12)
+
+	s.Parts = []asbuilt.Part{testsite.Trench("L1", 0.6, geo.Vec{}, geo.Vec{X: 10}), testsite.Trench("L2", 0.6, geo.Vec{X: 10, Y: 2}, geo.Vec{Y: 2}), testsite.Trench("L3", 0.6, geo.Vec{Y: 5}, geo.Vec{X: 10, Y: 5})}
+	e, spacing := New(s, Hypothesis{}).direction()
+	assert.Less(t, e.Dist(geo.Vec{X: 1}), 1e-12)
+	assert.InDelta(t, 2.5, spacing, 1e-12)
+}
