@@ -175,7 +175,7 @@ func TestFaultsOfASheet(t *testing.T) {
 		{drawing.Mirrored, func(s *asbuilt.Sketch) {
 			each(s, func(_ *asbuilt.Part, v geo.Vec) geo.Vec { return geo.Vec{X: -v.X, Y: v.Y} })
 		}, "mirrored"},
-		{drawing.Turned, func(s *asbuilt.Sketch) { s.Up.Bearing = geo.Degrees(180) }, "north looks 180° off"},
+		{drawing.Turned, func(s *asbuilt.Sketch) { s.Up.Bearing = geo.Degrees(180) }, "north seems to be 180° off"},
 		{drawing.Scaled, func(s *asbuilt.Sketch) { s.Ratio = 0.3048 }, "3.28 times"},
 		{drawing.Walled, func(s *asbuilt.Sketch) {
 			each(s, func(p *asbuilt.Part, v geo.Vec) geo.Vec {
