@@ -209,7 +209,7 @@ func TestTraceOpensAgain(t *testing.T) {
 	h.press("Sheet")
 	h.press("Turn right")
 	h.press("Square up")
-	h.sees("what was drawn went with it")
+	h.sees("the drawn parts moved with it")
 	h.press("Save")
 	h.press("Save the sketch")
 	turned, _ := h.saved()
