@@ -127,7 +127,7 @@ func (f *fitted) direct(r *survey.Reading, a answer) {
 			to = i
 		}
 	}
-	angle := azimuth(a.runs) - azimuth(f.site.lot.corners[to].Sub(a.at)) + 4*f.rng.NormFloat64()
+	angle := geo.Bearing(geo.Vec{}, a.runs).Degrees() - geo.Bearing(a.at, f.site.lot.corners[to]).Degrees() + 4*f.rng.NormFloat64()
 	if f.rng.Float64() < 0.05 {
 		angle = -angle
 	}
@@ -141,6 +141,3 @@ func (f *fitted) direct(r *survey.Reading, a answer) {
 // byChance plans by chance alone: the likeliest place first, whatever a hole
 // elsewhere might show.
 var byChance = probe.Options{Greedy: true, Holes: 1, Levels: -1, Plays: -1}.Plan
-
-// azimuth returns the direction of a vector, degrees clockwise from Y.
-func azimuth(v geo.Vec) float64 { return geo.Radians(math.Atan2(v.X, v.Y)).Degrees() }

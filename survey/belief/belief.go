@@ -183,7 +183,7 @@ func (l *learner) hit(job *survey.Job, r *survey.Reading) posterior.Item {
 	if len(lines) == 0 {
 		return nil
 	}
-	radius := radiusOf(job, r)
+	radius := job.HoleRadius(r)
 	return func(places []geo.Vec, _ []float64) float64 {
 		misses := 1.0
 		for k := range lines {
@@ -191,14 +191,6 @@ func (l *learner) hit(job *survey.Job, r *survey.Reading) posterior.Item {
 		}
 		return math.Log(1 - (1-practice.StrayHit)*misses)
 	}
-}
-
-// radiusOf returns the radius in metres of the hole of a reading.
-func radiusOf(job *survey.Job, r *survey.Reading) float64 {
-	if r.Radius != nil {
-		return r.Radius.Metres
-	}
-	return job.Settings.Hole.Radius
 }
 
 // line is a line that a hole may have met.

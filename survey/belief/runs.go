@@ -7,6 +7,7 @@ import (
 	"asfound/asbuilt/practice"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/encounter"
 	"asfound/survey/posterior"
 )
 
@@ -24,17 +25,14 @@ func (l *learner) runs(job *survey.Job, r *survey.Reading) posterior.Item {
 	if !known || !ok {
 		return nil
 	}
-	lines := l.lines(job, r)
-	weighed := len(lines) > 0
-	for i := range job.Sketch.Parts {
-		if p := &job.Sketch.Parts[i]; !weighed && (p.ID == r.Target || string(p.Kind) == r.Target) && (p.Kind == asbuilt.Lateral || p.Kind == asbuilt.Header) {
-			lines = append(lines, l.line(p))
-		}
+	weighed := l.lines(job, r)
+	lines := weighed
+	if len(weighed) == 0 {
+		lines = l.named(job.Sketch, r.Target)
 	}
 	if len(lines) == 0 {
 		return nil
 	}
-	radius := radiusOf(job, r)
 	// agrees returns how well a line has the direction that was seen.
 	agrees := func(n *line, places []geo.Vec) float64 {
 		toward := geo.Vec{}
@@ -45,7 +43,7 @@ func (l *learner) runs(job *survey.Job, r *survey.Reading) posterior.Item {
 		d := off / math.Hypot(seen.Sigma, n.bend)
 		return practice.Misdirected + (1-practice.Misdirected)*math.Exp(-d*d/2)
 	}
-	if !weighed {
+	if len(weighed) == 0 {
 		return func(places []geo.Vec, _ []float64) float64 {
 			near, best := 0, math.Inf(1)
 			for k := range lines {
@@ -56,6 +54,7 @@ func (l *learner) runs(job *survey.Job, r *survey.Reading) posterior.Item {
 			return math.Log(agrees(&lines[near], places))
 		}
 	}
+	radius := job.HoleRadius(r)
 	return func(places []geo.Vec, _ []float64) float64 {
 		missed, other := 1.0, 1.0 // that no line lies there, and that none that runs so does
 		for k := range lines {
@@ -68,6 +67,17 @@ func (l *learner) runs(job *survey.Job, r *survey.Reading) posterior.Item {
 		stray := practice.StrayHit * missed
 		return math.Log((1 - other + stray*practice.Misdirected) / (1 - missed + stray))
 	}
+}
+
+// named returns the laterals and headers that a target names, by id or by kind.
+func (l *learner) named(sketch *asbuilt.Sketch, target string) (lines []line) {
+	for i := range sketch.Parts {
+		p := &sketch.Parts[i]
+		if body, ok := encounter.BodyOf(p); ok && body.Line && (p.ID == target || string(p.Kind) == target) {
+			lines = append(lines, l.line(p))
+		}
+	}
+	return lines
 }
 
 // direction returns the direction of a line, the way the water flows, where it

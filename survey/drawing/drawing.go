@@ -3,6 +3,7 @@ package drawing
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"asfound/asbuilt"
 	"asfound/geo"
@@ -47,10 +48,10 @@ type Drawing struct {
 	Spots      map[asbuilt.SpotName]int
 	Lines      map[string][]int // nodes of each lateral and header, in flow order
 	Laterals   []Lateral
-	Joins      [][]int          // of the pipes that there must be and nobody drew: their two nodes, in flow order
 	Marks      []int            // nodes of the landmarks, in the order of the sketch
 	Centre     asbuilt.Position // of all nodes
 
+	joins func() [][]int    // Joins, worked out once asked for
 	names map[string]string // corner of the sheet by the crew's name of it, nil: the same
 	house Drawn             // the middle of the house
 }
@@ -77,7 +78,7 @@ func New(s *asbuilt.Sketch, f Hypothesis) *Drawing {
 	for i, v := range l.raw {
 		d.Nodes[i].At = d.Lay(v, d.Nodes[i].Group)
 	}
-	d.joins()
+	d.joins = sync.OnceValue(d.missing)
 	d.alongLaterals()
 	d.portsOnLaterals()
 	return d

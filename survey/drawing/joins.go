@@ -1,8 +1,6 @@
 package drawing
 
 import (
-	"math"
-
 	"asfound/asbuilt"
 	"asfound/geo"
 )
@@ -12,13 +10,17 @@ import (
 // is drawn by its middle, its outlet by an end of the pipe.
 const reached = 0.4
 
-// joins notes the pipes that there must be and nobody drew: from every box the
-// straight way to the near end of each lateral, and from each tank to it, where no
-// header that is drawn passes there.
-func (d *Drawing) joins() {
+// Joins returns the pipes that there must be and nobody drew, as their two nodes in
+// flow order: from every box the straight way to the near end of each lateral, and
+// from each tank to it, where no header that is drawn passes there. They are worked
+// out once, and only when a hole asks for them: a large sheet has many pairs.
+func (d *Drawing) Joins() [][]int { return d.joins() }
+
+// missing works out what Joins returns.
+func (d *Drawing) missing() (joins [][]int) {
 	join := func(from, to, end int) {
 		if !d.piped(end, reached*d.Nodes[from].At.Dist(d.Nodes[to].At)) {
-			d.Joins = append(d.Joins, []int{from, to})
+			joins = append(joins, []int{from, to})
 		}
 	}
 	for i := range d.Sketch.Parts {
@@ -38,21 +40,22 @@ func (d *Drawing) joins() {
 			}
 		}
 	}
+	return joins
 }
 
 // piped reports whether a drawn header passes within a distance of a node, drawing
 // units.
 func (d *Drawing) piped(node int, within float64) bool {
-	best := math.Inf(1)
 	for i := range d.Sketch.Parts {
 		if d.Sketch.Parts[i].Kind != asbuilt.Header {
 			continue
 		}
 		line := d.Lines[d.Sketch.Parts[i].ID]
 		for k := 1; k < len(line); k++ {
-			far, _ := geo.SegmentDistance(d.Nodes[line[k-1]].At.v, d.Nodes[line[k]].At.v, d.Nodes[node].At.v)
-			best = min(best, far)
+			if far, _ := geo.SegmentDistance(d.Nodes[line[k-1]].At.v, d.Nodes[line[k]].At.v, d.Nodes[node].At.v); far <= within {
+				return true
+			}
 		}
 	}
-	return best <= within
+	return false
 }

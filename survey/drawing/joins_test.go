@@ -45,7 +45,7 @@ func TestJoins(t *testing.T) {
 				}
 			}
 			var got []string
-			for _, j := range d.Joins {
+			for _, j := range d.Joins() {
 				got = append(got, name[j[0]]+"-"+name[j[1]])
 			}
 			assert.ElementsMatch(t, tt.want, got)

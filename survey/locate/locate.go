@@ -306,10 +306,7 @@ func (l *locator) holes() {
 		if !ok {
 			continue
 		}
-		h := Hole{Name: r.Point, At: g.At, Ellipse: g.FromLandmarks, Radius: l.Job.Settings.Hole.Radius, Spot: r.Spot, Feature: r.Feature}
-		if r.Radius != nil {
-			h.Radius = r.Radius.Metres
-		}
+		h := Hole{Name: r.Point, At: g.At, Ellipse: g.FromLandmarks, Radius: l.Job.HoleRadius(&r), Spot: r.Spot, Feature: r.Feature}
 		if r.Depth != nil {
 			h.Depth = &r.Depth.Metres
 		}

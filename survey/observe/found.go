@@ -182,7 +182,7 @@ func (l *Log) Lines(r *survey.Reading) (ids []string) {
 // sketch has it.
 func (l *Log) Undrawn(d *drawing.Drawing, r *survey.Reading) [][]int {
 	if r.Kind == survey.Found && r.Target == string(asbuilt.Header) && l.Job.Sketch.Part(r.Target) == nil {
-		return d.Joins
+		return d.Joins()
 	}
 	return nil
 }

@@ -54,9 +54,9 @@ func (l *Log) Runs(r *survey.Reading) (d Runs, ok bool) {
 func (d *Runs) Off(line, toward geo.Vec) float64 {
 	from := 0.0
 	if d.Facing != "" {
-		from = math.Atan2(toward.X, toward.Y)
+		from = geo.Bearing(geo.Vec{}, toward).Radians()
 	}
-	off := geo.Radians(math.Atan2(line.X, line.Y) - from - d.Angle).Signed().Radians()
+	off := geo.Radians(geo.Bearing(geo.Vec{}, line).Radians() - from - d.Angle).Signed().Radians()
 	if !d.Flows {
 		off = math.Remainder(off, math.Pi)
 	}
@@ -106,6 +106,6 @@ func (c *checker) runs(i int, line bool) {
 
 // northKnown reports whether anything in the job tells where north is.
 func (c *checker) northKnown() bool {
-	return c.job.Sketch.Up != nil || c.job.Sketch.Plane == asbuilt.WGS84 ||
+	return sheetHasNorth(c.job.Sketch) ||
 		slices.ContainsFunc(c.job.Readings, func(r survey.Reading) bool { return r.Kind == survey.GNSS || r.Kind == survey.Bearing })
 }

@@ -39,7 +39,7 @@ func NewLog(job *survey.Job) *Log {
 	slices.SortStableFunc(l.Readings, func(x, y survey.Reading) int {
 		return cmp.Or(cmp.Compare(x.Kind, y.Kind), cmp.Compare(x.ID, y.ID))
 	})
-	l.North = job.Sketch.Up != nil || job.Sketch.Plane == asbuilt.WGS84
+	l.North = sheetHasNorth(job.Sketch)
 	for i := range l.Readings {
 		r := &l.Readings[i]
 		k := KindNamed(r.Kind)
@@ -57,6 +57,9 @@ func NewLog(job *survey.Job) *Log {
 	l.Frame = l.frame()
 	return l
 }
+
+// sheetHasNorth reports whether a sheet tells where north is.
+func sheetHasNorth(s *asbuilt.Sketch) bool { return s.Up != nil || s.Plane == asbuilt.WGS84 }
 
 // name makes a point of a name that the sketch does not have.
 func (l *Log) name(name string, r *survey.Reading, k *Kind) {
