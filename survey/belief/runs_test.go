@@ -29,20 +29,24 @@ func clockwise(a, v, w geo.Vec) float64 {
 	return (math.Atan2(w.X, w.Y) - math.Atan2(a.Sub(v).X, a.Sub(v).Y)) * 180 / math.Pi
 }
 
-// A pipe in a hole, and the direction in which it runs, a little off that of the
-// second header: where the box is believed afterwards, against weighing very many
+// A pipe in a hole, and the direction in which it runs, a little and a good deal off
+// that of the second header: where the box is believed afterwards, against weighing very many
 // draws of the belief before. The likelihood is written out here once more, with
 // its numbers: a normal density of 6° and, for the course of a header, 10°, about
 // the direction of every header that may lie there; 1 in 20 misread; 1 in 50 some
 // other pipe.
 func TestDirectionAgainstBruteForce(t *testing.T) {
-	for _, flow := range []survey.Flow{"", survey.FlowAlong, survey.FlowAgainst} {
+	for _, tt := range []struct {
+		flow survey.Flow
+		off  float64
+	}{{"", 8}, {survey.FlowAlong, 8}, {survey.FlowAgainst, 8}, {"", 35}, {survey.FlowAlong, -35}} {
+		flow := tt.flow
 		j := piped(5, true)
 		loc := where(t, j)
 		line := loc.Posterior.ExpectedLine("HL2")
 		a := loc.Spot("A", asbuilt.Center).At
 		v := line[0].Lerp(line[1], 0.5)
-		degrees := math.Mod(clockwise(a, v, line[1].Sub(line[0]))+8+720, 360)
+		degrees := math.Mod(clockwise(a, v, line[1].Sub(line[0]))+tt.off+720, 360)
 
 		d := where(t, met(t, j, v, "")).Posterior.Draws(40000)
 		box := d.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
@@ -89,7 +93,7 @@ func TestDirectionAgainstBruteForce(t *testing.T) {
 		for _, b := range all {
 			off += b.Sub(got).Dot(b.Sub(got)) / float64(len(all))
 		}
-		t.Logf("flow %q: box ± %.2f m; weighed ± %.2f, %.2f m apart", flow, math.Sqrt(off), sd, mean.Dist(got))
+		t.Logf("flow %q, %v° off: box ± %.2f m; weighed ± %.2f, %.2f m apart", flow, tt.off, math.Sqrt(off), sd, mean.Dist(got))
 		assert.Less(t, mean.Dist(got), 0.12*sd, "flow %q", flow)
 		assert.InDelta(t, 1, math.Sqrt(off)/sd, 0.1, "flow %q", flow)
 	}
