@@ -105,8 +105,14 @@ func TestDigWithoutCoverage(t *testing.T) {
 	b.wait(`Number(document.querySelector("[data-unsent]")?.dataset.unsent) > ` + num(logged))
 	b.wait(`Math.abs(Number(document.querySelector("dd[data-radius]")?.dataset.radius) - ` + num(before) + `) < 1e-9`)
 
-	// By two tapes, and nothing met.
+	// By two tapes, and nothing met. The plan arrives while the screen is open,
+	// and no control moves from under the thumb.
 	b.press("Log a hole")
+	const tapes = `(() => { const r = [...document.querySelectorAll("button")].find((e) => e.innerText === "Two tapes").getBoundingClientRect(); return [r.x, r.y] })()`
+	b.sees("Two tapes")
+	early := eval[[]float64](b, tapes)
+	b.sees("What did it meet?")
+	assert.Equal(t, early, eval[[]float64](b, tapes), "a control keeps its place when the plan arrives")
 	b.press("Two tapes")
 	b.keys("45'6")
 	b.press("Next: from")

@@ -53,8 +53,7 @@ export function LogScreen({ state }: { state: Believed }) {
   else if (!met) {
     step = (
       <>
-        {taken ? <Done says={taken.says} again={elsewhere} /> : <Ways next={next} unit={unit} go={go} />}
-        {!placed && state.busy && <p class="hint" role="status">The next hole is being worked out …</p>}
+        {taken ? <Done says={taken.says} again={elsewhere} /> : <Ways next={next} busy={state.busy} unit={unit} go={go} />}
         {placed && (
           <What
             job={job}
