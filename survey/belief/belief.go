@@ -46,6 +46,7 @@ func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Bel
 			e.Hits, hits = append(e.Hits, item), append(hits, live[i])
 		}
 	}
+	e.Hits = append(e.Hits, l.met(live)...)
 	for i := range all {
 		for k := range l.parts {
 			if item := l.item(&all[i], &l.parts[k]); item != nil {
@@ -55,7 +56,7 @@ func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Bel
 	}
 	after, learned := post.Learn(e)
 	b := &Belief{Learned: learned, Posterior: after, depth: map[string]shifted{}}
-	for i, p := range b.Hits {
+	for i, p := range b.Hits[:len(hits)] { // on a line
 		if p < strange {
 			b.Strange = append(b.Strange, hits[i])
 		}

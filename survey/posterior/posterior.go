@@ -10,6 +10,7 @@ import (
 	"asfound/survey"
 	"asfound/survey/drawing"
 	"asfound/survey/fit"
+	"asfound/survey/observe"
 )
 
 // Posterior is what is believed of all points once the readings are in.
@@ -201,6 +202,16 @@ func (p *Posterior) Lines(r *survey.Reading) []string {
 		return nil
 	}
 	return log.Lines(r)
+}
+
+// Contact returns where the middle of the box or tank lies that the hole of a
+// reading met, where the fit has a Gaussian for what is none and the belief is to
+// weigh that as evidence; ok is false for any other reading.
+func (p *Posterior) Contact(r *survey.Reading) (k observe.Contact, ok bool) {
+	if r.Kind != survey.Found {
+		return k, false
+	}
+	return p.fit.Log().Contact(r, p.Met(r.ID))
 }
 
 // MetOdds returns the probability of each part that a hole may have met, by
