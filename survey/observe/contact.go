@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"asfound/asbuilt"
-	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/drawing"
 )
@@ -97,8 +96,14 @@ func (k *Contact) Density(along, across float64) float64 {
 		// A uniform place along all four sides, and a Gaussian about that.
 		return ((normal(y-b, s)+normal(y+b, s))*between(x, a, s) + (normal(x-a, s)+normal(x+a, s))*between(y, b, s)) / (2 * (k.Long + k.Wide))
 	}
-	past := geo.Vec{X: max(0, x-a), Y: max(0, y-b)}.Norm() + min(0, max(x-a, y-b))
-	return cumulative((k.grown-past)/s) / (k.area() + math.Pi*s*s)
+	// The plan and a strip along each side, blurred; and a Gaussian of the same
+	// area, middle and spread for the quarter of a disc at each corner.
+	r := k.grown
+	cross := between(x, a+r, s)*between(y, b, s) + between(x, a, s)*(between(y, b+r, s)-between(y, b, s))
+	in := 4 * r / (3 * math.Pi)
+	s = math.Hypot(s, r*math.Sqrt(0.25-16/(9*math.Pi*math.Pi)))
+	round := (normal(x-a-in, s) + normal(x+a+in, s)) * (normal(y-b-in, s) + normal(y+b+in, s)) * math.Pi * r * r / 4
+	return (cross + round) / k.area()
 }
 
 // Gaussian returns the density of the fit at a squared distance from the middle,
