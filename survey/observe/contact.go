@@ -144,12 +144,16 @@ func between(x, half, s float64) float64 {
 	return cumulative((x+half)/s) - cumulative((x-half)/s)
 }
 
-// Contact returns the contact of a reading with a part by what the log says of
-// it; ok is false for any other reading.
-func (l *Log) Contact(r *survey.Reading, part string) (k Contact, ok bool) {
-	p := l.Job.Sketch.Part(part)
+// Contact returns the contact of a reading with the part that its hole met, by
+// the id that met returns; ok is false for any other reading.
+func (l *Log) Contact(r *survey.Reading, met func(reading string) string) (k Contact, ok bool) {
+	kind := l.kindOf(r)
 	i, named := l.Point(r.Point)
-	if r.Kind != survey.Found || p == nil || !named {
+	if r.Kind != survey.Found || kind != asbuilt.Box && kind != asbuilt.Tank || !named {
+		return Contact{}, false
+	}
+	p := l.Job.Sketch.Part(met(r.ID))
+	if p == nil {
 		return Contact{}, false
 	}
 	return newContact(r, p, l.Points[i].Radius)

@@ -208,10 +208,7 @@ func (p *Posterior) Lines(r *survey.Reading) []string {
 // reading met, where the fit has a Gaussian for what is none and the belief is to
 // weigh that as evidence; ok is false for any other reading.
 func (p *Posterior) Contact(r *survey.Reading) (k observe.Contact, ok bool) {
-	if r.Kind != survey.Found {
-		return k, false
-	}
-	return p.fit.Log().Contact(r, p.Met(r.ID))
+	return p.fit.Log().Contact(r, p.Met)
 }
 
 // MetOdds returns the probability of each part that a hole may have met, by
