@@ -77,14 +77,15 @@ func (d *dug) met(name string, spot asbuilt.Spot) {
 	d.hole(name, d.on(a, b), spot)
 }
 
-// off returns the middle of the box as it truly lies about where it is believed,
+// off returns the middle of a part as it truly lies about where it is believed,
 // the frames being laid on one another by the corners of the house.
-func (d *dug) off(l *locate.Location) geo.Vec {
-	a, b := d.Truth[asbuilt.SpotName{Part: "A", Spot: asbuilt.Center}], d.Truth[asbuilt.SpotName{Part: "B", Spot: asbuilt.Center}]
+func (d *dug) off(l *locate.Location, part string) geo.Vec {
+	lies := func(id string) geo.Vec { return d.Truth[asbuilt.SpotName{Part: id, Spot: asbuilt.Center}] }
+	a, b := lies("A"), lies("B")
 	p, q := l.Spot("A", asbuilt.Center).At, l.Spot("B", asbuilt.Center).At
-	along, across := geo.AlongAcross(a, b, d.box)
+	along, across := geo.AlongAcross(a, b, lies(part))
 	e := q.Sub(p).Unit()
-	return p.Lerp(q, 0.5).Add(e.Scale(along - a.Dist(b)/2)).Add(e.Right().Scale(across)).Sub(l.Spot("box", asbuilt.Center).At)
+	return p.Lerp(q, 0.5).Add(e.Scale(along - a.Dist(b)/2)).Add(e.Right().Scale(across)).Sub(l.Spot(part, asbuilt.Center).At)
 }
 
 // middle is where the middle of the box is believed.
@@ -112,7 +113,7 @@ func TestBoxMetIsWhereItWasMet(t *testing.T) {
 				require.NoError(t, err)
 				s := l.Spot("box", asbuilt.Center)
 				require.Equal(t, locate.Seen, s.State)
-				far := d.off(l).Norm()
+				far := d.off(l, "box").Norm()
 				off, within = off+far/lots, within+s.Landmarks95/lots
 				if far < s.Landmarks95 {
 					in++
@@ -247,7 +248,7 @@ func TestSecondHoleNarrows(t *testing.T) {
 			l := where(t, d.job)
 			s := l.Spot("box", asbuilt.Center)
 			after += s.Landmarks95 / lots
-			if d.off(l).Norm() < s.Landmarks95 {
+			if d.off(l, "box").Norm() < s.Landmarks95 {
 				in++
 			}
 		}
@@ -255,4 +256,55 @@ func TestSecondHoleNarrows(t *testing.T) {
 		assert.Less(t, after, before)
 		assert.Greater(t, in/lots, 0.95-3*math.Sqrt(0.95*0.05/lots), "%s", second)
 	}
+}
+
+// A tank met, turned any way: it is no square. The regions hold its middle as
+// often as they say within three standard errors.
+func TestTankMet(t *testing.T) {
+	const lots, long, wide = 15, 2.7, 1.6
+	for _, spot := range []asbuilt.Spot{asbuilt.On, asbuilt.Edge, asbuilt.Corner} {
+		in, within := 0.0, 0.0
+		for seed := range uint64(lots) {
+			d := newDug(seed+1, asbuilt.Roughly, 0)
+			x, y := long*(d.rng.Float64()-0.5), wide*(d.rng.Float64()-0.5)
+			if spot == asbuilt.Corner || spot == asbuilt.Edge && d.rng.Float64() < wide/(long+wide) {
+				x = math.Copysign(long/2, x)
+			}
+			if spot == asbuilt.Corner || spot == asbuilt.Edge && math.Abs(x) < long/2 {
+				y = math.Copysign(wide/2, y)
+			}
+			tank := d.Truth[asbuilt.SpotName{Part: "tank", Spot: asbuilt.Center}]
+			d.hole("X", tank.Add(d.e.Scale(x)).Add(d.e.Right().Scale(y)), spot)
+			d.job.Readings[len(d.job.Readings)-1].Target = "tank"
+			l := where(t, d.job)
+			require.Nil(t, l.Fit.Doubtful)
+			s := l.Spot("tank", asbuilt.Center)
+			within += s.Landmarks95 / lots
+			if d.off(l, "tank").Norm() < s.Landmarks95 {
+				in++
+			}
+		}
+		t.Logf("tank, %s: within %.2f m, inside %g of %d", spot, within, in, lots)
+		assert.Greater(t, in/lots, 0.95-3*math.Sqrt(0.95*0.05/lots), "%s", spot)
+		assert.Less(t, within, 1.8, "half the diagonal of the tank is 1.57 m")
+	}
+}
+
+// An empty hole beside a box that was met, past its corners, does not drive it
+// away.
+func TestEmptyHoleBesideTheBox(t *testing.T) {
+	const lots = 20
+	in := 0.0
+	for seed := range uint64(lots) {
+		d := newDug(seed+1, asbuilt.Roughly, 0)
+		d.met("X", asbuilt.On)
+		sin, cos := math.Sincos(2 * math.Pi * d.rng.Float64())
+		d.hole("E", d.box.Add(geo.Vec{X: cos, Y: sin}.Scale(0.75)), "")
+		d.job.Readings[len(d.job.Readings)-1] = survey.Reading{ID: "E", Kind: survey.Empty, Point: "E", Depth: metres(2)}
+		l := where(t, d.job)
+		if d.off(l, "box").Norm() < l.Spot("box", asbuilt.Center).Landmarks95 {
+			in++
+		}
+	}
+	assert.Greater(t, in/lots, 0.95-3*math.Sqrt(0.95*0.05/lots))
 }
