@@ -14,6 +14,7 @@ type belief struct {
 	weight  []float64
 	mean    float64 // minutes that a usual hole takes
 	opening float64 // minutes of opening what was only felt, 0 where the usual tool opens
+	expose  float64 // minutes of opening what is sought, once its place is known
 }
 
 // hole is a hole, or a slot, that may be dug.

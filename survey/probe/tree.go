@@ -55,7 +55,8 @@ func (b *belief) step(c choice, path string, level int, chance float64, o Option
 				if !b.rest() {
 					return s
 				}
-				if ok {
+				br.Follow = next.followNew(&c.hole, m, n, ok && !o.Greedy)
+				if ok && br.Follow == nil {
 					br.Next = next.step(n, path+string(letter), level+1, chance*br.Chance, o)
 					letter++
 					if b.leave {
