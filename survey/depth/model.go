@@ -40,7 +40,7 @@ type Model struct {
 
 	// Unknowns. datum is the height of the ground's plane at its centre above
 	// the job's own datum, base the same above the record's.
-	datum, base, east, north, fill, record, header int
+	datum, base, east, north, fill, fillEast, fillNorth, record, header int
 
 	obs     []observation
 	rows    int  // the first so many are of the record
@@ -70,7 +70,8 @@ func Solve(job *survey.Job, at Places) (*Model, error) {
 		b := belief{weight: s.weight, ground: s.ground,
 			mean: make([]float64, len(m.unknowns)), prior: make([]float64, len(m.unknowns))}
 		for i, u := range m.unknowns {
-			b.mean[i], b.prior[i] = u.mean[s.structure], u.sigma[s.structure]*u.sigma[s.structure]
+			sigma := m.sigma(i, &s)
+			b.mean[i], b.prior[i] = u.mean[s.structure], sigma*sigma
 		}
 		if err := b.condition(m.obs, m.rows); err != nil {
 			return nil, err
@@ -101,6 +102,20 @@ func (m *Model) unknown(mean, sigma float64) int { return m.either(mean, sigma, 
 func (m *Model) either(mean, sigma, steppedMean, steppedSigma float64) int {
 	m.unknowns = append(m.unknowns, unknown{[2]float64{mean, steppedMean}, [2]float64{sigma, steppedSigma}})
 	return len(m.unknowns) - 1
+}
+
+// sigma returns the standard deviation of an unknown under a supposition.
+func (m *Model) sigma(i int, s *supposition) float64 {
+	if i == m.fillEast || i == m.fillNorth {
+		return s.grows
+	}
+	return m.unknowns[i].sigma[s.structure]
+}
+
+// added returns the fill at v as far as it is a plane, metres.
+func (m *Model) added(v geo.Vec) quantity {
+	d := v.Sub(m.centre)
+	return quantity{terms: []term{{m.fill, 1}, {m.fillEast, d.X}, {m.fillNorth, d.Y}}}
 }
 
 // share returns the unknown of a name, made the first time it is asked for.

@@ -35,7 +35,7 @@ func draw(m *Model, s int, rng *rand.Rand, qs []quantity) []float64 {
 			for _, t := range a.terms {
 				for _, u := range b.terms {
 					if t.unknown == u.unknown {
-						sd := m.unknowns[t.unknown].sigma[sup.structure]
+						sd := m.sigma(t.unknown, &sup)
 						c += t.coef * u.coef * sd * sd
 					}
 				}

@@ -53,9 +53,10 @@ const (
 )
 
 // ground is how uneven the ground is taken to be: standard deviations in metres
-// of its relief about a plane and of the fill about its mean, and the distance
-// over which both change.
-type ground struct{ relief, spread, reach float64 }
+// of its relief about a plane and of the fill about its own, the distance over
+// which both change, and the standard deviation of how much the fill grows per
+// length, each way.
+type ground struct{ relief, spread, reach, grows float64 }
 
 // structure says whether the laterals of a distribution box lie level with one
 // another (0) or each lies as deep as its own ground asks (1). Those of drop
@@ -67,15 +68,17 @@ const (
 	stepped
 )
 
-// suppositions are the beliefs that the readings weigh, with their weight
-// before any.
-var suppositions = []struct {
+// supposition is one way the site may be, with its weight before any reading.
+type supposition struct {
 	weight float64
 	structure
 	ground
-}{
-	{0.52, level, ground{0.08, 0.04, reliefReach}},
-	{0.23, level, ground{0.15, 0.30, reliefReach}},
-	{0.17, stepped, ground{0.08, 0.04, reliefReach}},
-	{0.08, stepped, ground{0.15, 0.30, reliefReach}},
+}
+
+// suppositions are the beliefs that the readings weigh.
+var suppositions = []supposition{
+	{0.375, level, ground{.08, .04, 8, .025}},
+	{0.375, level, ground{.12, .2, 8, .035}},
+	{0.125, stepped, ground{.08, .04, 8, .025}},
+	{0.125, stepped, ground{.12, .2, 8, .035}},
 }
