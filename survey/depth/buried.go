@@ -49,7 +49,6 @@ func (m *Model) bury() {
 	m.base = m.unknown(m.meanInvert(), datumSigma)
 	m.east, m.north = m.unknown(0, slopeSigma), m.unknown(0, slopeSigma)
 	m.fill = m.unknown(fillMean, fillSigma)
-	m.fillEast, m.fillNorth = m.unknown(0, 0), m.unknown(0, 0) // the supposition says how sure: see sigma
 	m.record = m.unknown(0, recordSigma)
 	m.header = m.unknown(practice.HeaderGrade.Mean, practice.HeaderGrade.Sigma)
 	for _, kind := range []asbuilt.Kind{asbuilt.Box, asbuilt.Tank, asbuilt.Lateral, asbuilt.Header} { // those that feed before those that are fed

@@ -40,7 +40,7 @@ type Model struct {
 
 	// Unknowns. datum is the height of the ground's plane at its centre above
 	// the job's own datum, base the same above the record's.
-	datum, base, east, north, fill, fillEast, fillNorth, record, header int
+	datum, base, east, north, fill, record, header int
 
 	obs     []observation
 	rows    int  // the first so many are of the record
@@ -70,8 +70,7 @@ func Solve(job *survey.Job, at Places) (*Model, error) {
 		b := belief{weight: s.weight, ground: s.ground,
 			mean: make([]float64, len(m.unknowns)), prior: make([]float64, len(m.unknowns))}
 		for i, u := range m.unknowns {
-			sigma := m.sigma(i, &s)
-			b.mean[i], b.prior[i] = u.mean[s.structure], sigma*sigma
+			b.mean[i], b.prior[i] = u.mean[s.structure], u.sigma[s.structure]*u.sigma[s.structure]
 		}
 		if err := b.condition(m.obs, m.rows); err != nil {
 			return nil, err
@@ -102,20 +101,6 @@ func (m *Model) unknown(mean, sigma float64) int { return m.either(mean, sigma, 
 func (m *Model) either(mean, sigma, steppedMean, steppedSigma float64) int {
 	m.unknowns = append(m.unknowns, unknown{[2]float64{mean, steppedMean}, [2]float64{sigma, steppedSigma}})
 	return len(m.unknowns) - 1
-}
-
-// sigma returns the standard deviation of an unknown under a supposition.
-func (m *Model) sigma(i int, s *supposition) float64 {
-	if i == m.fillEast || i == m.fillNorth {
-		return s.grows
-	}
-	return m.unknowns[i].sigma[s.structure]
-}
-
-// added returns the fill at v as far as it is a plane, metres.
-func (m *Model) added(v geo.Vec) quantity {
-	d := v.Sub(m.centre)
-	return quantity{terms: []term{{m.fill, 1}, {m.fillEast, d.X}, {m.fillNorth, d.Y}}}
 }
 
 // share returns the unknown of a name, made the first time it is asked for.
@@ -164,16 +149,22 @@ func (m *Model) At(part string, v geo.Vec, f survey.Feature) (d Depth, ok bool) 
 	return Depth{mean, math.Sqrt(variance), f}, true
 }
 
-// Fill returns the ground added to the field since the record, in metres, and
-// its standard deviation; ok is false where no cover is recorded or no reading
-// tells of it.
+// Fill returns the ground added to the middle of the field since the record, in
+// metres, and its standard deviation; ok is false where no cover is recorded or
+// no reading tells of it.
 func (m *Model) Fill() (metres, sigma float64, ok bool) {
 	if !m.covered {
 		return 0, 0, false
 	}
-	mean, variance := m.predict(one(m.fill), 0)
+	q := one(m.fill)
+	q.spread, q.at = 1, m.centre
+	before := 0.0
+	for i := range m.beliefs {
+		before += m.beliefs[i].weight * m.beliefs[i].variance(&q)
+	}
+	mean, variance := m.predict(q, 0)
 	sigma = math.Sqrt(variance)
-	return mean, sigma, sigma < 0.75*fillSigma
+	return mean, sigma, sigma < 0.75*math.Sqrt(before)
 }
 
 // feature returns what a depth of a part runs to where f does not say.

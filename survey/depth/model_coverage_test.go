@@ -35,12 +35,13 @@ func draw(m *Model, s int, rng *rand.Rand, qs []quantity) []float64 {
 			for _, t := range a.terms {
 				for _, u := range b.terms {
 					if t.unknown == u.unknown {
-						sd := m.sigma(t.unknown, &sup)
+						sd := m.unknowns[t.unknown].sigma[sup.structure]
 						c += t.coef * u.coef * sd * sd
 					}
 				}
 			}
 			c += (a.relief*b.relief*sup.relief*sup.relief + a.spread*b.spread*sup.spread*sup.spread) * math.Exp(-a.at.Dist(b.at)/sup.reach)
+			c += a.spread * b.spread * sup.swell * sup.swell * math.Exp(-a.at.Dist(b.at)*a.at.Dist(b.at)/(2*swellReach*swellReach))
 			k.Set(i, j, c)
 		}
 	}

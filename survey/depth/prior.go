@@ -9,14 +9,16 @@ const (
 	// little.
 	slopeSigma  = 0.05 // fall per length of the ground as a plane, each way
 	reliefReach = 8.0  // metres over which relief and fill change
+	swellReach  = 10.0 // metres over which fill changes smoothly: a field is filled to one side, or in two steps
 
-	// Fill since the record. Nobody spreads less than nothing, so the Gaussian
-	// stands for something one-sided: one lot in three with more than a foot
-	// (0.3 m), one in twelve with more than two, one in a hundred with more
-	// than three. Below zero it stands for ground that was lost, and for
-	// records that counted from a stripped surface.
+	// Fill since the record, the mean of a field. Nobody spreads less than
+	// nothing, so the Gaussian stands for something one-sided: with what it
+	// swells, at a place one lot in three with more than a foot (0.3 m), one in
+	// ten with more than two, one in eighty with more than three. Below zero
+	// it stands for ground that was lost, and for records that counted from a
+	// stripped surface.
 	fillMean  = 0.20
-	fillSigma = 0.30
+	fillSigma = 0.15
 
 	// A recorded cover is one number for a trench, taken at one place, rounded,
 	// by one person in one manner: what all of a record share, what a trench
@@ -53,10 +55,11 @@ const (
 )
 
 // ground is how uneven the ground is taken to be: standard deviations in metres
-// of its relief about a plane and of the fill about its own, the distance over
-// which both change, and the standard deviation of how much the fill grows per
-// length, each way.
-type ground struct{ relief, spread, reach, grows float64 }
+// of its relief about a plane and of the fill about its mean, the distance over
+// which both change, and how the fill swells: the standard deviation in metres
+// of a part of it that is smooth. Fill that looks even where it was dug into may
+// end beyond.
+type ground struct{ relief, spread, reach, swell float64 }
 
 // structure says whether the laterals of a distribution box lie level with one
 // another (0) or each lies as deep as its own ground asks (1). Those of drop
@@ -68,17 +71,15 @@ const (
 	stepped
 )
 
-// supposition is one way the site may be, with its weight before any reading.
-type supposition struct {
+// suppositions are the beliefs that the readings weigh, with their weight
+// before any.
+var suppositions = []struct {
 	weight float64
 	structure
 	ground
-}
-
-// suppositions are the beliefs that the readings weigh.
-var suppositions = []supposition{
-	{0.375, level, ground{.08, .04, 8, .025}},
-	{0.375, level, ground{.12, .2, 8, .035}},
-	{0.125, stepped, ground{.08, .04, 8, .025}},
-	{0.125, stepped, ground{.12, .2, 8, .035}},
+}{
+	{0.58, level, ground{0.07, 0.02, reliefReach, 0.28}},
+	{0.17, level, ground{0.12, 0.25, reliefReach, 0}},
+	{0.19, stepped, ground{0.07, 0.02, reliefReach, 0.28}},
+	{0.06, stepped, ground{0.12, 0.25, reliefReach, 0}},
 }

@@ -55,8 +55,12 @@ func (g ground) near(a, b geo.Vec) float64 { return math.Exp(-a.Dist(b) / g.reac
 // from the ground, m².
 func (g ground) covariance(a, b *quantity) float64 {
 	c := a.relief*b.relief*g.relief*g.relief + a.spread*b.spread*g.spread*g.spread
-	if c == 0 {
-		return 0
+	if c != 0 {
+		c *= g.near(a.at, b.at)
 	}
-	return c * g.near(a.at, b.at)
+	if s := a.spread * b.spread * g.swell * g.swell; s != 0 {
+		d := a.at.Dist(b.at) / swellReach
+		c += s * math.Exp(-d*d/2)
+	}
+	return c
 }

@@ -32,7 +32,7 @@ func (m *Model) recorded(b *buried) {
 	}
 	// The cover is of the ground before the fill.
 	add := func(v geo.Vec, f survey.Feature, value, sigma float64, also ...int) {
-		q := m.depth(b, v, f).plus(-1, m.added(v))
+		q := m.depth(b, v, f).plus(-1, one(m.fill))
 		for _, u := range also {
 			q = q.plus(-1, one(u))
 		}
