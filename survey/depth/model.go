@@ -67,23 +67,34 @@ func Solve(job *survey.Job, at Places) (*Model, error) {
 		m.reading(&live[i])
 	}
 	for _, s := range suppositions {
-		b := belief{weight: s.weight, ground: s.ground,
+		b := belief{weight: s.weight, structure: s.structure, ground: s.ground,
 			mean: make([]float64, len(m.unknowns)), prior: make([]float64, len(m.unknowns))}
 		for i, u := range m.unknowns {
 			b.mean[i], b.prior[i] = u.mean[s.structure], u.sigma[s.structure]*u.sigma[s.structure]
 		}
-		if err := b.condition(m.obs, m.rows); err != nil {
+		if err := m.work(&b, m.obs); err != nil {
 			return nil, err
-		}
-		for _, slope := range []int{m.east, m.north} {
-			q := one(slope)
-			mean, variance := b.predict(&q)
-			b.slope2 += mean*mean + variance
 		}
 		m.beliefs = append(m.beliefs, b)
 	}
+	if err := m.branch(); err != nil {
+		return nil, err
+	}
 	weigh(m.beliefs)
 	return m, nil
+}
+
+// work works a belief out from observations.
+func (m *Model) work(b *belief, obs []observation) error {
+	if err := b.condition(obs, m.rows); err != nil {
+		return err
+	}
+	for _, slope := range []int{m.east, m.north} {
+		q := one(slope)
+		mean, variance := b.predict(&q)
+		b.slope2 += mean*mean + variance
+	}
+	return nil
 }
 
 // live returns the readings in an order that does not depend on the log's, so

@@ -46,6 +46,7 @@ type observation struct {
 	id, what string // id is empty for what is only usual and nowhere written
 	value    float64
 	sigma    float64
+	written  *geo.Length // a depth as the log has it, else nil
 }
 
 // near returns how far relief at one place tells of another.

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"asfound/geo"
@@ -72,7 +73,7 @@ func (c *sceneTally) String() string {
 }
 
 func playScene(t *testing.T, kind scene, typo bool, holes int, far float64, sites int) *sceneTally {
-	rng := rand.New(rand.NewPCG(23, uint64(holes)))
+	rng := rand.New(rand.NewPCG(29, uint64(holes)))
 	var c sceneTally
 	for i := range sites {
 		s := siteOf(rng, kind)
@@ -102,9 +103,12 @@ func playScene(t *testing.T, kind scene, typo bool, holes int, far float64, site
 	return &c
 }
 
-// TestScenes
+// TestScenes holds the 95 % intervals of laterals, box and far ends against each
+// ground, with holes in the first third of the trenches only, and anywhere. Nobody
+// can know of a bank beyond the holes: there the intervals are kept so wide that
+// they hold nearly as often as elsewhere, and where there is none more often.
 func TestScenes(t *testing.T) {
-	const sites = 300
+	const sites = 200
 	for _, far := range []float64{0.35, 1} {
 		for _, holes := range []int{3, 6} {
 			for _, sc := range scenes {
@@ -113,9 +117,15 @@ func TestScenes(t *testing.T) {
 				if sc.typo {
 					name = "one wrong depth"
 				}
+				least := 0.94
+				if sc.kind == oneSided { // 93 % less two standard errors of the share among 200 sites
+					least = 0.93 - 2*math.Sqrt(0.95*0.05/sites)
+				}
+				for of, a := range map[string]*tally{"laterals": &c.laterals, "box": &c.box, "far ends": &c.ends} {
+					assert.Greater(t, a.rate(), least, "%s: %s, %d holes within %g", name, of, holes, far)
+				}
 				t.Logf("%d holes within %3.0f %%  %-20s %v", holes, 100*far, name, c)
 			}
 		}
 	}
-	_ = math.Pi
 }

@@ -150,6 +150,7 @@ var english = map[Code]sentence{
 	DigitsChanged: {says: "fits as {amount}: two digits swapped?"},
 	InMetres:      {says: "fits as metres: the other side of the tape read?"},
 	InFeet:        {says: "fits as feet: the other side of the tape read?"},
+	UnitMixed:     {says: "fits as {amount}: another unit meant?"},
 	OfOffset:      {says: "its offset {of}"},
 	LeftForRight:  {says: "fits on the other side of its line: left and right mixed up?"},
 	Backwards:     {says: "fits when measured from {from}, not from {instead}"},
