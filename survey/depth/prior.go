@@ -14,11 +14,11 @@ const (
 	// Fill since the record, the mean of a field. Nobody spreads less than
 	// nothing, so the Gaussian stands for something one-sided: with what it
 	// swells, at a place one lot in three with more than a foot (0.3 m), one in
-	// ten with more than two, one in eighty with more than three. Below zero
+	// twelve with more than two, one in a hundred with more than three. Below zero
 	// it stands for ground that was lost, and for records that counted from a
 	// stripped surface.
 	fillMean  = 0.20
-	fillSigma = 0.15
+	fillSigma = 0.11
 
 	// A recorded cover is one number for a trench, taken at one place, rounded,
 	// by one person in one manner: what all of a record share, what a trench
@@ -78,8 +78,8 @@ var suppositions = []struct {
 	structure
 	ground
 }{
-	{0.58, level, ground{0.07, 0.02, reliefReach, 0.28}},
-	{0.17, level, ground{0.12, 0.25, reliefReach, 0}},
-	{0.19, stepped, ground{0.07, 0.02, reliefReach, 0.28}},
-	{0.06, stepped, ground{0.12, 0.25, reliefReach, 0}},
+	{0.58, level, ground{0.06, 0.02, reliefReach, 0.28}},
+	{0.17, level, ground{0.12, 0.27, reliefReach, 0}},
+	{0.19, stepped, ground{0.06, 0.02, reliefReach, 0.28}},
+	{0.06, stepped, ground{0.12, 0.27, reliefReach, 0}},
 }

@@ -42,22 +42,22 @@ const (
 // slipsOf lists what may be wrong with a depth as it was written.
 func slipsOf(l *geo.Length, usual geo.Unit) (all []slip) {
 	unit := cmp.Or(l.Unit, usual)
-	put := func(w geo.Length, odds, scale float64, code finding.Code) {
+	put := func(w geo.Length, odds, scale float64, cause finding.Finding) {
 		if w.Metres > 0 && math.Abs(w.Metres-l.Metres) > 0.02 {
-			all = append(all, slip{odds: odds, cause: code.New(finding.Word("amount", w.Written)), meant: w.Metres, scale: scale})
+			all = append(all, slip{odds: odds, cause: cause, meant: w.Metres, scale: scale})
 		}
 	}
 	per, _ := unit.Metres()
 	for _, w := range geo.OtherUnits(l.Written, unit) {
 		other, _ := w.Unit.Metres()
-		put(w, oddsUnits, other/per, finding.UnitMixed)
+		put(w, oddsUnits, other/per, finding.UnitMixed.New(finding.Word("amount", w.Written)))
 	}
 	for _, w := range geo.TenthsForInches(l.Written, unit) {
-		put(w, oddsTenths, 1, finding.InchesTenths)
+		put(w, oddsTenths, 1, finding.InchesTenths.New(finding.Word("amount", w.Written)))
 	}
 	changed := geo.DigitsChanged(l.Written, unit)
 	for _, w := range changed {
-		put(w, oddsDigits/float64(len(changed)), 1, finding.DigitsChanged)
+		put(w, oddsDigits/float64(len(changed)), 1, finding.DigitsChanged.New(finding.Word("amount", w.Written)))
 	}
 	return all
 }

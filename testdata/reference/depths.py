@@ -17,14 +17,14 @@ from math import exp, hypot, log, pi
 import numpy as np
 
 # weight, standard deviations of relief, rough and smooth fill, stepped
-level = [(0.58, 0.07, 0.02, 0.28, 0), (0.17, 0.12, 0.25, 0, 0), (0.19, 0.07, 0.02, 0.28, 1), (0.06, 0.12, 0.25, 0, 1)]
+level = [(0.58, 0.06, 0.02, 0.28, 0), (0.17, 0.12, 0.27, 0, 0), (0.19, 0.06, 0.02, 0.28, 1), (0.06, 0.12, 0.27, 0, 1)]
 box, start, end = (0, 0), (10.3, 0), (30.3, 0)
 tank = (-8, 3)
 middle = (5.15, 0)
 centre = ((0 + 20.3 + 5.15 - 8) / 4, 3 / 4)  # of box, lateral, header and tank
 
 latents = {  # mean, sigma; of the last, when the laterals are stepped
-    "datum": (10.1, 10), "east": (0, 0.05), "north": (0, 0.05), "fill": (0.2, 0.15), "record": (0, 0.08),
+    "datum": (10.1, 10), "east": (0, 0.05), "north": (0, 0.05), "fill": (0.2, 0.11), "record": (0, 0.08),
     "header grade": (0.015, 0.005), "box": (-0.8, 3), "grade": (0.002, 0.0015),
     "tank": ((0, 0.10), (0, 0.40)),
     "start": ((0, hypot(0.006, 0.02)), (-0.2, 0.4)), "header": (0, 0.03),
