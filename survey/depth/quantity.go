@@ -49,19 +49,19 @@ type observation struct {
 	written  *geo.Length // a depth as the log has it, else nil
 }
 
-// near returns how far relief at one place tells of another.
-func (g ground) near(a, b geo.Vec) float64 { return math.Exp(-a.Dist(b) / g.reach) }
-
 // covariance returns the part of the covariance of two quantities that comes
 // from the ground, m².
 func (g ground) covariance(a, b *quantity) float64 {
 	c := a.relief*b.relief*g.relief*g.relief + a.spread*b.spread*g.spread*g.spread
-	if c != 0 {
-		c *= g.near(a.at, b.at)
+	smooth := a.spread * b.spread * g.swell * g.swell
+	if c == 0 && smooth == 0 {
+		return 0
 	}
-	if s := a.spread * b.spread * g.swell * g.swell; s != 0 {
-		d := a.at.Dist(b.at) / swellReach
-		c += s * math.Exp(-d*d/2)
+	x, y := a.at.X-b.at.X, a.at.Y-b.at.Y
+	square := x*x + y*y
+	c *= math.Exp(-math.Sqrt(square) / g.reach)
+	if smooth != 0 {
+		c += smooth * math.Exp(-square/(2*swellReach*swellReach))
 	}
 	return c
 }
