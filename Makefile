@@ -1,6 +1,6 @@
 .PHONY: demo test fast check
 
-# Runs the main job on an invented site and leaves map, dig plan and record in out/.
+# Runs the main job on an invented site and writes map, dig plan and record to out/.
 demo:
 	go run ./cmd/asfound demo
 
@@ -12,6 +12,6 @@ test:
 fast:
 	.ci/run fast
 
-# Everything that is run before a change is taken in, on a Debian machine.
+# Every check that is run before a change is merged, on a Debian machine.
 check:
 	.ci/run

@@ -19,7 +19,7 @@ const (
 	MaxLateralGrade = 0.1  // fall per length
 	MaxHeaderGrade  = 1    // fall per length; headers may drop steeply
 	minLength       = 1e-6 // metres, of lengths that must be above zero
-	maxProblems     = 1000 // after so many Check looks no further
+	maxProblems     = 1000 // Check stops after this many
 )
 
 // Kinds returns every kind of part, in the order of the format's table.
@@ -65,13 +65,13 @@ func (p *Part) Place() string {
 	return fmt.Sprintf("feature %d %q", p.Feature, p.ID)
 }
 
-// Check returns everything in a sketch that contradicts itself or cannot be:
-// ids that are missing or doubled, parts drawn in a form that their kind does
-// not have, ties and feeds that name what is not there, lengths below zero.
-// file names the sketch in the problems.
+// Check returns everything in a sketch that contradicts itself or is
+// impossible: ids that are missing or doubled, parts drawn in a form that their
+// kind does not have, ties and feeds that name what is not there, lengths below
+// zero. file names the sketch in the problems.
 //
-// A part without shapes or without a kind is passed over: whoever read it has
-// said so already. Check stops at the end of the part that makes a thousand
+// A part without shapes or without a kind is passed over: the reader has
+// reported it already. Check stops at the end of the part that makes a thousand
 // problems.
 func (s *Sketch) Check(file string) Problems {
 	c := checker{file: file, byID: map[string]*Part{}, lists: map[Kind]string{}}
@@ -226,7 +226,7 @@ func (c *checker) tie(p *Part, field string, t Tie, add func(field, found, want 
 		add(field+".at", strconv.Quote(string(t.At)), "%s: the spots that a %s has ties to", strings.Join(names, " or "), p.Kind)
 	}
 	switch {
-	case t.From == "": // said already by whoever read it
+	case t.From == "": // the reader has reported it already
 	case t.From == p.ID:
 		add(field+".from", strconv.Quote(t.From), "another landmark: this is the part itself")
 	default:

@@ -14,13 +14,13 @@ import (
 func line(x ...float64) []asbuilt.Shape {
 	s := asbuilt.Shape{Form: asbuilt.Line}
 	for i := 0; i+1 < len(x); i += 2 {
-		s.Vertices = append(s.Vertices, geo.Vec{X: x[i], Y: x[i+1]})
+		s.Vertices = append(s.Vertices, asbuilt.Position{X: x[i], Y: x[i+1]})
 	}
 	return []asbuilt.Shape{s}
 }
 
 func point(x, y float64) []asbuilt.Shape {
-	return []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []geo.Vec{{X: x, Y: y}}}}
+	return []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []asbuilt.Position{{X: x, Y: y}}}}
 }
 
 // good returns an invented sketch without fault.
@@ -38,8 +38,9 @@ func good() *asbuilt.Sketch {
 
 func TestCheckGood(t *testing.T) { assert.Empty(t, good().Check("s")) }
 
-// TestCheck breaks the good sketch in what no file can say, and in what it can
-// where the words differ by hand. The rest is tested through asbuilt/geojson.
+// TestCheck breaks the good sketch in ways that no file can express, and in
+// ways that a file can but where the message differs. The rest is tested
+// through asbuilt/geojson.
 func TestCheck(t *testing.T) {
 	for _, tt := range []struct {
 		name  string
@@ -47,7 +48,7 @@ func TestCheck(t *testing.T) {
 		want  string
 	}{
 		{"point without vertex", func(s *asbuilt.Sketch) { s.Parts[0].Shapes[0].Vertices = nil }, `s, feature 1 "A", geometry.coordinates: found 0 vertices; want 1 of a Point`},
-		{"point of two", func(s *asbuilt.Sketch) { s.Parts[0].Shapes[0].Vertices = make([]geo.Vec, 2) }, `s, feature 1 "A", geometry.coordinates: found 2 vertices; want 1 of a Point`},
+		{"point of two", func(s *asbuilt.Sketch) { s.Parts[0].Shapes[0].Vertices = make([]asbuilt.Position, 2) }, `s, feature 1 "A", geometry.coordinates: found 2 vertices; want 1 of a Point`},
 		{"line of one", func(s *asbuilt.Sketch) { s.Parts[3].Shapes = line(1, 2) }, `s, feature 4 "L1", geometry.coordinates: found 1 vertices; want 2 of a LineString`},
 		{"no number", func(s *asbuilt.Sketch) { s.Parts[1].Shapes = point(math.NaN(), 0) }, `s, feature 2 "D1", geometry.coordinates: found [NaN, 0]; want coordinates between -1e+07 and 1e+07`},
 		{"outlets", func(s *asbuilt.Sketch) { s.Parts[1].Outlets = -1 }, `s, feature 2 "D1", properties.outlets: found -1; want a whole number from 1 to 100`},
@@ -66,7 +67,7 @@ func TestCheck(t *testing.T) {
 	}
 }
 
-// TestCheckEnds holds that a sketch of nothing but faults is given up on.
+// TestCheckEnds holds that Check gives up on a sketch of nothing but faults.
 func TestCheckEnds(t *testing.T) {
 	s := &asbuilt.Sketch{Parts: make([]asbuilt.Part, 5000)}
 	for i := range s.Parts {
@@ -89,7 +90,7 @@ func TestBoxOf(t *testing.T) {
 
 func TestShapeLength(t *testing.T) {
 	assert.Equal(t, 7.0, line(0, 0, 3, 0, 3, 4)[0].Length())
-	square := asbuilt.Shape{Form: asbuilt.Polygon, Vertices: []geo.Vec{{}, {X: 2}, {X: 2, Y: 2}, {Y: 2}}}
+	square := asbuilt.Shape{Form: asbuilt.Polygon, Vertices: []asbuilt.Position{{}, {X: 2}, {X: 2, Y: 2}, {Y: 2}}}
 	assert.Equal(t, 8.0, square.Length(), "the perimeter")
 	assert.Zero(t, point(1, 1)[0].Length())
 }

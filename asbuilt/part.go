@@ -32,11 +32,22 @@ const (
 	Polygon             // three or more vertices, not closed, exterior ring only
 )
 
-// Shape is one piece of a part's geometry in the drawing's plane. Rings are
+// FormOf returns the form of an outline.
+func FormOf(o geo.Outline) Form {
+	switch {
+	case o.Closed:
+		return Polygon
+	case len(o.Vertices) == 1:
+		return Point
+	}
+	return Line
+}
+
+// Shape is one piece of a part's geometry on the sketch. Rings are
 // kept without the repeated last vertex; holes of polygons are not kept.
 type Shape struct {
 	Form     Form
-	Vertices []geo.Vec
+	Vertices []Position
 }
 
 // Length returns the drawn length of the shape along its vertices, in drawing
@@ -87,7 +98,7 @@ const (
 	Pipe    Bed = "pipe"
 )
 
-// BoxKind tells a distribution box from a drop box.
+// BoxKind distinguishes a distribution box from a drop box.
 type BoxKind string
 
 // The kinds of box.
@@ -126,9 +137,9 @@ type Part struct {
 // Point returns the drawn place of spot sp: the only vertex of a point, the
 // first and last vertices of a line, the centroid of a polygon's vertices. ok
 // is false where the part has no such single place.
-func (p *Part) Point(sp Spot) (v geo.Vec, ok bool) {
+func (p *Part) Point(sp Spot) (v Position, ok bool) {
 	if len(p.Shapes) == 0 || len(p.Shapes[0].Vertices) == 0 {
-		return geo.Vec{}, false
+		return Position{}, false
 	}
 	s := p.Shapes[0]
 	switch {
@@ -142,5 +153,5 @@ func (p *Part) Point(sp Spot) (v geo.Vec, ok bool) {
 		}
 		return v.Scale(1 / float64(len(s.Vertices))), true
 	}
-	return geo.Vec{}, false
+	return Position{}, false
 }

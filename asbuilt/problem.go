@@ -6,8 +6,8 @@ import (
 	"strings"
 )
 
-// Problem is one thing wrong with an input, said so that a tired person in a
-// field can mend it.
+// Problem is one thing wrong with an input, worded so that a tired person in a
+// field can fix it.
 type Problem struct {
 	File    string // "sketch.geojson"
 	Place   string // "feature 7 \"L2\"" or "line 4"; empty in a row of the log
@@ -19,7 +19,7 @@ type Problem struct {
 }
 
 // Where says where in the file the problem is: its place, else its row, else
-// its reading; "" where it is of the file as a whole.
+// its reading; "" where it concerns the file as a whole.
 func (p Problem) Where() string {
 	switch {
 	case p.Place != "":

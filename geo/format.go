@@ -6,15 +6,15 @@ import (
 )
 
 // FormatLength writes metres in the unit a crew works in, as finely as a tape
-// across a yard is worth reading:
+// across a yard can be trusted:
 //
 //	ft      43' 6"    to the nearest inch; under a foot the inches alone, 6"
 //	m       13.26 m   to the nearest centimetre
 //	us-ft   43.50 us-ft; yd 14.50 yd; in 18.0 in; cm 1326 cm; mm 13260 mm
 //
 // Halves are rounded away from zero. Any other unit is written in metres.
-// ParseLength reads every result back, to within the rounding. A length that
-// is no ordinary number is written as ?.
+// ParseLength reads every result back, to within the rounding. A length that is
+// not finite, or too large for such figures, is written as ?.
 func FormatLength(metres float64, u Unit) string {
 	switch u {
 	case Foot:
@@ -31,7 +31,7 @@ func FormatLength(metres float64, u Unit) string {
 func FormatTenths(metres float64) string { return decimal(metres, Foot, 1) }
 
 // FormatDepth writes a depth of metres below the ground: in feet, inches to
-// the nearest one alone below 4 ft (26"), as covers are spoken of, and feet
+// the nearest one alone below 4 ft (26"), as covers are usually given, and feet
 // and inches from there (4' 2"); in every other unit as FormatLength.
 func FormatDepth(metres float64, u Unit) string {
 	if u == Foot {
@@ -82,6 +82,6 @@ func nearest(metres, step float64) (n float64, negative bool) {
 	return n, metres < 0 && n > 0
 }
 
-// ordinary reports whether n steps can be told from n+1, so that figures
-// written are figures known.
+// ordinary reports whether n steps can be told apart from n+1, so that every
+// figure written is significant.
 func ordinary(n float64) bool { return n < 1<<53 }

@@ -89,9 +89,9 @@ func TestParseLengthRefuses(t *testing.T) {
 	for _, tt := range []struct{ text, says string }{
 		{"", "nothing written"},
 		{"  ", "nothing written"},
-		{"NaN", "no ordinary number"},
-		{"Inf ft", "no ordinary number"},
-		{"-infinity", "no ordinary number"},
+		{"NaN", "not a finite number"},
+		{"Inf ft", "not a finite number"},
+		{"-infinity", "not a finite number"},
 		{"1e999", "too large"},
 		{"1e308 yd 1", ""},
 		{"60 fathoms", `no unit "fathoms"`},
@@ -107,7 +107,7 @@ func TestParseLengthRefuses(t *testing.T) {
 		{"43' 6 m", "only inches may follow"},
 		{"13,26 m", "a point before the decimals"},
 		{"1,250 ft", "none between thousands"},
-		{"43.5 ± 0.5", "its doubt"},
+		{"43.5 ± 0.5", "its uncertainty"},
 		{"1/0", "nothing below the line"},
 		{"0x1p4", ""},
 		{"1_000", ""},
@@ -163,7 +163,7 @@ func TestParseUnit(t *testing.T) {
 		assert.ErrorContains(t, err, says, text)
 	}
 	_, err := geo.ParseUnit("km")
-	assert.NotContains(t, err.Error(), "did you mean", "half of a two-letter name is no slip")
+	assert.NotContains(t, err.Error(), "did you mean", "half of a two-letter name is not a misspelling")
 }
 
 func TestFormatLength(t *testing.T) {

@@ -32,9 +32,19 @@ func (o Outline) segments(visit func(a, b Vec) bool) {
 	}
 }
 
+// Length returns the length of the outline along its vertices, in the unit of
+// its plane; of a closed one, its perimeter.
+func (o Outline) Length() (l float64) {
+	o.segments(func(a, b Vec) bool {
+		l += a.Dist(b)
+		return true
+	})
+	return l
+}
+
 // Contains reports whether p lies inside a closed outline: whether a ray from
-// p crosses it an odd number of times. On the line itself either may come
-// out; use Distance where that matters. An open outline contains nothing.
+// p crosses it an odd number of times. On the line itself the result may be
+// either; use Distance where that matters. An open outline contains nothing.
 func (o Outline) Contains(p Vec) bool {
 	if !o.Closed || len(o.Vertices) == 0 {
 		return false
@@ -148,16 +158,16 @@ type Fault struct {
 // Error returns the fault with its place to the millimetre of a metre plane.
 func (f *Fault) Error() string { return fmt.Sprintf("%s at (%.3f, %.3f)", f.Wrong, f.At.X, f.At.Y) }
 
-// Check returns a *Fault, or nil, for an outline that is no polygon though it
-// is closed (fewer than three places, a side that crosses or touches another,
-// a spike that folds back), or that has a vertex which is no ordinary number.
-// A vertex written twice in a row is none. It takes time in proportion to the
+// Check returns a *Fault, or nil, for an outline that is closed but not a
+// polygon (fewer than three places, a side that crosses or touches another, a
+// spike that folds back), or that has a vertex which is not finite. A vertex
+// written twice in a row is not a fault. It takes time in proportion to the
 // square of the vertices.
 func (o Outline) Check() error {
 	var ring []Vec
 	for i, v := range o.Vertices {
 		if !v.Finite() {
-			return &Fault{v, fmt.Sprintf("vertex %d is no place", i+1)}
+			return &Fault{v, fmt.Sprintf("vertex %d is not finite", i+1)}
 		}
 		if len(ring) == 0 || v != ring[len(ring)-1] {
 			ring = append(ring, v)

@@ -47,7 +47,7 @@ func gridOutline(t *rapid.T, name string) geo.Outline {
 	return o
 }
 
-// validOutline draws outlines until one is good for simplefeatures.
+// validOutline draws outlines until simplefeatures accepts one.
 func validOutline(t *rapid.T, name string) geo.Outline {
 	return rapid.Custom(func(t *rapid.T) geo.Outline { return gridOutline(t, name) }).
 		Filter(func(o geo.Outline) bool { return oracle(o).Validate() == nil }).Draw(t, name)
@@ -75,7 +75,7 @@ func TestCheckAgreesWithSimplefeatures(t *testing.T) {
 		require.Equal(t, want == nil, err == nil, "simplefeatures: %v, here: %v", want, err)
 		return err
 	}
-	// One of either verdict, whatever is drawn below.
+	// One of each verdict, whatever is drawn below.
 	require.NoError(t, agree(t, geo.Outline{Closed: true, Vertices: []geo.Vec{{}, {X: 4}, {X: 4, Y: 4}, {X: 1, Y: 3}}}))
 	require.Error(t, agree(t, geo.Outline{Closed: true, Vertices: []geo.Vec{{}, {X: 4, Y: 4}, {X: 4}, {X: 1, Y: 3}}}))
 

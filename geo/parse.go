@@ -31,9 +31,9 @@ const lengthWanted = `a length such as 43'6", 43.5 ft or 13.26 m`
 // holds for the whole length. Written is text without the space around it, and
 // Unit the unit of the first figure.
 //
-// Where text is no length the error is a *Misread. Twelve or more inches after
-// feet are refused, because such a figure is more often a slip than a whole
-// foot more.
+// Where text is not a length the error is a *Misread. Twelve or more inches
+// after feet are refused, because such a figure is more often a mistake than
+// another whole foot.
 func ParseLength(text string, bare Unit) (Length, error) {
 	written := strings.TrimSpace(text)
 	l, wrong := readLength(written, bare)
@@ -50,7 +50,7 @@ func ParseLength(text string, bare Unit) (Length, error) {
 
 // Bare returns the length of a number without a unit, such as a number of
 // JSON, taken in u. Written is the shortest text of the number. The error is a
-// *Misread where value is no ordinary number or u has no metres.
+// *Misread where value is not finite or u has no length on the ground.
 func Bare(value float64, u Unit) (Length, error) {
 	text := strconv.FormatFloat(value, 'g', -1, 64)
 	per, ok := u.Metres()
@@ -59,12 +59,12 @@ func Bare(value float64, u Unit) (Length, error) {
 	}
 	m := value * per
 	if math.IsNaN(m) || math.IsInf(m, 0) {
-		return Length{}, &Misread{text, "no ordinary number", lengthWanted}
+		return Length{}, &Misread{text, "not a finite number", lengthWanted}
 	}
 	return Length{Metres: m, Written: text, Unit: u}, nil
 }
 
-// readLength reads what ParseLength reads; what is wrong lacks Found.
+// readLength does the work of ParseLength; its errors lack Found.
 func readLength(written string, bare Unit) (Length, *Misread) {
 	if len(written) > longest {
 		return Length{}, &Misread{Wrong: "too long for a length", Want: lengthWanted}
@@ -164,7 +164,7 @@ func readFigure(s string) (float64, *Misread) {
 	return whole + a/b, nil
 }
 
-// notLength says why written is no length, with the usual slips named.
+// notLength says why written is not a length, and names the usual mistakes.
 func notLength(written string) *Misread {
 	s := strings.ToLower(written)
 	wrong, want := "no length", lengthWanted
@@ -172,11 +172,11 @@ func notLength(written string) *Misread {
 	case s == "":
 		wrong = "nothing written"
 	case strings.Contains(s, "nan") || strings.Contains(s, "inf"):
-		wrong = "no ordinary number"
+		wrong = "not a finite number"
 	case strings.Contains(s, ","):
 		wrong, want = "a comma in a number", "a point before the decimals and none between thousands, as in 13.26 m"
 	case strings.ContainsAny(s, "±~?") || strings.Contains(s, "+/-"):
-		wrong, want = "a length and its doubt in one", "the length alone, as in 43.5 ft"
+		wrong, want = "a length and its uncertainty in one", "the length alone, as in 43.5 ft"
 	case !strings.ContainsAny(s, "0123456789"):
 		wrong = "no figure"
 	}

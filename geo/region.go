@@ -34,8 +34,8 @@ func (r Region) Area() float64 {
 	return sum
 }
 
-// Contains reports whether p lies in the region; on its edge either may come
-// out.
+// Contains reports whether p lies in the region; on its edge the result may be
+// either.
 func (r Region) Contains(p Vec) bool {
 	for _, patch := range r {
 		if !(Outline{patch.Outer, true}).Contains(p) {
@@ -56,15 +56,15 @@ func (r Region) Contains(p Vec) bool {
 // counter-clockwise.
 func ringArea(ring []Vec) float64 {
 	sum := 0.0
-	for i := range ring { // about the first vertex, lest large coordinates cancel
+	for i := range ring { // about the first vertex, so that large coordinates do not cancel
 		sum += ring[i].Sub(ring[0]).Cross(ring[(i+1)%len(ring)].Sub(ring[0]))
 	}
 	return sum / 2
 }
 
 // Ring returns a polygon drawn round the ellipse about centre: it holds the
-// whole ellipse and reaches past it by 0.2 % at most, so that what is drawn
-// promises no less than what was reckoned.
+// whole ellipse and reaches past it by 0.2 % at most, so that the region drawn
+// is never smaller than the one computed.
 func (e Ellipse) Ring(centre Vec) []Vec {
 	major := Vec{0, 1}.Rotate(Angle{-e.Bearing.rad})
 	minor := major.Right()

@@ -2,7 +2,7 @@ package geo
 
 import "math"
 
-// Mean returns the middle of places, each counting alike; the zero Vec where
+// Mean returns the mean of places, all weighted equally; the zero Vec where
 // there are none.
 func Mean(places []Vec) (m Vec) {
 	for _, v := range places {
@@ -25,8 +25,8 @@ type Helmert struct {
 	spread     float64 // Σ w a·a
 }
 
-// FitHelmert fits from onto to, which are of one length. weight says how much
-// each pair counts; nil: all alike.
+// FitHelmert fits from onto to, which have the same length. weight says how
+// much each pair counts; nil: all the same.
 func FitHelmert(from, to []Vec, weight []float64) Helmert {
 	h := Helmert{from: weightedMean(from, weight), to: weightedMean(to, weight)}
 	for i := range from {
@@ -88,15 +88,15 @@ func (h Helmert) Similarity() (move func(Vec) Vec, ok bool) {
 	}, true
 }
 
-// Motion returns turn and shift alone, the scale being held at 1. One place is
-// brought by a shift, none not at all.
+// Motion returns turn and shift alone, the scale being held at 1. One place
+// determines a shift alone, none no motion.
 func (h Helmert) Motion() Motion {
 	turn, _ := h.Turn()
 	return Motion{Turn: turn, From: h.from, To: h.to}
 }
 
-// Shift returns where the origin comes to lie under a turn and a scale, a ratio,
-// that are known otherwise: the shift alone is fitted.
+// Shift returns where the origin moves to under a turn and a scale, a ratio,
+// that are already known: only the shift is fitted.
 func (h Helmert) Shift(turn Angle, scale float64) Vec {
 	if h.sum == 0 {
 		return Vec{}
@@ -110,10 +110,10 @@ func (h Helmert) Shift(turn Angle, scale float64) Vec {
 type Motion struct {
 	Flip     bool
 	Turn     Angle // counter-clockwise
-	From, To Vec   // the place turned about, and where it comes to lie
+	From, To Vec   // the centre of the turn, and where it moves to
 }
 
-// Move returns where a place comes to lie.
+// Move returns where a place moves to.
 func (m Motion) Move(v Vec) Vec {
 	v = v.Sub(m.From)
 	if m.Flip {
@@ -147,7 +147,7 @@ func Congruence(from, to []Vec, flat float64) Motion {
 	return plain
 }
 
-// misfit returns how far from comes to lie from to, root mean square.
+// misfit returns the root mean square distance between from, as moved, and to.
 func (m Motion) misfit(from, to []Vec) float64 {
 	sum := 0.0
 	for i := range from {

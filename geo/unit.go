@@ -35,7 +35,7 @@ func ParseUnit(text string) (Unit, error) {
 	return u, nil
 }
 
-// readUnit reads what ParseUnit reads; what is wrong lacks Found.
+// readUnit does the work of ParseUnit; its errors lack Found.
 func readUnit(text string) (Unit, *Misread) {
 	name := strings.ToLower(strings.TrimSuffix(strings.TrimSpace(plainMarks(text)), "."))
 	if u, ok := unitNames[name]; ok {
@@ -44,14 +44,14 @@ func readUnit(text string) (Unit, *Misread) {
 	if name == "" {
 		return "", &Misread{Wrong: "no unit", Want: unitsWanted}
 	}
-	best, near := 3, Unit("") // a name at three or more changes is no longer a slip
+	best, near := 3, Unit("") // a name three or more edits away is not a misspelling
 	if len(name) > 20 {       // longer than any unit's: hostile text costs nothing
 		return "", &Misread{Wrong: "no unit " + strconv.Quote(name), Want: unitsWanted}
 	}
 	for known, u := range unitNames {
-		d := spelling.Slips(name, known)
-		slip := 2*d < max(len(name), len(known))
-		if slip && (d < best || d == best && u < near) {
+		d := spelling.Edits(name, known)
+		alike := 2*d < max(len(name), len(known))
+		if alike && (d < best || d == best && u < near) {
 			best, near = d, u
 		}
 	}

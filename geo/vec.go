@@ -2,9 +2,10 @@ package geo
 
 import "math"
 
-// Vec is a point or a displacement of a plane. In the field frame X is east
-// and Y north, in metres; on paper X is to the right and Y up, in drawing
-// units. Which plane is meant is said where a Vec is kept.
+// Vec is a point or a displacement on the ground: X is east and Y north, in
+// metres. Sheets and pages are planes with types of their own
+// (asbuilt.Position, drawing.Drawn, chart.Point), which borrow the geometry of
+// this one. Where a Vec is of another plane, such as a grid, it is said there.
 type Vec struct{ X, Y float64 }
 
 // Add returns v + w.

@@ -8,7 +8,7 @@ import (
 	"asfound/geo/geodesy"
 )
 
-// FrameKind tells whether the field frame is tied to the earth.
+// FrameKind says whether the field frame is tied to the earth.
 type FrameKind string
 
 // The kinds of frame.
@@ -22,7 +22,7 @@ type Frame struct {
 	Kind FrameKind
 	Site *geodesy.Site // nil where Kind is Local
 	CRS  *geodesy.CRS  // the system of Settings.EPSG; nil: none is set, or nothing ties the frame to the earth
-	Note string        // how the frame is held, for people
+	Note string        // how the frame is fixed, for people
 }
 
 // LonLat returns the position of v on the earth; ok is false where the frame
@@ -35,7 +35,7 @@ func (f Frame) LonLat(v geo.Vec) (p geodesy.LonLat, ok bool) {
 }
 
 // Grid returns the coordinates of v in f.CRS, in its unit; ok is false where
-// there is no such system, or v is no place in it.
+// there is no such system, or v has no coordinates in it.
 func (f Frame) Grid(v geo.Vec) (xy geo.Vec, ok bool) {
 	if f.CRS == nil || f.Site == nil {
 		return geo.Vec{}, false

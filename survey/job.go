@@ -47,6 +47,15 @@ func DefaultSettings() Settings {
 	return Settings{Unit: geo.Foot, Hole: Hole{Radius: 0.15}, EntryDepth: practice.WayOutDepth, Seek: string(asbuilt.Box)}
 }
 
+// HoleRadius returns the radius in metres of the hole of a reading: its own, else
+// that of the crew's usual hole.
+func (j *Job) HoleRadius(r *Reading) float64 {
+	if r.Radius != nil {
+		return r.Radius.Metres
+	}
+	return j.Settings.Hole.Radius
+}
+
 // Live returns the readings that are not withdrawn by a void row, without the
 // void rows themselves, in the order of the log.
 func (j *Job) Live() []Reading {

@@ -18,7 +18,7 @@ const (
 	Baseline  Kind = "baseline"  // From, To, Point, Value (station), Offset
 	Bearing   Kind = "bearing"   // From, To, Azimuth, North
 	Cable     Kind = "cable"     // From, To, Value
-	Found     Kind = "found"     // Point, Target, Spot, Depth, Feature
+	Found     Kind = "found"     // Point, Target, Spot, Depth, Feature, Runs, Facing, Flow
 	Empty     Kind = "empty"     // Point, Depth
 	Level     Kind = "level"     // Point, Value
 	Condition Kind = "condition" // Target, Note
@@ -45,6 +45,15 @@ const (
 	MagneticNorth North = "magnetic"
 )
 
+// Flow is which way water runs in a pipe that was seen in a hole.
+type Flow string
+
+// The ways that water may flow.
+const (
+	FlowAlong   Flow = "along"   // in the direction that Reading.Runs gives
+	FlowAgainst Flow = "against" // the other way
+)
+
 // Reading is one row of the field log. Lengths that were not given are nil.
 type Reading struct {
 	ID   string // unique; "r" + row number where the log gives none
@@ -68,6 +77,10 @@ type Reading struct {
 	Spot    asbuilt.Spot // found; empty: the default of the part's kind
 	Depth   *geo.Length  // found, empty: from the ground surface at the hole
 	Feature Feature      // found: what Depth runs to; empty: top
+
+	Runs   *geo.Angle // found: direction in which the pipe or trench runs, clockwise from Facing as seen from the hole
+	Facing string     // found: name of a landmark, hole or stake, or one of the norths
+	Flow   Flow       // found: empty: not seen, and either way along the line may be meant
 
 	Sigma  *geo.Length // overrides the default standard deviation; of a bearing, SigmaAngle
 	SigmaA *geo.Angle  // bearing: overrides the default standard deviation

@@ -9,15 +9,15 @@ type Tool struct {
 	PerMetre  float64 // minutes per metre of depth
 	PerSquare float64 // minutes per square metre of depth
 	Limit     float64 // metres: no deeper than this
-	Notices   float64 // chance of noticing a part that it passes over, beside an open hole's
-	Opens     bool    // what it meets is exposed by it; else a shovel has to follow
+	Notices   float64 // chance of noticing a part that it passes over, relative to an open hole
+	Opens     bool    // it exposes what it meets; else a shovel has to follow
 	Slot      float64 // minutes per metre of a slot at a metre of depth, in proportion to depth; 0: it digs no slots
 	What      string  // for people
 }
 
 // Tools is the one table of tools and their costs. All of it is common
-// practice or judgement; no published source. Bringing a tool to the lot is
-// not counted: a tool that is listed is there.
+// practice or judgement; no published source. Bringing a tool to the lot is not
+// counted: a listed tool is on the lot.
 var Tools = []Tool{
 	{"rod", 0.02, 0.7, 1, 0.5, 1.2, 0.85, false, 0, "probe rod, 3/8 in: it feels gravel or a lid, and exposes nothing"},
 	{"auger", 0.05, 2, 8, 4, 1.8, 0.95, false, 0, "hand auger, 3 to 4 in"},

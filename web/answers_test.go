@@ -27,11 +27,11 @@ import (
 	"asfound/web/api"
 )
 
-// sample is an invented job, and what its answers must have in them: a sample
-// without it would hold nothing to the schema of that.
+// sample is an invented job, and what its answers must contain: without it the
+// schema of that member would not be tested.
 type sample struct {
 	files fstest.MapFS
-	with  []string // what the belief is asked for beside it
+	with  []string // what the belief request asks for in addition
 	has   func(*testing.T, answer.Belief)
 }
 
@@ -66,7 +66,7 @@ func samples(t *testing.T) map[string]sample {
 		require.NoError(t, err)
 		assert.Contains(t, string(text), `"to":{`, "a slot in the tree")
 	}}
-	// The sheet of the demo as from the back of the paper.
+	// The sheet of the demo as seen from the back of the paper.
 	mirrored := filesOf(t, sites.Folders, "demo")
 	mirrored["sketch.geojson"] = &fstest.MapFile{Data: mirror(t, mirrored["sketch.geojson"].Data)}
 	all["mirrored"] = sample{mirrored, nil, func(t *testing.T, b answer.Belief) {
@@ -131,8 +131,8 @@ func first(v []any) (x float64, ok bool) {
 	return x, ok
 }
 
-// TestRealAnswersAreAsDescribed holds what the stages, the commands and the files
-// say of these jobs to the closed schemas.
+// TestRealAnswersAreAsDescribed holds the answers of the stages, the commands and
+// the files for these jobs to the closed schemas.
 func TestRealAnswersAreAsDescribed(t *testing.T) {
 	for name, sample := range samples(t) {
 		t.Run(name, func(t *testing.T) {
@@ -149,7 +149,7 @@ func stages(t *testing.T, s *schemas, of *sample) {
 	if f := of.files["job.json"]; f != nil {
 		job.Settings = f.Data
 	}
-	var m api.Memory // so that all is worked out once
+	var m api.Memory // so that everything is worked out once
 	ask := func(stage, schema string, q any) []byte {
 		text, err := json.Marshal(q)
 		require.NoError(t, err)
@@ -209,7 +209,7 @@ func commands(t *testing.T, s *schemas, files fs.FS) {
 	l, err := locate.Locate(job, solved)
 	require.NoError(t, err)
 	draws := l.Posterior.Draws(200)
-	plan, err := probe.Options{Holes: 2, Levels: 1}.Plan(l, draws) // whole ones are held by stages
+	plan, err := probe.Options{Holes: 2, Levels: 1}.Plan(l, draws) // complete ones are tested by stages
 	require.NoError(t, err)
 	r, err := rehearse.Play(l, draws, plan, rehearse.Options{Plays: 2})
 	require.NoError(t, err)
@@ -222,8 +222,8 @@ func commands(t *testing.T, s *schemas, files fs.FS) {
 	hold("AsBuilt", func(w io.Writer) error { return export.AsBuiltGeoJSON(w, l) })
 }
 
-// TestSchemasAreClosed shows that a member which nobody described is refused,
-// and one that is missing.
+// TestSchemasAreClosed shows that an undescribed member is refused, and a
+// missing one.
 func TestSchemasAreClosed(t *testing.T) {
 	s := newSchemas(t)
 	schema, err := s.c.Compile("openapi.json#/components/schemas/Lobe")

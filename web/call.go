@@ -42,8 +42,8 @@ func (s *Site) serve(route Route) http.HandlerFunc {
 
 // admit holds a request to its route.
 func (c *call) admit(route Route) error {
-	// Not a byte of the body is read before all of this holds; what a refused
-	// client still sends, the server does not wait for.
+	// The body is not read before all of this holds; the server does not wait
+	// for what a refused client still sends.
 	c.slow(&route)
 	who := c.address()
 	if route.Action != Public {
@@ -62,7 +62,7 @@ func (c *call) admit(route Route) error {
 	}
 	if route.Takes == "" {
 		if c.ContentLength > 0 {
-			return refuse(http.StatusRequestEntityTooLarge, "no body is taken here")
+			return refuse(http.StatusRequestEntityTooLarge, "no body is accepted here")
 		}
 		return nil
 	}
@@ -72,7 +72,7 @@ func (c *call) admit(route Route) error {
 		}
 	}
 	if c.ContentLength > route.Limit {
-		return refuse(http.StatusRequestEntityTooLarge, "%d bytes; at most %d are taken here", c.ContentLength, route.Limit)
+		return refuse(http.StatusRequestEntityTooLarge, "%d bytes; at most %d are accepted here", c.ContentLength, route.Limit)
 	}
 	return nil
 }
@@ -114,14 +114,14 @@ func (c *call) address() string {
 	return host
 }
 
-// slowest is the rate at which a body must come, in bytes a second: some
+// slowest is the rate at which a body must come, in bytes a second: a few
 // thousand get through where there is any coverage at all.
 const slowest = 4 << 10
 
 // slow bounds a body in size, and ends it where it comes in too slowly.
 func (c *call) slow(route *Route) {
 	if c.Body == http.NoBody {
-		return // net/http looks for the client to leave already, and would take a time that is up for that
+		return // net/http already watches for the client to leave, and would mistake an expired deadline for that
 	}
 	limited := http.MaxBytesReader(c.w, c.Body, route.Limit)
 	p := &pacer{ReadCloser: limited, control: http.NewResponseController(c.w), until: time.Now().Add(c.Patience)}
@@ -129,7 +129,7 @@ func (c *call) slow(route *Route) {
 	c.Body = p
 }
 
-// pacer moves the time by which the next bytes must be there as bytes come.
+// pacer extends the deadline for the next bytes as bytes come.
 type pacer struct {
 	io.ReadCloser
 	control *http.ResponseController
@@ -141,13 +141,14 @@ type pacer struct {
 func (p *pacer) Read(b []byte) (int, error) {
 	n, err := p.ReadCloser.Read(b)
 	p.read += int64(n)
-	if n > 0 && err == nil { // at the end net/http has taken the time back
+	if n > 0 && err == nil { // at the end net/http has removed the deadline
 		p.allow()
 	}
 	return n, err
 }
 
-// allow sets the time. Only a connection has one; a recorder of tests does not.
+// allow sets the deadline. Only a connection has one; a recorder in tests does
+// not.
 func (p *pacer) allow() {
 	_ = p.control.SetReadDeadline(p.until.Add(time.Duration(p.read) * time.Second / slowest))
 }
@@ -159,7 +160,7 @@ func (c *call) read(v any) error {
 		return unreadable(err)
 	}
 	if _, err := d.Token(); err != io.EOF {
-		return refuse(http.StatusBadRequest, "the body goes on after its JSON")
+		return refuse(http.StatusBadRequest, "the body has more after its JSON")
 	}
 	return nil
 }

@@ -12,7 +12,7 @@ import (
 )
 
 // shown are the types that a browser may show as they are: pictures and PDF,
-// which hold no program that it would run in this site's name. An SVG can.
+// which contain no script that would run with this site's origin. An SVG may.
 var shown = map[string]bool{
 	"image/png": true, "image/jpeg": true, "image/gif": true, "image/webp": true, "image/heic": true, "application/pdf": true,
 }
@@ -31,9 +31,9 @@ func contentType(head []byte) string {
 	return kind
 }
 
-// putFile keeps the bytes of a file. What says that it is a picture or a PDF
-// has to be one; anything else is kept as it is, and only ever sent as
-// something to save.
+// putFile keeps the bytes of a file. A file that claims to be a picture or a
+// PDF has to be one; anything else is stored as it is, and only ever sent as a
+// download.
 func (c *call) putFile() error {
 	if _, err := c.job(); err != nil {
 		return err
@@ -56,12 +56,12 @@ func (c *call) putFile() error {
 		claimed = "image/heic"
 	}
 	if strings.HasPrefix(claimed, "image/") && !shown[claimed] {
-		return refuse(http.StatusUnsupportedMediaType, "%s is not taken as a picture; want PNG, JPEG, GIF, WebP, HEIC or PDF", claimed)
+		return refuse(http.StatusUnsupportedMediaType, "%s is not accepted as a picture; want PNG, JPEG, GIF, WebP, HEIC or PDF", claimed)
 	}
 	if shown[claimed] && is != claimed {
 		return refuse(http.StatusUnsupportedMediaType, "this says it is %s, but its content is %s", claimed, is)
 	}
-	if err := c.Book.PutFile(c.Context(), sum, body); err != nil {
+	if err := c.Store.PutFile(c.Context(), sum, body); err != nil {
 		return err
 	}
 	c.w.WriteHeader(http.StatusNoContent)
@@ -84,7 +84,7 @@ func (c *call) file() error {
 	if f == nil {
 		return refuse(http.StatusNotFound, "the job has no such file")
 	}
-	content, err := c.Book.File(c.Context(), sum)
+	content, err := c.Store.File(c.Context(), sum)
 	if err != nil {
 		return err
 	}

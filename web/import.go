@@ -12,17 +12,17 @@ import (
 	"asfound/web/entry"
 )
 
-// What a packed folder may unpack to.
+// The most that a packed folder may unpack to.
 const maxUnpacked = 512 << 20 // bytes
 
 // unpack opens a packed job folder and holds it to what a job folder is:
-// plain files under plain names, not too many, not too large. What the archive
-// says of the sizes is believed only as far as it is true: archive/zip stops
-// reading a file that goes on beyond the size stated.
+// plain files under plain names, not too many, not too large. The sizes that
+// the archive states are enforced: archive/zip stops reading a file that goes
+// on beyond the size stated.
 func unpack(r io.ReaderAt, size int64) (fs.FS, error) {
 	z, err := zip.NewReader(r, size)
 	if err != nil {
-		return nil, refuse(http.StatusBadRequest, "this is no packed folder: %v", err)
+		return nil, refuse(http.StatusBadRequest, "this is not a packed folder: %v", err)
 	}
 	if len(z.File) > entry.MaxFiles {
 		return nil, refuse(http.StatusBadRequest, "%d files; a job folder has at most %d", len(z.File), entry.MaxFiles)
@@ -35,23 +35,23 @@ func unpack(r io.ReaderAt, size int64) (fs.FS, error) {
 		case !fs.ValidPath(name) || name == "." || strings.ContainsAny(name, "\\:\x00"):
 			return nil, refuse(http.StatusBadRequest, "a file is called %.100q; want a plain name within the folder", f.Name)
 		case !mode.IsRegular() && !mode.IsDir():
-			return nil, refuse(http.StatusBadRequest, "%.100q is no plain file (%v)", f.Name, mode)
+			return nil, refuse(http.StatusBadRequest, "%.100q is not a regular file (%v)", f.Name, mode)
 		case seen[name]:
 			return nil, refuse(http.StatusBadRequest, "%.100q is in it twice", f.Name)
 		case f.UncompressedSize64 > entry.MaxFile:
-			return nil, refuse(http.StatusRequestEntityTooLarge, "%.100q unpacks to %d bytes; at most %d are taken", f.Name, f.UncompressedSize64, entry.MaxFile)
+			return nil, refuse(http.StatusRequestEntityTooLarge, "%.100q unpacks to %d bytes; at most %d are accepted", f.Name, f.UncompressedSize64, entry.MaxFile)
 		}
 		seen[name] = true
-		total += f.UncompressedSize64 // each is small, and they are few: no overflow
+		total += f.UncompressedSize64 // few and small: no overflow
 	}
 	if total > maxUnpacked {
-		return nil, refuse(http.StatusRequestEntityTooLarge, "it unpacks to %d bytes; at most %d are taken", total, maxUnpacked)
+		return nil, refuse(http.StatusRequestEntityTooLarge, "it unpacks to %d bytes; at most %d are accepted", total, maxUnpacked)
 	}
 	return entry.Root(z), nil
 }
 
 // Import takes the job folder in the root of fsys into the logbook as a new
-// job, and returns its id. by is who brings it. Its files are kept before the
+// job, and returns its id. by is who imports it. Its files are kept before the
 // entries that name them, so that no entry is ever without them.
 func (s *Site) Import(ctx context.Context, fsys fs.FS, by string) (id string, err error) {
 	now := time.Now
@@ -69,7 +69,7 @@ func (s *Site) Import(ctx context.Context, fsys fs.FS, by string) (id string, er
 			return "", err
 		}
 	}
-	_, err = s.Book.Append(ctx, entries)
+	_, err = s.Store.Append(ctx, entries)
 	return id, err
 }
 
@@ -79,5 +79,5 @@ func (s *Site) keep(ctx context.Context, fsys fs.FS, f entry.File) error {
 		return err
 	}
 	defer r.Close()
-	return s.Book.PutFile(ctx, f.SHA256, r)
+	return s.Store.PutFile(ctx, f.SHA256, r)
 }

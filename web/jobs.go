@@ -18,7 +18,7 @@ import (
 )
 
 func (c *call) jobs() error {
-	list, err := c.Book.Jobs(c.Context())
+	list, err := c.Store.Jobs(c.Context())
 	if err != nil {
 		return err
 	}
@@ -31,7 +31,7 @@ func (c *call) job() (*entry.Job, error) {
 	if !entry.ValidID(id) {
 		return nil, refuse(http.StatusNotFound, "no job %.40q", id)
 	}
-	return c.Book.Job(c.Context(), id)
+	return c.Store.Job(c.Context(), id)
 }
 
 // Page is some of the entries, in the order of their arrival.
@@ -76,7 +76,7 @@ func (c *call) entries() error {
 	if job != "" && !entry.ValidID(job) {
 		return refuse(http.StatusBadRequest, "job %.40q; want the id of a job", job)
 	}
-	list, next, err := c.Book.Since(c.Context(), job, after, int(min(max(limit, 1), mostPage)))
+	list, next, err := c.Store.Since(c.Context(), job, after, int(min(max(limit, 1), mostPage)))
 	if err != nil {
 		return err
 	}
@@ -97,11 +97,11 @@ func (c *call) log() error {
 	}
 	good, refused, err := entry.Decode(text)
 	if err != nil {
-		return refuse(http.StatusBadRequest, "the entries are not as wanted: %v", err)
+		return refuse(http.StatusBadRequest, "the entries are malformed: %v", err)
 	}
 	out := Logged{[]string{}, append([]entry.Refused{}, refused...)}
 	if len(good) > 0 {
-		accepted, err := c.Book.Append(c.Context(), good)
+		accepted, err := c.Store.Append(c.Context(), good)
 		if err != nil {
 			return err
 		}
@@ -123,7 +123,7 @@ func (c *call) folder() error {
 	}
 	defer os.Remove(f.Name())
 	defer f.Close()
-	_, err = job.Export(f, func(sum string) (io.ReadCloser, error) { return c.Book.File(c.Context(), sum) })
+	_, err = job.Export(f, func(sum string) (io.ReadCloser, error) { return c.Store.File(c.Context(), sum) })
 	if err != nil {
 		return err
 	}
@@ -132,7 +132,7 @@ func (c *call) folder() error {
 	return nil
 }
 
-// attach says that what is sent is to be kept as a file, not shown.
+// attach says that the response is to be saved as a file, not shown.
 func (c *call) attach(kind, name string) {
 	h := c.w.Header()
 	h.Set("Content-Type", kind)
@@ -168,7 +168,7 @@ func (c *call) importJob() error {
 	return write(c.w, http.StatusCreated, Created{id})
 }
 
-// paper makes a paper of a job.
+// paper makes a document of a job.
 func (c *call) paper() error {
 	job, err := c.job()
 	if err != nil {
@@ -176,7 +176,7 @@ func (c *call) paper() error {
 	}
 	name := c.PathValue("name")
 	if _, ok := api.Papers[name]; !ok {
-		return refuse(http.StatusNotFound, "there is no paper %.40q", name)
+		return refuse(http.StatusNotFound, "there is no document %.40q", name)
 	}
 	date := c.URL.Query().Get("date")
 	if date == "" {
@@ -217,12 +217,12 @@ func (c *call) stage() error {
 			return err
 		}
 		c.w.Header().Set("Content-Type", JSON)
-		_, _ = c.w.Write(answer) // the client is gone: nobody to tell
+		_, _ = c.w.Write(answer) // the client is gone: nobody to report to
 		return nil
 	})
 }
 
-// backup sends a copy of the logbook as it is at one moment.
+// backup sends a snapshot of the logbook.
 func (c *call) backup() error {
 	dir, err := os.MkdirTemp("", "asfound-*")
 	if err != nil {
@@ -230,7 +230,7 @@ func (c *call) backup() error {
 	}
 	defer os.RemoveAll(dir)
 	name := dir + "/asfound.db"
-	if err := c.Book.Backup(c.Context(), name); err != nil {
+	if err := c.Store.Backup(c.Context(), name); err != nil {
 		return err
 	}
 	f, err := os.Open(name)

@@ -61,7 +61,7 @@ func load(t testing.TB, w *world, each int, pause time.Duration) []time.Duration
 	var all sync.WaitGroup
 	for i, client := range clients {
 		all.Go(func() {
-			time.Sleep(pause * time.Duration(i) / phones) // crews do not march in step
+			time.Sleep(pause * time.Duration(i) / phones) // crews are not synchronised
 			for n := range each {
 				d, err := post(client, w.url, w.job, i, n)
 				if err != nil {

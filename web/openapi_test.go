@@ -47,8 +47,8 @@ func description(t *testing.T) (d described) {
 	return d
 }
 
-// TestEveryRouteIsDescribed holds the description to the table, both ways: who
-// may, what body, which parameters.
+// TestEveryRouteIsDescribed checks the description against the table, both
+// ways: who may use it, what body, which parameters.
 func TestEveryRouteIsDescribed(t *testing.T) {
 	d := description(t)
 	assert.Equal(t, "3.1.0", d.OpenAPI)
@@ -127,7 +127,7 @@ func (s *schemas) named(name, what string, text []byte) {
 	s.hold("/components/schemas/"+name, what, text)
 }
 
-// TestSchemasBite shows the schemas what they must not let pass.
+// TestSchemasBite shows that the schemas reject what they must.
 func TestSchemasBite(t *testing.T) {
 	s := newSchemas(t)
 	for name, text := range map[string]string{"Session": `{"name": "x", "role": "king", "server_time": "2026-05-04T00:00:00Z"}`, "Refusal": `{}`, "Created": `{"id": "short"}`} {
@@ -139,15 +139,15 @@ func TestSchemasBite(t *testing.T) {
 	}
 }
 
-// TestAnswersAreAsDescribed goes every way of the interface, and holds what is
-// answered to the description: the status is one of those named, and the body
-// has the form that goes with it.
+// TestAnswersAreAsDescribed calls every route of the interface, and checks the
+// answers against the description: the status is one of those named, and the
+// body has the form for that status.
 func TestAnswersAreAsDescribed(t *testing.T) {
 	w, s, d := newWorld(t), newSchemas(t), description(t)
 	id := func(n byte) string { return entry.NewID(time.Now(), [10]byte{9: n}) }
 	logged := fmt.Sprintf(`{"entries": [{"id": %q, "job": %q, "kind": "reading", "at": "2026-05-04T09:30:00.000Z", "by": "test", "body": {"kind": "tape", "from": "A", "to": "H9", "value": "20 ft"}}, {"id": "bad"}]}`, id(1), w.job)
 	s.named("Entries", "request", fmt.Appendf(nil, `{"entries": [{"id": %q, "job": %q, "kind": "reading", "at": "2026-05-04T09:30:00.000Z", "by": "test", "body": {}}]}`, id(1), w.job))
-	job, err := w.site.Book.Job(t.Context(), w.job)
+	job, err := w.site.Store.Job(t.Context(), w.job)
 	require.NoError(t, err)
 	request := func(more string) string {
 		text, err := json.Marshal(api.JobOf(job))

@@ -23,8 +23,8 @@ type file struct {
 	gzip, brotli []byte // nil: not packed so
 }
 
-// kinds are the media types of the page's files; those of the machine's own
-// table are not asked, since machines differ.
+// kinds are the media types of the page's files; the machine's own table is not
+// used, since machines differ.
 var kinds = map[string]string{
 	".js": "text/javascript; charset=utf-8", ".css": "text/css; charset=utf-8", ".html": "text/html; charset=utf-8",
 	".svg": "image/svg+xml", ".png": "image/png", ".wasm": "application/wasm", ".webmanifest": "application/manifest+json", ".json": JSON,
@@ -67,13 +67,13 @@ func readFiles(a *app.App) (map[string]*file, error) {
 // squeeze packs b.
 func squeeze(b []byte) []byte {
 	var out bytes.Buffer
-	w, _ := gzip.NewWriterLevel(&out, gzip.BestCompression) // the level is one of its own
+	w, _ := gzip.NewWriterLevel(&out, gzip.BestCompression) // the level is valid
 	w.Write(b)                                              // to a buffer: cannot fail
 	w.Close()
 	return out.Bytes()
 }
 
-// tag names a content for the cache of a browser.
+// tag returns the entity tag of a content.
 func tag(b []byte) string {
 	sum := sha256.Sum256(b)
 	return hex.EncodeToString(sum[:12])
@@ -104,12 +104,12 @@ func (c *call) send(f *file, cache string) error {
 	if encoding != "" {
 		h.Set("Content-Encoding", encoding)
 	}
-	_, _ = c.w.Write(body) // the client is gone: nobody to tell
+	_, _ = c.w.Write(body) // the client is gone: nobody to report to
 	return nil
 }
 
-// takes tells whether the browser takes an encoding (RFC 9110, 12.5.3, as far
-// as browsers use it).
+// takes reports whether the browser accepts an encoding (RFC 9110, 12.5.3, as
+// far as browsers use it).
 func (c *call) takes(encoding string) bool {
 	for part := range strings.SplitSeq(c.Header.Get("Accept-Encoding"), ",") {
 		name, q, err := mime.ParseMediaType("x/" + strings.TrimSpace(part))
@@ -120,15 +120,15 @@ func (c *call) takes(encoding string) bool {
 	return false
 }
 
-// A page asks anew each time whether it is still the same; what has its version
-// in its address never changes under it.
+// A page is revalidated each time; a file with its version in its address never
+// changes under that address.
 const (
-	anew    = "no-cache"
-	forever = "public, max-age=31536000, immutable"
+	revalidate = "no-cache"
+	forever    = "public, max-age=31536000, immutable"
 )
 
 func (c *call) root(kind string, body []byte) error {
-	return c.send(&file{kind: kind, tag: tag(body), plain: body, gzip: squeeze(body)}, anew)
+	return c.send(&file{kind: kind, tag: tag(body), plain: body, gzip: squeeze(body)}, revalidate)
 }
 
 func (c *call) page() error          { return c.root(kinds[".html"], c.App.Page()) }
@@ -148,5 +148,5 @@ func (c *call) static() error {
 	if v := c.URL.Query().Get("v"); v != "" && v == c.App.Version() {
 		return c.send(f, forever)
 	}
-	return c.send(f, anew)
+	return c.send(f, revalidate)
 }

@@ -12,7 +12,7 @@ import (
 const quiet = 4
 
 // picture returns a QR code of text as SVG. It is black on white whatever the
-// page's colours: cameras read nothing else for sure.
+// page's colours: cameras reliably read nothing else.
 func picture(text string) (string, error) {
 	code, err := qr.Encode(text, qr.M)
 	if err != nil {

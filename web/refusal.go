@@ -33,17 +33,17 @@ func unreadable(err error) error {
 	var large *http.MaxBytesError
 	switch {
 	case errors.As(err, &large):
-		return refuse(http.StatusRequestEntityTooLarge, "at most %d bytes are taken here", large.Limit)
+		return refuse(http.StatusRequestEntityTooLarge, "at most %d bytes are accepted here", large.Limit)
 	case errors.Is(err, os.ErrDeadlineExceeded):
 		return refuse(http.StatusRequestTimeout, "this came in too slowly; try again with better coverage")
 	case errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, io.EOF):
 		return refuse(http.StatusBadRequest, "the body ends too early")
 	}
-	return refuse(http.StatusBadRequest, "the body is not as wanted: %v", err)
+	return refuse(http.StatusBadRequest, "the body is malformed: %v", err)
 }
 
-// statusOf returns the status of an error and what is said of it. What goes
-// wrong inside is not told to whoever asked.
+// statusOf returns the status of an error and its text. Internal errors are not
+// shown to the client.
 func statusOf(err error) (int, answer.Refusal) {
 	var r *refusal
 	var stage *answer.Refusal
@@ -54,7 +54,7 @@ func statusOf(err error) (int, answer.Refusal) {
 	case errors.As(err, &stage):
 		return http.StatusBadRequest, *stage
 	case errors.As(err, &problems):
-		return http.StatusBadRequest, answer.Refusal{Says: "the job folder is not as wanted", Problems: api.ProblemsOf(problems)}
+		return http.StatusBadRequest, answer.Refusal{Says: "the job folder has problems", Problems: api.ProblemsOf(problems)}
 	case errors.Is(err, access.ErrUnknown), errors.Is(err, access.ErrUsed), errors.Is(err, access.ErrExpired), errors.Is(err, access.ErrRevoked):
 		return http.StatusUnauthorized, answer.Refusal{Says: err.Error()}
 	case errors.Is(err, fs.ErrNotExist):
@@ -80,7 +80,7 @@ func fail(w http.ResponseWriter, err error) {
 	}
 	h.Set("Cache-Control", "no-store")
 	if status == http.StatusRequestTimeout || status == http.StatusRequestEntityTooLarge {
-		h.Set("Connection", "close") // the rest of the body is not waited for
+		h.Set("Connection", "close") // do not wait for the rest of the body
 	}
 	_ = write(w, status, says) // the client is gone: nobody to tell
 }

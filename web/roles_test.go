@@ -13,10 +13,10 @@ import (
 	"asfound/web/access"
 )
 
-// meant is who may, as the issue of this part asks: no job without a session;
-// the lead everything; a tech reads and logs; the office reads, logs and brings
-// whole folders. It is written out here once more, apart from the table that is
-// tested.
+// meant is who may do what, as the issue of this part requires: no job without
+// a session; the lead everything; a tech reads and logs; the office reads, logs
+// and imports whole folders. It is written out here again, independently of the
+// table that is tested.
 var meant = map[string]string{
 	"GET /{$}": "stranger tech office lead", "GET /static/{name...}": "stranger tech office lead",
 	"GET /sw.js": "stranger tech office lead", "GET /manifest.webmanifest": "stranger tech office lead",
@@ -34,8 +34,8 @@ var meant = map[string]string{
 	"GET /api/devices": "lead", "DELETE /api/devices/{id}": "lead", "GET /api/backup": "lead",
 }
 
-// TestWhoMay asks every route as everybody. Whoever may is never answered 401
-// or 403 (but 404 or 400 for what was asked), a stranger 401, a wrong role 403.
+// TestWhoMay calls every route in every role. A role that may never gets 401 or
+// 403 (though it may get 404 or 400), a stranger gets 401, a wrong role 403.
 func TestWhoMay(t *testing.T) {
 	w := newWorld(t)
 	seen := map[string]bool{}
@@ -86,7 +86,7 @@ func TestWhoMay(t *testing.T) {
 	}
 }
 
-// TestRolesOfTheTable holds what the table says of roles to what is meant.
+// TestRolesOfTheTable checks the roles in the table against those meant.
 func TestRolesOfTheTable(t *testing.T) {
 	for _, r := range web.Routes {
 		for _, role := range []access.Role{access.Lead, access.Tech, access.Office} {
@@ -99,7 +99,7 @@ func TestRolesOfTheTable(t *testing.T) {
 	}
 }
 
-// TestOtherMethods wants what is not in the table refused.
+// TestOtherMethods expects what is not in the table to be refused.
 func TestOtherMethods(t *testing.T) {
 	w := newWorld(t)
 	status, head, _ := w.ask(access.Lead, "DELETE", "/api/jobs", "", nil)

@@ -8,10 +8,10 @@ import (
 	"asfound/web/entry"
 )
 
-// Public is the action of what a stranger may do.
+// Public is the action that a stranger may do.
 const Public access.Action = ""
 
-// Rate is the name of how often somebody may ask.
+// Rate names a rate limit.
 type Rate string
 
 // The rates.
@@ -23,9 +23,9 @@ const (
 	Seldom  Rate = "seldom"  // imports and copies
 )
 
-// rates are what the names mean: burst requests at once, then one every so
+// rates are the limits by name: burst requests at once, then one every so
 // often. A phone that comes back into coverage sends some hundred entries in a
-// few requests; a table of readings asks for one thing at a time.
+// few requests; a table of readings requests one thing at a time.
 var rates = map[Rate]struct {
 	every time.Duration
 	burst int
@@ -37,14 +37,14 @@ var rates = map[Rate]struct {
 	Seldom:  {10 * time.Second, 10},
 }
 
-// askers is how many devices or addresses are told apart.
+// askers is how many devices or addresses are distinguished.
 const askers = 10_000
 
-// Route is one way in.
+// Route is one endpoint.
 type Route struct {
 	Method string
 	Path   string        // as of net/http.ServeMux
-	Action access.Action // who may: the roles that may do this; Public: everybody
+	Action access.Action // who may use it: the roles that may do this; Public: everybody
 	Rate   Rate
 	Takes  string // media type of the body; "": none
 	Limit  int64  // bytes of the body
@@ -63,7 +63,7 @@ const (
 // MaxFolder is the most bytes of a packed job folder.
 const MaxFolder = 128 << 20
 
-// Routes is the one table of what there is and who may.
+// Routes is the one table of all endpoints and who may use them.
 var Routes = []Route{
 	{"GET", "/{$}", Public, Often, "", 0, "the page", (*call).page},
 	{"GET", "/static/{name...}", Public, Often, "", 0, "a file of the page", (*call).static},
@@ -78,7 +78,7 @@ var Routes = []Route{
 	{"GET", "/api/jobs", access.Read, Often, "", 0, "the list of jobs", (*call).jobs},
 	{"POST", "/api/jobs", access.Import, Seldom, Zip, MaxFolder, "imports a packed job folder", (*call).importJob},
 	{"GET", "/api/jobs/{job}/folder.zip", access.Read, Working, "", 0, "a job as a packed folder", (*call).folder},
-	{"GET", "/api/jobs/{job}/papers/{name}", access.Read, Working, "", 0, "a paper of a job: map, dig plan, record, tables", (*call).paper},
+	{"GET", "/api/jobs/{job}/papers/{name}", access.Read, Working, "", 0, "a document of a job: map, dig plan, record, tables", (*call).paper},
 	{"GET", "/api/jobs/{job}/files/{sha256}", access.Read, Often, "", 0, "a file of a job", (*call).file},
 	{"PUT", "/api/jobs/{job}/files/{sha256}", access.Log, Logging, Any, entry.MaxFile, "keeps the bytes of a file of a job", (*call).putFile},
 
@@ -88,13 +88,13 @@ var Routes = []Route{
 
 	{"GET", "/api/invites", access.Manage, Often, "", 0, "the links made for devices", (*call).invites},
 	{"POST", "/api/invites", access.Manage, Logging, JSON, 4 << 10, "makes a one-time link for a device", (*call).invite},
-	{"DELETE", "/api/invites/{id}", access.Manage, Often, "", 0, "takes a link back", (*call).revokeInvite},
+	{"DELETE", "/api/invites/{id}", access.Manage, Often, "", 0, "revokes a link", (*call).revokeInvite},
 	{"GET", "/api/devices", access.Manage, Often, "", 0, "the devices that joined", (*call).devices},
-	{"DELETE", "/api/devices/{id}", access.Manage, Often, "", 0, "shuts a device out", (*call).revokeDevice},
+	{"DELETE", "/api/devices/{id}", access.Manage, Often, "", 0, "revokes a device", (*call).revokeDevice},
 	{"GET", "/api/backup", access.Manage, Seldom, "", 0, "a copy of the whole logbook, an SQLite file", (*call).backup},
 }
 
-// Roles returns the roles that may go this way; all for a public one.
+// Roles returns the roles that may use the route; all for a public one.
 func (r Route) Roles() (roles []access.Role) {
 	for _, role := range []access.Role{access.Lead, access.Tech, access.Office} {
 		if r.Action == Public || role.May(r.Action) {

@@ -33,7 +33,8 @@ func sum(text string) string {
 }
 
 // TestAnotherSiteMayNotChangeAnything sends what a page of another site could
-// make a browser send. The heads are those of Fetch Metadata (W3C) and RFC 6454.
+// make a browser send. The headers are those of Fetch Metadata (W3C) and RFC
+// 6454.
 func TestAnotherSiteMayNotChangeAnything(t *testing.T) {
 	w := newWorld(t)
 	for _, r := range web.Routes {
@@ -47,19 +48,19 @@ func TestAnotherSiteMayNotChangeAnything(t *testing.T) {
 			assert.Equal(t, http.StatusForbidden, status, "%s %s %v", r.Method, r.Path, head)
 		}
 	}
-	// A form can send this without asking first; it is no JSON.
+	// A form can send this without a preflight request; it is not JSON.
 	status, _, _ := w.ask(access.Lead, "POST", "/api/entries", "text/plain", []byte(`{"entries": []}`))
 	assert.Equal(t, http.StatusUnsupportedMediaType, status)
 	// The lead is still there, and so is the page itself.
 	status, _, _ = w.ask(access.Lead, "POST", "/api/entries", web.JSON, []byte(`{"entries": []}`), "Sec-Fetch-Site", "same-origin")
 	assert.Equal(t, http.StatusOK, status)
-	// Another name that somebody points at this machine.
+	// Another host name that somebody points at this machine.
 	status, _, _ = w.ask(access.Lead, "GET", "/api/jobs", "", nil, "Host", "evil.example")
 	assert.Equal(t, http.StatusMisdirectedRequest, status)
 }
 
-// TestCookie wants the session out of the reach of scripts and other sites, and
-// bound to TLS where there is TLS.
+// TestCookie expects the session to be out of reach of scripts and other sites,
+// and bound to TLS where there is TLS.
 func TestCookie(t *testing.T) {
 	w := newWorld(t)
 	join := func(client *http.Client, url string) (*http.Response, *http.Cookie) {
@@ -77,7 +78,7 @@ func TestCookie(t *testing.T) {
 	assert.Equal(t, http.SameSiteStrictMode, c.SameSite)
 	assert.False(t, c.Secure)
 
-	h, err := (&web.Site{Book: w.site.Book, Gate: w.site.Gate, Secure: true}).Handler()
+	h, err := (&web.Site{Store: w.site.Store, Gate: w.site.Gate, Secure: true}).Handler()
 	require.NoError(t, err)
 	server := httptest.NewTLSServer(h)
 	defer server.Close()
@@ -87,7 +88,7 @@ func TestCookie(t *testing.T) {
 	assert.Contains(t, answer.Header.Get("Strict-Transport-Security"), "max-age=")
 }
 
-// TestRevokedAndLeft wants a device out at once.
+// TestRevokedAndLeft expects a device to lose its access at once.
 func TestRevokedAndLeft(t *testing.T) {
 	w := newWorld(t)
 	var devices []access.Device
@@ -106,7 +107,7 @@ func TestRevokedAndLeft(t *testing.T) {
 	assert.Equal(t, http.StatusUnauthorized, status)
 }
 
-// TestGuessing stops whoever tries tokens.
+// TestGuessing expects attempts to guess tokens to be stopped.
 func TestGuessing(t *testing.T) {
 	w := newWorld(t)
 	stopped := 0
@@ -122,7 +123,7 @@ func TestGuessing(t *testing.T) {
 	assert.GreaterOrEqual(t, stopped, 15)
 }
 
-// TestTraversal asks for what lies outside, as it comes over the line.
+// TestTraversal requests files outside the folder, in raw requests.
 func TestTraversal(t *testing.T) {
 	w := newWorld(t)
 	for _, path := range []string{
@@ -142,7 +143,7 @@ func TestTraversal(t *testing.T) {
 	}
 }
 
-// TestOversized sends more than is taken, with and without saying so before.
+// TestOversized sends more than is accepted, with and without a stated length.
 func TestOversized(t *testing.T) {
 	w := newWorld(t)
 	for _, r := range web.Routes {
@@ -162,7 +163,7 @@ func TestOversized(t *testing.T) {
 	}
 	status, _, _ := w.ask(access.Lead, "GET", "/api/jobs", web.JSON, []byte("{}"))
 	assert.Equal(t, http.StatusRequestEntityTooLarge, status)
-	// Heads as well: net/http answers 431 (RFC 6585).
+	// Headers as well: net/http answers 431 (RFC 6585).
 	status, _, _ = w.ask(access.Lead, "GET", "/", "", nil, "X-Long", strings.Repeat("x", 64<<10))
 	assert.Equal(t, http.StatusRequestHeaderFieldsTooLarge, status)
 }
@@ -171,7 +172,7 @@ func TestOversized(t *testing.T) {
 // waits 2 s instead of its usual 10 and 15.
 func TestSlow(t *testing.T) {
 	s := web.Server(nil)
-	assert.Positive(t, s.ReadHeaderTimeout) // shorter below, not to wait for it
+	assert.Positive(t, s.ReadHeaderTimeout) // shorter below, so as not to wait for it
 	assert.Positive(t, s.IdleTimeout)
 	w := newWorld(t)
 	for _, tt := range []struct{ name, sent, want string }{
@@ -228,7 +229,8 @@ func TestHostileArchives(t *testing.T) {
 		require.NoError(t, z.Close())
 		return b.Bytes()
 	}
-	// A bomb that lies: 64 MB and more of zeros, said to be 100 bytes.
+	// A zip bomb with a false size: 64 MB and more of zeros, declared as 100
+	// bytes.
 	bomb := packed(t, "sketch.geojson", string(sketch), "note.txt", strings.Repeat("\x00", entry.MaxFile+1))
 	lying := bytes.Clone(bomb)
 	real := binary.LittleEndian.AppendUint32(nil, entry.MaxFile+1)
@@ -254,7 +256,7 @@ func TestHostileArchives(t *testing.T) {
 		{"not a job", packed(t, "sketch.geojson", "{}"), 400},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			w.by[access.Office] = w.device(access.Office) // imports are rated
+			w.by[access.Office] = w.device(access.Office) // imports are rate-limited
 			status, _, text := w.ask(access.Office, "POST", "/api/jobs", web.Zip, tt.archive)
 			assert.Equal(t, tt.status, status, "%.300s", text)
 		})
@@ -264,8 +266,8 @@ func TestHostileArchives(t *testing.T) {
 	assert.Len(t, jobs, 1, "one of them came in")
 }
 
-// TestUploads holds files to what they say they are, and never sends one in a
-// form in which a browser would run it.
+// TestUploads checks that files are what they claim to be, and that none is
+// sent in a form in which a browser would run it.
 func TestUploads(t *testing.T) {
 	w := newWorld(t)
 	png := "\x89PNG\r\n\x1a\n" + strings.Repeat("x", 100)
@@ -297,7 +299,7 @@ func TestUploads(t *testing.T) {
 			body := fmt.Sprintf(`{"sha256": %q, "name": "f-%s", "type": %q, "size": %d, "for": ""}`, sum(tt.content), strings.ReplaceAll(tt.name, " ", "-"), tt.kind, len(tt.content))
 			e := entry.Entry{ID: entry.NewID(time.Now(), [10]byte([]byte(sum(tt.name)[:10]))), Job: w.job, Kind: entry.KindFile, At: time.Now(), By: "x", Body: json.RawMessage(body)}
 			require.NoError(t, e.Check())
-			_, err := w.site.Book.Append(t.Context(), []entry.Entry{e})
+			_, err := w.site.Store.Append(t.Context(), []entry.Entry{e})
 			require.NoError(t, err)
 			status, head, text := w.ask(access.Office, "GET", path, "", nil)
 			require.Equal(t, 200, status, "%s", text)
@@ -310,7 +312,8 @@ func TestUploads(t *testing.T) {
 }
 
 // TestWorkMayTakeLongerThanABody keeps the engine busy for longer than a body
-// may take: a request that waits for it is not taken for one whose client left.
+// may take: a request that waits for it is not treated as one whose client has
+// left.
 func TestWorkMayTakeLongerThanABody(t *testing.T) {
 	w := newWorld(t)
 	w.site.Patience = 100 * time.Millisecond

@@ -14,7 +14,7 @@ type Session struct {
 	ServerTime time.Time   `json:"server_time"` // for phones whose clock is off
 }
 
-// Join is what a device asks to be let in with.
+// Join is a device's request to join.
 type Join struct {
 	// What follows #join= in the link.
 	Token string `json:"token"`
@@ -49,14 +49,14 @@ func (c *call) leave() error {
 	return nil
 }
 
-// Invitation is a link that was just made. Its URL is told this once.
+// Invitation is a link that was just made. Its URL is shown only this once.
 type Invitation struct {
 	access.Invite
 	URL string `json:"url"`
 	QR  string `json:"qr"` // an SVG picture of the URL
 }
 
-// life is how long a link serves where nothing else is asked for.
+// life is how long a link works by default.
 const life = 24 * time.Hour
 
 // NewInvite asks for a link.
@@ -64,7 +64,7 @@ type NewInvite struct {
 	Role access.Role `json:"role"`
 	// Of the device.
 	Name string `json:"name,omitempty"`
-	// That it serves, 24 if left out, 168 at most.
+	// For which it works, 24 if left out, 168 at most.
 	Hours float64 `json:"hours,omitempty" jsonschema:"exclusiveMinimum=0,maximum=168"`
 }
 
@@ -95,7 +95,7 @@ func (c *call) invite() error {
 	return write(c.w, http.StatusCreated, Invitation{i, url, picture})
 }
 
-// origin is where the site is reached.
+// origin is the address of the site.
 func (c *call) origin() string {
 	switch {
 	case c.Origin != "":

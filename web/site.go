@@ -12,19 +12,20 @@ import (
 	"asfound/web/logbook"
 )
 
-// Site is what is served: a logbook, who may see it, and the app.
+// Site is what is served: a logbook, its access control, and the app.
 type Site struct {
-	Book *logbook.Book
-	Gate *access.Gate
-	App  *app.App         // nil: the one that is built into this program
-	Now  func() time.Time // the clock; nil: time.Now
+	Store *logbook.Store
+	Gate  *access.Gate
+	App   *app.App         // nil: the one that is built into this program
+	Now   func() time.Time // the clock; nil: time.Now
 
-	// Origin is where the site is reached, such as https://asfound.example, as
-	// links for other phones begin; "": as the request that asks for one has it.
+	// Origin is the address of the site, such as https://asfound.example, with
+	// which links for other phones begin; "": that of the request that asks for
+	// one.
 	Origin string
-	// Hosts are the host names that are answered to, without ports; none: all.
-	// A site on loopback answers to names of loopback alone, so that no name
-	// that somebody else points there reaches it from a browser.
+	// Hosts are the host names that the site answers to, without ports; none:
+	// all. A site on loopback answers only to the names of loopback, so that a
+	// browser cannot reach it under a name that somebody else points there.
 	Hosts []string
 	// Patience is how long a body may take to begin; 0: 15 s. From then on it
 	// must come at some thousand bytes a second.
@@ -32,13 +33,12 @@ type Site struct {
 	// Secure says that the site is reached by TLS alone.
 	Secure bool
 
-	// Report is told what went wrong inside, which whoever asked is not; may be
-	// nil.
+	// Report gets internal errors, which the client does not; may be nil.
 	Report func(error)
 
 	files    map[string]*file
 	limits   map[Rate]*access.Limiter
-	workshop chan struct{} // a place for each fit that runs
+	workshop chan struct{} // a slot for each running fit
 }
 
 // Loopback are the host names of a site on loopback.
@@ -78,8 +78,8 @@ func (s *Site) Handler() (http.Handler, error) {
 	return s.headers(s.host(origin.Handler(mux))), nil
 }
 
-// lost answers what has no row of its own: another method of a path that has
-// one, or nothing.
+// lost answers requests without a row: another method of a path that has one,
+// or an unknown path.
 func (s *Site) lost(mux *http.ServeMux, w http.ResponseWriter, r *http.Request) {
 	var allowed []string
 	for _, m := range []string{"GET", "POST", "PUT", "DELETE"} {
@@ -100,12 +100,12 @@ func (s *Site) lost(mux *http.ServeMux, w http.ResponseWriter, r *http.Request) 
 	fail(w, refuse(http.StatusNotFound, "there is nothing at %.100q", r.URL.Path))
 }
 
-// policy lets the page load what it came with and talk to where it came from.
+// policy lets the page load its own files and talk to its own server.
 // 'wasm-unsafe-eval' lets it compile the engine, and nothing else.
 const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob: data:; " +
 	"connect-src 'self'; worker-src 'self'; manifest-src 'self'; font-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
 
-// headers sets what every answer says to a browser. Source: OWASP Secure
+// headers sets the headers of every answer. Source: OWASP Secure
 // Headers Project; RFC 6797 for Strict-Transport-Security.
 func (s *Site) headers(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -117,7 +117,7 @@ func (s *Site) headers(next http.Handler) http.Handler {
 		h.Set("Cross-Origin-Opener-Policy", "same-origin")
 		h.Set("Cross-Origin-Resource-Policy", "same-origin")
 		h.Set("Permissions-Policy", "geolocation=(self), camera=(self), microphone=(), payment=(), usb=()")
-		h.Set("Cache-Control", "no-store") // unless the handler knows better
+		h.Set("Cache-Control", "no-store") // unless the handler sets another
 		if s.Secure {
 			h.Set("Strict-Transport-Security", "max-age=31536000")
 		}
@@ -125,7 +125,7 @@ func (s *Site) headers(next http.Handler) http.Handler {
 	})
 }
 
-// host refuses requests for names that the site does not go by.
+// host refuses requests for other host names.
 func (s *Site) host(next http.Handler) http.Handler {
 	known := map[string]bool{}
 	for _, h := range s.Hosts {
@@ -145,8 +145,8 @@ func (s *Site) host(next http.Handler) http.Handler {
 	})
 }
 
-// Server returns a server of the handler that waits for nobody long. Bodies
-// have their own time, by their size: see the table.
+// Server returns a server of the handler with short timeouts. Bodies have their
+// own, by their size: see the table.
 func Server(h http.Handler) *http.Server {
 	return &http.Server{
 		Handler:           h,

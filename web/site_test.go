@@ -33,10 +33,10 @@ type world struct {
 
 func newWorld(t testing.TB) *world {
 	t.Helper()
-	book, err := logbook.Open(filepath.Join(t.TempDir(), "jobs.db"))
+	store, err := logbook.Open(filepath.Join(t.TempDir(), "jobs.db"))
 	require.NoError(t, err)
-	t.Cleanup(func() { book.Close() })
-	w := &world{t: t, site: &web.Site{Book: book, Gate: access.New(book, time.Now), Hosts: web.Loopback, Patience: 2 * time.Second}, by: map[access.Role]*http.Client{}}
+	t.Cleanup(func() { store.Close() })
+	w := &world{t: t, site: &web.Site{Store: store, Gate: access.New(store, time.Now), Hosts: web.Loopback, Patience: 2 * time.Second}, by: map[access.Role]*http.Client{}}
 	w.site.Report = func(err error) { t.Errorf("went wrong inside: %v", err) }
 	h, err := w.site.Handler()
 	require.NoError(t, err)

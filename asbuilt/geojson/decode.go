@@ -52,8 +52,8 @@ func (d *decoder) addf(field, found, want string, args ...any) {
 }
 
 // problems returns what was found while reading and what Check finds, in the
-// order of the file. Check is not heard on what could not be read, nor where
-// reading alone found more than can be listed.
+// order of the file. Check's problems are left out for what could not be read,
+// and where reading alone found more than can be listed.
 func (d *decoder) problems() asbuilt.Problems {
 	all := d.found
 	order := map[string]int{}
@@ -73,7 +73,7 @@ func (d *decoder) problems() asbuilt.Problems {
 	}
 	if n := len(all) - MaxProblems + d.more; n > 0 {
 		all = append(all[:min(len(all), MaxProblems)], asbuilt.Problem{
-			File: d.file, Found: fmt.Sprintf("%d more problems", n), Want: "those above mended first"})
+			File: d.file, Found: fmt.Sprintf("%d more problems", n), Want: "the ones above fixed first"})
 	}
 	return all
 }

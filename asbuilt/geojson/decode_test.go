@@ -60,13 +60,13 @@ func TestDecode(t *testing.T) {
 
 	house := s.Part("house").Shapes[0]
 	assert.Equal(t, asbuilt.Polygon, house.Form)
-	assert.Equal(t, []geo.Vec{{}, {X: 40}, {X: 40, Y: 28}, {Y: 28}}, house.Vertices, "the repeated vertex is gone")
+	assert.Equal(t, []asbuilt.Position{{}, {X: 40}, {X: 40, Y: 28}, {Y: 28}}, house.Vertices, "the repeated vertex is gone")
 
 	assert.Equal(t, "SW corner of the house", s.Part("A").Name)
-	assert.Equal(t, []geo.Vec{{X: 40}}, s.Part("7").Shapes[0].Vertices, "a number as id, a third ordinate")
+	assert.Equal(t, []asbuilt.Position{{X: 40}}, s.Part("7").Shapes[0].Vertices, "a number as id, a third ordinate")
 
 	tank := s.Part("T")
-	assert.Equal(t, []geo.Vec{{X: 20, Y: -20}, {X: 29, Y: -20}, {X: 29, Y: -15}, {X: 20, Y: -15}}, tank.Shapes[0].Vertices,
+	assert.Equal(t, []asbuilt.Position{{X: 20, Y: -20}, {X: 29, Y: -20}, {X: 29, Y: -15}, {X: 20, Y: -15}}, tank.Shapes[0].Vertices,
 		"a clockwise ring is turned (RFC 7946, 3.1.6)")
 	// The international foot is 0.3048 m (85 FR 62698).
 	assert.InDelta(t, 0.3048, tank.Cover.Metres, 1e-12)
@@ -142,7 +142,7 @@ func TestDecodeWGS84(t *testing.T) {
 	assert.InDelta(t, 2*8.8778, b.X-a.X, 0.004)
 }
 
-// TestDecodeEncodings lets a byte order mark pass (RFC 8259, 8.1 allows readers to).
+// TestDecodeEncodings accepts a byte order mark (RFC 8259, 8.1 allows readers to).
 func TestDecodeEncodings(t *testing.T) {
 	assert.Equal(t, decode(t, sample), decode(t, "\xEF\xBB\xBF"+sample))
 }
@@ -155,7 +155,7 @@ func TestEncodeRefuses(t *testing.T) {
 	}{
 		{"no origin", asbuilt.Sketch{Plane: asbuilt.WGS84}, "sketch: plane wgs84 without an origin"},
 		{"no vertices", asbuilt.Sketch{Ratio: 1, Parts: []asbuilt.Part{{ID: "L1", Shapes: []asbuilt.Shape{{Form: asbuilt.Line}}}}}, `part 1 "L1": a LineString without vertices`},
-		{"no form", asbuilt.Sketch{Ratio: 1, Parts: []asbuilt.Part{{ID: "L1", Shapes: []asbuilt.Shape{{Form: 9, Vertices: []geo.Vec{{}}}}}}}, `part 1 "L1": a shape of unknown form Form(9)`},
+		{"no form", asbuilt.Sketch{Ratio: 1, Parts: []asbuilt.Part{{ID: "L1", Shapes: []asbuilt.Shape{{Form: 9, Vertices: []asbuilt.Position{{}}}}}}}, `part 1 "L1": a shape of unknown form Form(9)`},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			var b bytes.Buffer

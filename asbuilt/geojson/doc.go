@@ -28,7 +28,7 @@
 // of depth or feet. With a ratio and ft, us-ft, yd or m it is a ground length.
 // A ratio is a number above zero or text such as "1:240".
 //
-// # What is let pass
+// # What is tolerated
 //
 // Members that this format does not know are ignored (RFC 7946, 6.1), except
 // where one looks like a misspelling of one it does know that is missing.

@@ -26,8 +26,8 @@ const lonLatDigits = 10
 //   - a length without a text of its own is written in metres, and one whose
 //     text is a bare number in a unit other than the sketch's gets its unit.
 //
-// It is an error for a sketch in wgs84 to have no Origin, for a coordinate to
-// be no number, for a shape to have no vertices, and for w to fail; w may then
+// It is an error for a sketch in wgs84 to have no Origin, for a coordinate not
+// to be finite, for a shape to have no vertices, and for w to fail; w may then
 // hold a part.
 func Encode(w io.Writer, s *asbuilt.Sketch) error {
 	e := encoder{sketch: s, bare: s.Unit}
@@ -249,7 +249,7 @@ func (e *encoder) geometry(shapes []asbuilt.Shape) (*codec.Geometry, error) {
 func (e *encoder) flat(sh asbuilt.Shape) ([]float64, error) {
 	v := sh.Vertices
 	if sh.Form == asbuilt.Polygon {
-		v = counterClockwise(append([]geo.Vec(nil), v...))
+		v = counterClockwise(append([]asbuilt.Position(nil), v...))
 		v = append(v, v[0])
 	}
 	flat := make([]float64, 0, 2*len(v))
@@ -258,8 +258,8 @@ func (e *encoder) flat(sh asbuilt.Shape) ([]float64, error) {
 			return nil, fmt.Errorf("a coordinate that is no number: [%v, %v]", w.X, w.Y)
 		}
 		if e.site != nil {
-			q := e.site.LonLat(w)
-			w = geo.Vec{X: q.Lon.Degrees(), Y: q.Lat.Degrees()}
+			q := e.site.LonLat(geo.Vec(w))
+			w = asbuilt.Position{X: q.Lon.Degrees(), Y: q.Lat.Degrees()}
 		}
 		flat = append(flat, w.X, w.Y)
 	}

@@ -12,8 +12,9 @@ import (
 	"asfound/asbuilt/practice"
 )
 
-// FuzzDecode gives Decode anything. What it refuses it must refuse in bounded
-// words; what it takes, it must write and take again as the same sketch.
+// FuzzDecode gives Decode anything. What it refuses, it must refuse with a
+// message of bounded length; what it accepts, it must write and read back as
+// the same sketch.
 func FuzzDecode(f *testing.F) {
 	f.Add([]byte(sample))
 	for _, cases := range [][]problemCase{problemsOfFile, problemsOfSketch, problemsOfFeatures, problemsOfGeometry, problemsOfWgs84, problemsOfWritten} {

@@ -11,7 +11,6 @@ import (
 	codec "github.com/twpayne/go-geom/encoding/geojson"
 
 	"asfound/asbuilt"
-	"asfound/geo"
 	"asfound/geo/geodesy"
 	"asfound/geo/spelling"
 )
@@ -272,17 +271,17 @@ func (g *geometry) polygon(field string, t *gogeom.Polygon) {
 }
 
 // vertices returns X and Y of flat coordinates.
-func vertices(flat []float64, stride int) []geo.Vec {
-	v := make([]geo.Vec, 0, len(flat)/stride)
+func vertices(flat []float64, stride int) []asbuilt.Position {
+	v := make([]asbuilt.Position, 0, len(flat)/stride)
 	for i := 0; i+1 < len(flat); i += stride {
-		v = append(v, geo.Vec{X: flat[i], Y: flat[i+1]})
+		v = append(v, asbuilt.Position{X: flat[i], Y: flat[i+1]})
 	}
 	return v
 }
 
 // oneSide brings longitudes that lie beyond the 180th meridian from the first
 // to its side, so that a ring across it is still a ring.
-func oneSide(v []geo.Vec) []geo.Vec {
+func oneSide(v []asbuilt.Position) []asbuilt.Position {
 	for i := range v {
 		if math.Abs(v[i].X-v[0].X) > 180 {
 			v[i].X = v[0].X + turn(v[i].X-v[0].X)
@@ -294,10 +293,11 @@ func oneSide(v []geo.Vec) []geo.Vec {
 // counterClockwise returns the ring in the direction that RFC 7946, 3.1.6 asks
 // of exterior rings, from the same first vertex. Readers must not refuse the
 // other one, so it is turned.
-func counterClockwise(ring []geo.Vec) []geo.Vec {
+func counterClockwise(ring []asbuilt.Position) []asbuilt.Position {
 	area := 0.0
 	for i, v := range ring {
-		area += v.Sub(ring[0]).Cross(ring[(i+1)%len(ring)].Sub(ring[0]))
+		a, b := v.Sub(ring[0]), ring[(i+1)%len(ring)].Sub(ring[0])
+		area += a.X*b.Y - a.Y*b.X
 	}
 	if area < 0 {
 		slices.Reverse(ring[1:])
@@ -305,4 +305,4 @@ func counterClockwise(ring []geo.Vec) []geo.Vec {
 	return ring
 }
 
-func at(v geo.Vec) string { return fmt.Sprintf("[%v, %v]", v.X, v.Y) }
+func at(v asbuilt.Position) string { return fmt.Sprintf("[%v, %v]", v.X, v.Y) }

@@ -22,7 +22,7 @@ func (d *decoder) ground() {
 		return
 	}
 	var lons, lats []float64
-	var mean geo.Vec
+	var mean asbuilt.Position
 	for _, v := range d.vertices() {
 		// On either side of the 180th meridian the longitudes are brought to
 		// one side (RFC 7946, 3.1.9 lets positions lie on both).
@@ -30,11 +30,11 @@ func (d *decoder) ground() {
 		lats = append(lats, v.Y)
 	}
 	for i := range lons {
-		mean = mean.Add(geo.Vec{X: lons[i], Y: lats[i]}.Scale(1 / float64(len(lons))))
+		mean = mean.Add(asbuilt.Position{X: lons[i], Y: lats[i]}.Scale(1 / float64(len(lons))))
 	}
 	slices.Sort(lons)
 	slices.Sort(lats)
-	if !d.together(geo.Vec{X: lons[len(lons)/2], Y: lats[len(lats)/2]}) {
+	if !d.together(asbuilt.Position{X: lons[len(lons)/2], Y: lats[len(lats)/2]}) {
 		return
 	}
 	origin, err := geodesy.New(turn(mean.X), mean.Y)
@@ -53,13 +53,13 @@ func (d *decoder) ground() {
 			d.place = ""
 			continue
 		}
-		*v = w
+		*v = asbuilt.Position(w)
 	}
 }
 
 // together finds the parts that lie further than MaxExtent from the middle of
 // all.
-func (d *decoder) together(middle geo.Vec) bool {
+func (d *decoder) together(middle asbuilt.Position) bool {
 	good := true
 	last := 0
 	for p, v := range d.vertices() {
@@ -69,7 +69,7 @@ func (d *decoder) together(middle geo.Vec) bool {
 		}
 		good, last = false, p.Feature
 		want := "positions of one lot: these lie %.0f km from the middle of the others"
-		if apart(middle, geo.Vec{X: v.Y, Y: v.X}) <= MaxExtent {
+		if apart(middle, asbuilt.Position{X: v.Y, Y: v.X}) <= MaxExtent {
 			want += "; longitude and latitude look swapped"
 		}
 		d.place = p.Place()
@@ -81,7 +81,7 @@ func (d *decoder) together(middle geo.Vec) bool {
 
 // apart returns the distance between two positions in degrees, in metres, as
 // near as telling one lot from two countries needs.
-func apart(a, b geo.Vec) float64 {
+func apart(a, b asbuilt.Position) float64 {
 	c := math.Cos(geo.Degrees((a.Y + b.Y) / 2).Radians())
 	return metresPerDegree * math.Hypot(turn(b.X-a.X)*c, b.Y-a.Y)
 }
@@ -100,15 +100,15 @@ func (d *decoder) degrees() {
 	for _, v := range d.vertices() {
 		reach = max(reach, v.Dist(first))
 	}
-	if reach > 0 && reach < 0.01 && math.Abs(first.X) <= 180 && math.Abs(first.Y) <= 90 && first.Norm() > 1 {
+	if reach > 0 && reach < 0.01 && math.Abs(first.X) <= 180 && math.Abs(first.Y) <= 90 && math.Hypot(first.X, first.Y) > 1 {
 		d.addf("sketch.plane", fmt.Sprintf("%s, and no two positions further apart than %.2g %s", d.sketch.Plane, reach, d.sketch.Unit),
 			"wgs84, if these are longitude and latitude, such as %s", at(first))
 	}
 }
 
 // vertices ranges over all vertices of the sketch.
-func (d *decoder) vertices() func(yield func(*asbuilt.Part, *geo.Vec) bool) {
-	return func(yield func(*asbuilt.Part, *geo.Vec) bool) {
+func (d *decoder) vertices() func(yield func(*asbuilt.Part, *asbuilt.Position) bool) {
+	return func(yield func(*asbuilt.Part, *asbuilt.Position) bool) {
 		for i := range d.sketch.Parts {
 			p := &d.sketch.Parts[i]
 			for _, sh := range p.Shapes {
@@ -122,9 +122,9 @@ func (d *decoder) vertices() func(yield func(*asbuilt.Part, *geo.Vec) bool) {
 	}
 }
 
-func (d *decoder) firstVertex() (geo.Vec, bool) {
+func (d *decoder) firstVertex() (asbuilt.Position, bool) {
 	for _, v := range d.vertices() {
 		return *v, true
 	}
-	return geo.Vec{}, false
+	return asbuilt.Position{}, false
 }

@@ -169,5 +169,5 @@ func TestTruncated(t *testing.T) {
 func TestProblemsAreBounded(t *testing.T) {
 	_, problems := geojson.Decode(strings.NewReader(collection(strings.TrimSuffix(strings.Repeat("7,", 500), ","))), "s")
 	require.Len(t, problems, geojson.MaxProblems+1)
-	assert.Equal(t, asbuilt.Problem{File: "s", Found: "300 more problems", Want: "those above mended first"}, problems[geojson.MaxProblems])
+	assert.Equal(t, asbuilt.Problem{File: "s", Found: "300 more problems", Want: "the ones above fixed first"}, problems[geojson.MaxProblems])
 }

@@ -25,8 +25,8 @@ func encode(t require.TestingT, s *asbuilt.Sketch) string {
 	return b.String()
 }
 
-// TestRoundTrip decodes what Encode wrote of any sketch that Check has no
-// fault to find with, and wants the same sketch.
+// TestRoundTrip decodes what Encode wrote of any sketch in which Check finds no
+// fault, and expects the same sketch.
 func TestRoundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := anySketch(t)
@@ -61,7 +61,7 @@ func TestRoundTripWGS84(t *testing.T) {
 		for i := range s.Parts {
 			for k, sh := range s.Parts[i].Shapes {
 				for j, v := range sh.Vertices {
-					p, q := from.LonLat(v), to.LonLat(back.Parts[i].Shapes[k].Vertices[j])
+					p, q := from.LonLat(geo.Vec(v)), to.LonLat(geo.Vec(back.Parts[i].Shapes[k].Vertices[j]))
 					assert.InDelta(t, p.Lat.Degrees(), q.Lat.Degrees(), 2e-10)
 					assert.InDelta(t, 0, math.Remainder(p.Lon.Degrees()-q.Lon.Degrees(), 360), 2e-10)
 				}
@@ -150,13 +150,13 @@ func anySketch(t *rapid.T) *asbuilt.Sketch {
 // anyShape draws a shape; a polygon is a quarter-turn fan of growing radius,
 // which cannot cross itself, counter-clockwise.
 func anyShape(t *rapid.T, form asbuilt.Form) asbuilt.Shape {
-	at := geo.Vec{X: rapid.Float64Range(-900, 900).Draw(t, "x"), Y: rapid.Float64Range(-900, 900).Draw(t, "y")}
-	sh := asbuilt.Shape{Form: form, Vertices: []geo.Vec{at}}
+	at := asbuilt.Position{X: rapid.Float64Range(-900, 900).Draw(t, "x"), Y: rapid.Float64Range(-900, 900).Draw(t, "y")}
+	sh := asbuilt.Shape{Form: form, Vertices: []asbuilt.Position{at}}
 	if form == asbuilt.Point {
 		return sh
 	}
 	for i := range rapid.IntRange(int(form)+1, 6).Draw(t, "more") {
-		step := geo.Vec{X: rapid.Float64Range(1, 50).Draw(t, "step")}
+		step := asbuilt.Position{X: rapid.Float64Range(1, 50).Draw(t, "step")}
 		if form == asbuilt.Polygon {
 			sh.Vertices = append(sh.Vertices, at.Add(step.Rotate(geo.Degrees(float64(i)*15))))
 			continue

@@ -14,7 +14,7 @@ import (
 type fault struct{ place, found, want string }
 
 // readText reads a file of JSON text: UTF-8 (RFC 8259, 8.1), a byte order mark
-// being let pass, not over MaxBytes, not nested over MaxDepth, well formed.
+// allowed, not over MaxBytes, not nested over MaxDepth, well formed.
 func readText(r io.Reader) ([]byte, *fault) {
 	data, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
 	switch {

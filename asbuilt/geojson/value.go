@@ -68,7 +68,7 @@ func (v value) items() iter.Seq2[int, value] {
 	}
 }
 
-// text returns what a string says, "" where v is none.
+// text returns what a string says, "" where v is not a string.
 func (v value) text() (s string) {
 	if v.kind() != '"' {
 		return ""
@@ -82,7 +82,8 @@ func (v value) text() (s string) {
 	return s
 }
 
-// number returns a number; ok is false where v is none, or too large to be held.
+// number returns a number; ok is false where v is not a number, or too large to
+// be held.
 func (v value) number() (x float64, ok bool) {
 	if v.kind() != '0' {
 		return 0, false

@@ -8,15 +8,15 @@ import (
 	"asfound/survey/finding"
 )
 
-// Range is what is usual of a written or drawn quantity. Outside it a caution
-// is given, never a refusal.
+// Range is the usual range of a written or drawn quantity. A value outside it
+// gets a caution, never a refusal.
 type Range struct {
 	Name      string
 	Low, High float64 // metres, or fall per length
 	Source    string
 }
 
-// What is usual of a drawing.
+// The usual ranges of a drawing.
 var (
 	UsualWidth     = Range{"trench width", 0.3048, 0.9144, "12 to 36 in (Lake County IL 171.103); wider than 36 in is a bed (Rapid City SD 13.20.500)"}
 	UsualChamber   = Range{"chamber width", 0.381, 1.016, "20 to 40 in (ToolBase inventory); 15 in for narrow ones is common practice, no published source"}
@@ -30,14 +30,14 @@ var (
 )
 
 // writtenAgainstDrawn is how far a written length may be off the drawn one on
-// a sheet that claims to be to scale, before it is worth a word. Common
+// a sheet that claims to be to scale, before a caution is given. Common
 // practice, no published source.
 const writtenAgainstDrawn = 0.25
 
 // Cautions returns what is unusual in a sketch that asbuilt.Sketch.Check finds
-// no fault with, in the order of the sketch. Every one names
-// the part, what is there, what is usual and where that is from. They are for a
-// person to look at; nothing in the fit depends on them.
+// no fault with, in the order of the sketch. Each names the part, the value
+// found, the usual range and its source. They are for a person to look at;
+// nothing in the fit depends on them.
 func Cautions(s *asbuilt.Sketch) []finding.Finding {
 	var c cautions
 	if m, ok := s.MetresPerUnit(); ok && s.Trust == asbuilt.ToScale {
@@ -68,7 +68,7 @@ type cautions struct {
 
 func (c *cautions) add(f finding.Finding) { c.list = append(c.list, f) }
 
-// outside reports whether a length in metres is outside of what is usual.
+// outside reports whether a length in metres is outside the usual range.
 func (r Range) outside(m float64) bool { return m < r.Low*(1-1e-9) || m > r.High*(1+1e-9) }
 
 // written gives a caution where a written length is outside r.
@@ -154,7 +154,7 @@ func (c *cautions) spacing(s *asbuilt.Sketch) {
 				continue
 			}
 			for k := 1; k < len(q.Shapes[0].Vertices); k++ {
-				d, _ := geo.SegmentDistance(q.Shapes[0].Vertices[k-1], q.Shapes[0].Vertices[k], middle)
+				d := middle.FromSegment(q.Shapes[0].Vertices[k-1], q.Shapes[0].Vertices[k])
 				if d*c.scale < best {
 					near, best = q, d*c.scale
 				}
@@ -168,7 +168,7 @@ func (c *cautions) spacing(s *asbuilt.Sketch) {
 }
 
 // middleOf returns the point halfway along a line.
-func middleOf(p *asbuilt.Part) geo.Vec {
+func middleOf(p *asbuilt.Part) asbuilt.Position {
 	v := p.Shapes[0].Vertices
 	half := p.Shapes[0].Length() / 2
 	for i := 1; i < len(v); i++ {

@@ -1,4 +1,4 @@
-// Package practice holds what the trade usually does: dimensions of pipe,
+// Package practice holds what is usual in the trade: dimensions of pipe,
 // trench, box and chamber, depths and grades as priors, and the distances that
 // codes ask for. Each number names its source; a number that no code prints is
 // marked "common practice, no published source".

@@ -1,15 +1,17 @@
 package practice
 
-// How surely a hole notices what it is over, deep enough. Common practice, no
-// published source. A chance is never 1, so that one missed trench does not
-// rule the truth out.
+import "math"
+
+// The chance that a hole which is deep enough reveals what it is over. Common
+// practice, no published source. A chance is never 1, so that one missed trench
+// does not rule the truth out.
 const (
 	NoticesBox    = 0.98 // of a box or a tank
 	NoticesTrench = 0.97 // of a trench, an end of one, or a port
 	NoticesPipe   = 0.80 // of a pipe without a trench
 )
 
-// How far things may be out, to either side, metres. Common practice, no
+// How far things may be off, to either side, metres. Common practice, no
 // published source.
 const (
 	EdgeOut   = 0.08 // the edge of a hole or of a part
@@ -17,13 +19,25 @@ const (
 	HeaderOut = 0.25 // a header from where it is drawn, between its ends
 )
 
-// What a hole shows that is not as it seems. Common practice, no published source.
+// How often what a hole shows is misleading. Common practice, no published source.
 const (
 	StrayHit      = 0.02 // chance that a line met is none of those drawn, or not where its kind is said to be
 	UnstatedDepth = 0.5  // chance that a hole went deep enough whose depth was not written
 )
 
-// Measures of what is met, metres. Common practice, no published source.
+// How a line runs where it is seen, against the straight way between the places
+// drawn of it: standard deviations, radians. Common practice, no published source.
+const (
+	TrenchBend = 2 * math.Pi / 180
+	HeaderBend = 10 * math.Pi / 180
+)
+
+// Misdirected is the chance that the direction of a line was counted from another
+// point, or the wrong way round, or is that of another pipe. Common practice, no
+// published source.
+const Misdirected = 0.05
+
+// Dimensions of what is met, metres. Common practice, no published source.
 const (
 	EndReach  = 0.5  // a hole this near to an end that is sought has found it
 	PortReach = 0.1  // half of the cover of a port
@@ -31,17 +45,17 @@ const (
 	SameHole  = 0.25 // a place nearer than this to an old hole is that hole
 )
 
-// What a hole keeps from, metres from its edge. Local law and the utility
-// owner decide.
+// How far a hole stays clear of things, metres from its edge. Local law and the
+// utility owner decide.
 const (
 	ToleranceZone     = 0.6096 // from a utility without a clearance: 24 in, a common tolerance zone of one-call laws, of which others have 18 in (Northwest Gas Association; City of East Grand Forks MN: 2 ft; both read at second hand)
 	WellClearance     = 1.0    // from a well. Common practice, no published source
 	BoundaryClearance = 0.3    // from the boundary of the lot. Common practice, no published source
 )
 
-// What digging takes, beside the table of tools. Common practice, no published
-// source.
+// What digging takes, in addition to the table of tools. Common practice, no
+// published source.
 const (
 	MetDepth      = 0.8  // of its stop depth: how deep a hole is dug that meets something
-	RepairMinutes = 20.0 // to make good a line that a machine has cut
+	RepairMinutes = 20.0 // to repair a line that a machine has cut
 )

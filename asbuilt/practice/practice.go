@@ -93,7 +93,7 @@ func TopSigma(bed asbuilt.Bed) float64 {
 // BottomBelowInvert returns how far in metres the bottom of the trench lies
 // below the invert: 6 in of stone in gravel (Rapid City SD 13.20.500 and Lake
 // County IL 171.103 ask for at least 6, Southborough MA and Hamden CT for 12),
-// the rest of a 12-inch chamber, nothing to speak of below pipe alone.
+// the rest of a 12-inch chamber, next to nothing below pipe alone.
 func BottomBelowInvert(bed asbuilt.Bed) float64 {
 	switch bed {
 	case asbuilt.Chamber:

@@ -96,11 +96,11 @@ func sheet(parts ...asbuilt.Part) *asbuilt.Sketch {
 }
 
 func lateral(id string, x0, x1, y float64) asbuilt.Part {
-	return asbuilt.Part{ID: id, Kind: asbuilt.Lateral, Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{{X: x0, Y: y}, {X: x1, Y: y}}}}}
+	return asbuilt.Part{ID: id, Kind: asbuilt.Lateral, Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []asbuilt.Position{{X: x0, Y: y}, {X: x1, Y: y}}}}}
 }
 
 func box() asbuilt.Part {
-	return asbuilt.Part{ID: "D", Kind: asbuilt.Box, Outlets: 3, Shapes: []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []geo.Vec{{}}}}}
+	return asbuilt.Part{ID: "D", Kind: asbuilt.Box, Outlets: 3, Shapes: []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []asbuilt.Position{{}}}}}
 }
 
 func feet(f float64) *geo.Length {
@@ -117,7 +117,7 @@ func TestCautions(t *testing.T) {
 	}{
 		{"usual", sheet(box(), lateral("L1", 1, 61, 0), lateral("L2", 1, 61, 8)), ""},
 		{"a lateral of exactly 100 ft", sheet(box(), with(lateral("L1", 1, 101, 0), func(p *asbuilt.Part) { p.Length = feet(100) })), ""},
-		{"wide", sheet(with(lateral("L1", 1, 61, 0), func(p *asbuilt.Part) { p.Width = feet(4) })), "lateral L1: a trench width of 4 (1.22 m) is unusual; usual is 0.30 m to 0.91 m: 12 to 36 in (Lake County IL"},
+		{"wide", sheet(with(lateral("L1", 1, 61, 0), func(p *asbuilt.Part) { p.Width = feet(4) })), "lateral L1: a trench width of 4 (1.22 m) is unusual; the usual range is 0.30 m to 0.91 m: 12 to 36 in (Lake County IL"},
 		{"long as written", sheet(with(lateral("L1", 1, 121, 0), func(p *asbuilt.Part) { p.Length = feet(120) })), "lateral L1: a lateral length of 120 (36.58 m) is unusual"},
 		{"long as drawn", sheet(lateral("L1", 1, 121, 0)), "lateral L1: a lateral length of 36.58 m as drawn is unusual"},
 		{"a chamber row may be longer", sheet(with(lateral("L1", 1, 121, 0), func(p *asbuilt.Part) { p.Bed = asbuilt.Chamber })), ""},

@@ -12,18 +12,18 @@ import (
 	"asfound/survey/fit"
 )
 
-// answer is what a command has to say and to write.
+// answer is what a command prints and writes.
 type answer struct {
 	format string       // of text
 	text   bytes.Buffer // for stdout
 	files  *outbox      // nil: writes no files
 	fit    *fit.Fit     // what it rests on; nil: nothing to doubt
 
-	progress *progress // to be taken from the terminal before anything is printed
+	progress *progress // to be cleared from the terminal before anything is printed
 }
 
 // deliver writes the files, then the text. Files are named under the text
-// where that is for people, on stderr where it is for machines.
+// where that is for people, and on stderr where it is for machines.
 func (s *session) deliver(c *cli.Context, a *answer) error {
 	a.progress.done()
 	if err := c.Context.Err(); err != nil {
@@ -65,7 +65,7 @@ func list(w io.Writer, sentences []string) {
 }
 
 // fold breaks a sentence at spaces so that no line is longer than width runes
-// where that can be helped; lines after the first begin with indent.
+// where that is possible; lines after the first begin with indent.
 func fold(s string, width int, indent string) string {
 	var b strings.Builder
 	line := 0
@@ -86,7 +86,7 @@ func fold(s string, width int, indent string) string {
 	return b.String()
 }
 
-// words returns the words of a text, those that are read as one figure kept
+// words returns the words of a text, with those that form one figure kept
 // together: 8 %, 43' 11".
 func words(s string) (all []string) {
 	for word := range strings.FieldsSeq(s) {

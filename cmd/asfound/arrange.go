@@ -10,11 +10,11 @@ import (
 	"asfound/geo/spelling"
 )
 
-// arrange brings a command line into the order that the flag parser wants:
+// arrange brings a command line into the order that the flag parser expects:
 // the command, its flags, then the rest. Crews write flags before or after the
-// folder; the parser stops at the first word that is none. A word after "--"
-// is never a flag. Unknown commands and flags are refused here, with the
-// nearest that is known.
+// folder; the parser stops at the first word that is not a flag. A word after
+// "--" is never a flag. Unknown commands and flags are refused here, with the
+// nearest known one.
 func arrange(app *cli.App, args []string) ([]string, error) {
 	var before []string // the command
 	for i, a := range args {
@@ -48,7 +48,8 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 	return before, nil
 }
 
-// arrangeEarly serves flags before the command: asfound --format json locate JOB.
+// arrangeEarly handles flags before the command: asfound --format json locate
+// JOB.
 func arrangeEarly(app *cli.App, args []string, i int) ([]string, error) {
 	for k := i; k < len(args); k++ {
 		if app.Command(args[k]) == nil {
@@ -62,7 +63,7 @@ func arrangeEarly(app *cli.App, args []string, i int) ([]string, error) {
 	return nil, &usageError{fmt.Sprintf("flag %s comes before any command", args[i]), strings.TrimSpace(short(app))}
 }
 
-// topic serves asfound help and asfound help COMMAND.
+// topic handles asfound help and asfound help COMMAND.
 func topic(app *cli.App, args []string) ([]string, error) {
 	for _, a := range args {
 		if strings.HasPrefix(a, "-") {
@@ -118,7 +119,8 @@ func split(c *cli.Command, args []string) (flags, rest []string, err error) {
 	return flags, rest, nil
 }
 
-// flagOf tells whether c has a flag of that name, and whether it takes a value.
+// flagOf reports whether c has a flag of that name, and whether it takes a
+// value.
 func flagOf(c *cli.Command, name string) (takesValue, known bool) {
 	for _, f := range c.Flags {
 		if slices.Contains(f.Names(), name) {

@@ -15,11 +15,11 @@ func (s *session) backup() *cli.Command {
 		Usage:     "copy the store of serve while it serves",
 		UsageText: "asfound backup [flags]",
 		Description: `Writes a whole and consistent copy of the store --data to the new file --out,
-also while asfound serve is at work on it. A copy made by hand may miss what was
-logged last. To go back to a copy, stop serve and give it as --data.
+even while asfound serve is using it. A copy made by hand may miss the latest
+entries. To go back to a copy, stop serve and start it with the copy as --data.
 
   asfound backup --data asfound.db --out 2026-05-04.db`,
-		Flags: []cli.Flag{dataFlag(), &cli.StringFlag{Name: "out", Usage: "file that the copy is written to; it must not be there yet"}},
+		Flags: []cli.Flag{dataFlag(), &cli.StringFlag{Name: "out", Usage: "file that the copy is written to; it must not exist yet"}},
 		Action: func(c *cli.Context) error {
 			out := c.String("out")
 			switch {
@@ -28,15 +28,15 @@ logged last. To go back to a copy, stop serve and give it as --data.
 			case out == "":
 				return &usageError{"backup needs --out, the file that the copy is written to", ""}
 			}
-			if _, err := os.Stat(c.String("data")); err != nil { // opening would make it
+			if _, err := os.Stat(c.String("data")); err != nil { // opening would create it
 				return fmt.Errorf("--data: %w", err)
 			}
-			book, err := logbook.Open(c.String("data"))
+			store, err := logbook.Open(c.String("data"))
 			if err != nil {
 				return err
 			}
-			defer book.Close()
-			if err := book.Backup(c.Context, out); err != nil {
+			defer store.Close()
+			if err := store.Backup(c.Context, out); err != nil {
 				return err
 			}
 			fmt.Fprintf(s.stdout, "copied to %s\n", out)

@@ -10,7 +10,7 @@ import (
 	"asfound/survey/probe"
 )
 
-// sayCautions prints what stands under every answer about places.
+// sayCautions prints the cautions under every answer about places.
 func sayCautions(w io.Writer, j *survey.Job) {
 	saySafety(w, j, practice.Safety(j.Settings.EntryDepth))
 }
@@ -29,7 +29,7 @@ func saySafety(w io.Writer, j *survey.Job, all []finding.Finding) {
 	list(w, finding.Sentences(all, j.Settings.Unit))
 }
 
-// sayMind prints what to mind at a hole, a line each.
+// sayMind prints what to watch for at a hole, a line each.
 func sayMind(w io.Writer, j *survey.Job, all []finding.Finding) {
 	for _, says := range finding.Sentences(all, j.Settings.Unit) {
 		fmt.Fprintf(w, "        ! %s\n", fold(says, 68, "          "))

@@ -17,10 +17,10 @@ import (
 func (s *session) check() *cli.Command {
 	return &cli.Command{
 		Name:      "check",
-		Usage:     "say everything that is wrong with a job's files, in one pass",
+		Usage:     "report everything that is wrong with a job's files, in one pass",
 		UsageText: "asfound check [flags] JOB",
 		Description: `Reads sketch.geojson, job.json, readings.csv and any GPX and NMEA files of the
-folder JOB. Each problem is said on a line of its own: file, row or feature,
+folder JOB. Each problem is on a line of its own: file, row or feature,
 column or member, what was found, what would be right. The same checks run
 before every other command. What is allowed but unusual is listed as a caution.
 
@@ -50,7 +50,7 @@ before every other command. What is allowed but unusual is listed as a caution.
 	}
 }
 
-// sayCheck tells a crew lead what was read.
+// sayCheck prints what was read, for a crew lead.
 func sayCheck(a *answer, job *survey.Job, cautions []finding.Finding) {
 	w := &a.text
 	fmt.Fprintf(w, "%s: no problems\n\n", heading(job))

@@ -15,7 +15,7 @@ import (
 // completed, by the flag parser's own convention.
 const completeFlag = "--generate-bash-completion"
 
-// completing tells whether a shell asks for completions, and of which words.
+// completing reports whether a shell asks for completions, and of which words.
 func completing(args []string) (words []string, ok bool) {
 	if n := len(args); n > 0 && args[n-1] == completeFlag {
 		return args[:n-1], true
@@ -73,7 +73,7 @@ func valuesOf(c *cli.Command, flag string) []string {
 	return nil
 }
 
-// shells are the shells that there is a script for.
+// shells are the shells that have a script.
 var shells = []string{"bash", "zsh", "fish"}
 
 const bashScript = `_asfound() {

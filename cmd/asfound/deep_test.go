@@ -25,7 +25,7 @@ import (
 )
 
 // Whatever the depth from which a job asks for cautions and whatever its unit,
-// each hole and slot of the plan and of its tree that may be dug so deep has
+// each hole and slot of the plan and of its tree that may be dug that deep has
 // the caution, and paper and terminal print its sentence with each: on the
 // first page, on every card, in the list of holes and in that of steps. From 5
 // ft (29 CFR 1926.652(a)(1)) it is that of protection, whatever the job asks.
@@ -93,13 +93,13 @@ func TestDeepHolesCarryTheirCaution(t *testing.T) {
 			}
 		}
 	})
-	if !testing.Short() && (shallow == 0 || deep == 0 || protected == 0) { // a few jobs need not have all
+	if !testing.Short() && (shallow == 0 || deep == 0 || protected == 0) { // a few jobs need not cover all cases
 		t.Fatalf("%d shallow, %d deep, %d protected: not every case was tried", shallow, deep, protected)
 	}
 }
 
-// few has rapid try so many jobs, unless its flag asks for another number than
-// its own.
+// few has rapid try so many jobs, unless its flag asks for a number other than
+// the default.
 func few(t *testing.T, checks int) {
 	f := flag.Lookup("rapid.checks")
 	if f == nil || f.Value.String() != f.DefValue {
@@ -125,7 +125,7 @@ func deepPlan(t *rapid.T) (*locate.Location, *probe.Plan) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	solved.Doubtful = nil // what is doubtful shows no hole
+	solved.Doubtful = nil // a doubtful plan shows no hole
 	loc, err := locate.Locate(s.Job, solved)
 	if err != nil {
 		t.Fatal(err)
@@ -166,7 +166,7 @@ func onTerminal(t *rapid.T, what string, want map[string]int, all int, write fun
 	}
 }
 
-// onPaper returns the words of a document in the order in which they are set.
+// onPaper returns the words of a document in the order in which they are drawn.
 func onPaper(t *rapid.T, d *chart.Document) string {
 	var words []string
 	for _, page := range d.Pages {

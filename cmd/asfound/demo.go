@@ -20,7 +20,7 @@ func (s *session) demo() *cli.Command {
 		Description: `Lays an invented job out as a folder, runs check, fit, locate, digplan and
 record on it, and writes everything that they write. The lot was filled after
 the system was built, one tape was misread by a foot, and one hole met nothing
-where the sheet has the box: see what becomes of that.
+where the sheet shows the box. See how asfound deals with that.
 
   asfound demo
   asfound demo --out try --unit m

@@ -20,15 +20,15 @@ func (s *session) digplan() *cli.Command {
 	formats := []string{"text", "json", "geojson", "csv"}
 	return &cli.Command{
 		Name:      "digplan",
-		Usage:     "say which hole to dig next, and which after it if that is empty",
+		Usage:     "say which hole to dig next, and which after that if it is empty",
 		UsageText: "asfound digplan [flags] JOB",
 		Description: `Prints the next hole: its tapes from landmarks, how likely it meets what is
 sought, how deep to expect it, and the depth at which to call the hole empty.
-The holes after it are for the case that those before came up empty; log each
-hole and ask again, the plan gets better with every one. No hole is proposed
-within the clearance of a utility or a no-dig area of the sketch; what is not
-on the sketch is not known. Writes digplan.pdf, plan.geojson and holes.csv to
-the folder --out; with another format than text only where --out is given.
+The holes after it are for the case that those before them came up empty. Log
+each hole and plan again: the plan improves with every hole. No hole is proposed
+within the clearance of a utility or a no-dig area of the sketch; what is not on
+the sketch is not known. Writes digplan.pdf, plan.geojson and holes.csv to the
+folder --out; with another format than text only where --out is given.
 
   asfound digplan lot7
   asfound digplan lot7 --seek tank
@@ -58,7 +58,7 @@ the folder --out; with another format than text only where --out is given.
 	}
 }
 
-// sayPlan tells a crew lead where to dig.
+// sayPlan prints where to dig, for a crew lead.
 func sayPlan(w io.Writer, l *locate.Location, p *probe.Plan) {
 	fmt.Fprintf(w, "%s\n\n", heading(l.Job))
 	sayHoles(w, l, p, len(p.Holes))
@@ -67,7 +67,7 @@ func sayPlan(w io.Writer, l *locate.Location, p *probe.Plan) {
 	sayPlanCautions(w, l.Job, p)
 }
 
-// sayHoles tells of the holes alone, of most of them at most.
+// sayHoles prints the holes alone, no more than most of them.
 func sayHoles(w io.Writer, l *locate.Location, p *probe.Plan, most int) {
 	switch {
 	case len(p.Holes) == 0:
@@ -103,8 +103,8 @@ func shared(holes []probe.Proposal) []finding.Finding {
 	return finding.Shared(lists...)
 }
 
-// sayHole tells of one hole, without the cautions that all have in common.
-// What a landmark is, is said with the next hole only.
+// sayHole prints one hole, without the cautions that all have in common.
+// Landmarks are described with the next hole only.
 func sayHole(w io.Writer, l *locate.Location, h probe.Proposal, common []finding.Finding) {
 	u := l.Job.Settings.Unit
 	name := "NEXT   "
@@ -122,13 +122,13 @@ func sayHole(w io.Writer, l *locate.Location, h probe.Proposal, common []finding
 	sayMind(w, l.Job, finding.Except(mind(&h), common))
 }
 
-// mind returns the cautions of a hole but its side, which stands with the tapes
-// already.
+// mind returns the cautions of a hole except its side, which is printed with
+// the tapes.
 func mind(h *probe.Proposal) []finding.Finding {
 	return finding.Without(h.Cautions, finding.OnSide)
 }
 
-// taped says by which tapes a place is set out, and on which side it lies.
+// taped says which tapes set out a place, and on which side it lies.
 func taped(l *locate.Location, ties []probe.SetOut, side setout.Side, named bool) string {
 	var all []string
 	for _, t := range ties {

@@ -13,8 +13,8 @@ import (
 	"asfound/survey/probe"
 )
 
-// sayTree tells what to do after each thing that the next holes may meet, step
-// by step: for a crew that takes paper along and no phone.
+// sayTree prints what to do after each thing that the next holes may meet, step
+// by step: for a crew that takes paper and no phone.
 func sayTree(w io.Writer, l *locate.Location, p *probe.Plan) {
 	if p.Tree == nil {
 		return
@@ -42,8 +42,8 @@ func sayTree(w io.Writer, l *locate.Location, p *probe.Plan) {
 	}
 }
 
-// sayStep tells of one step: where it is dug, how deep, what to mind beside what
-// all have in common, and where each branch leads.
+// sayStep prints one step: where it is dug, how deep, the cautions that not all
+// steps have in common, and where each branch leads.
 func sayStep(w io.Writer, l *locate.Location, s *probe.Step, seek string, common []finding.Finding) {
 	u := l.Job.Settings.Unit
 	h := &s.Hole
@@ -75,7 +75,7 @@ func sayStep(w io.Writer, l *locate.Location, s *probe.Step, seek string, common
 		}
 		fmt.Fprintf(w, "        - %s\n", fold(fmt.Sprintf("%s (%s): %s", met, survey.Percent(b.Chance), then), 68, "          "))
 	}
-	if rest, nothing := s.Anew(); rest > 0 {
+	if rest, nothing := s.Replan(); rest > 0 {
 		others := "Anything else"
 		if nothing {
 			others += ", or nothing"

@@ -1,6 +1,6 @@
 // Command asfound takes the as-built sketch of a buried septic field and the
 // crew's readings, works out where everything lies and how sure that is, says
-// where to dig next, and leaves a corrected as-built behind.
+// where to dig next, and writes a corrected as-built.
 //
 //	asfound demo                  the whole job on an invented lot
 //	asfound check JOB             everything wrong with a job's files, in one pass

@@ -61,7 +61,7 @@ readings check this one: where it is 0 % a blunder of any size would pass.
 	}
 }
 
-// sayFit tells a crew lead how drawing and field agree.
+// sayFit prints how drawing and field agree, for a crew lead.
 func sayFit(w io.Writer, job *survey.Job, solved *fit.Fit) {
 	fmt.Fprintf(w, "%s\n\n", heading(job))
 	if len(job.Live()) == 0 {
@@ -96,7 +96,7 @@ func verdict(solved *fit.Fit) string {
 	return "drawing and readings agree"
 }
 
-// sayScale tells how large the sheet was drawn, against what it claims.
+// sayScale prints the scale of the sheet, compared with what it claims.
 func sayScale(w io.Writer, job *survey.Job, solved *fit.Fit) {
 	claimed, known := job.Sketch.MetresPerUnit()
 	if !known || claimed <= 0 {
@@ -154,7 +154,7 @@ func saySuspects(w io.Writer, solved *fit.Fit, u geo.Unit) {
 			list(w, []string{fmt.Sprintf("%s%s %s", x.Reading, what(solved, x.Reading), x.Blunder.Says(u))})
 			fmt.Fprintf(w, "    %s\n", suspicion(x, u))
 		}
-		fmt.Fprintf(w, "  Until you void it or log it again, the answer counts with both: that it is right, and that it is wrong.\n")
+		fmt.Fprintf(w, "  Until you void it or log it again, the answer allows for both: that it is right, and that it is wrong.\n")
 	}
 	if len(solved.Warnings) > 0 {
 		fmt.Fprintf(w, "\nKnow this:\n")
@@ -162,8 +162,8 @@ func saySuspects(w io.Writer, solved *fit.Fit, u geo.Unit) {
 	}
 }
 
-// suspicion says how likely a reading is wrong, what would have been right, and
-// what it does to the answer.
+// suspicion says how likely a reading is to be wrong, what would have been
+// right, and how it affects the answer.
 func suspicion(x fit.Suspect, u geo.Unit) string {
 	says := fmt.Sprintf("wrong with %s (w %.1f)", survey.Percent(x.Odds), x.Statistic)
 	if x.Instead != "" {
@@ -175,7 +175,7 @@ func suspicion(x fit.Suspect, u geo.Unit) string {
 	return says
 }
 
-// what says what a reading is of, in brackets.
+// what says what a reading is about, in brackets.
 func what(solved *fit.Fit, reading string) string {
 	for _, r := range solved.Residuals {
 		if r.Reading == reading {

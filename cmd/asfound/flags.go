@@ -45,7 +45,7 @@ func formatOf(c *cli.Context, formats ...string) (string, error) {
 }
 
 // open reads and checks the job that the command line names, and applies the
-// flags that bear on it.
+// flags that affect it.
 func (s *session) open(c *cli.Context) (*survey.Job, error) {
 	name, err := jobName(c)
 	if err != nil {

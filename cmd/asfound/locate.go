@@ -18,7 +18,7 @@ func (s *session) locate() *cli.Command {
 	formats := []string{"text", "json", "geojson", "csv"}
 	return &cli.Command{
 		Name:      "locate",
-		Usage:     "say where every part lies, how deep, and how sure that is; draw the map",
+		Usage:     "say where every part lies, how deep, and how certain that is; draw the map",
 		UsageText: "asfound locate [flags] JOB",
 		Description: `Prints first what is sought: where it lies in tapes from two landmarks, within
 what radius, how deep. Then every part with its state: seen (a hole met it),
@@ -54,11 +54,11 @@ is given.
 	}
 }
 
-// writes tells whether files are wanted: always beside text, else where a
+// writes reports whether files are wanted: always with text, else where a
 // folder is named.
 func writes(c *cli.Context, format string) bool { return format == "text" || c.IsSet("out") }
 
-// sayLocation tells a crew lead where everything lies.
+// sayLocation prints where everything lies, for a crew lead.
 func sayLocation(w io.Writer, l *locate.Location) {
 	fmt.Fprintf(w, "%s\n\n", heading(l.Job))
 	saySought(w, l)
@@ -90,11 +90,11 @@ func sought(l *locate.Location) (spots []*locate.Spot) {
 	return spots
 }
 
-// saySought tells of what is sought.
+// saySought prints what is sought.
 func saySought(w io.Writer, l *locate.Location) {
 	spots := sought(l)
 	if len(spots) == 0 {
-		fmt.Fprintf(w, "SOUGHT  %s: nothing tells where it lies\n", l.Job.Settings.Seek)
+		fmt.Fprintf(w, "SOUGHT  %s: nothing says where it lies\n", l.Job.Settings.Seek)
 	}
 	u := l.Job.Settings.Unit
 	for _, s := range spots {
@@ -111,7 +111,7 @@ func saySought(w io.Writer, l *locate.Location) {
 	}
 }
 
-// sayLobes tells of a spot that lies in one of several places apart.
+// sayLobes prints a spot that lies in one of several separate places.
 func sayLobes(w io.Writer, l *locate.Location, s *locate.Spot) {
 	word := "either"
 	for _, lobe := range s.Lobes {
@@ -121,7 +121,7 @@ func sayLobes(w io.Writer, l *locate.Location, s *locate.Spot) {
 	}
 }
 
-// spotName says a spot for people.
+// spotName names a spot for people.
 func spotName(s asbuilt.Spot) string {
 	switch s {
 	case asbuilt.End:

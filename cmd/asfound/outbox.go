@@ -11,12 +11,12 @@ import (
 	"strings"
 )
 
-// outbox collects the files of one command and writes them all or none. Each
-// is made in memory first, so that what cannot be drawn leaves nothing behind.
+// outbox collects the files of one command and writes them all or none. Each is
+// made in memory first, so that a failure to draw leaves nothing behind.
 type outbox struct {
 	dir   string
 	files []letter
-	err   error // the first that went wrong
+	err   error // the first error
 }
 
 // letter is one file to be written.
@@ -46,8 +46,8 @@ func (o *outbox) fail(name string, err error) {
 }
 
 // send writes the files into the folder: first under other names beside their
-// own, then, when all are safe on disk, by renaming. Where anything fails
-// none of them is left, nor a folder that was made for them.
+// own, then, when all are safe on disk, by renaming. If anything fails none of
+// them is left, nor a folder that was made for them.
 func (o *outbox) send() (err error) {
 	if o.err != nil {
 		return o.err
@@ -58,7 +58,7 @@ func (o *outbox) send() (err error) {
 			return
 		}
 		for _, name := range slices.Concat(waiting, placed, made) {
-			os.Remove(name) // a folder only where it is empty
+			os.Remove(name) // removes a folder only if it is empty
 		}
 	}()
 	for _, f := range o.files {

@@ -51,7 +51,7 @@ func TestOutboxWritesAll(t *testing.T) {
 	assert.Equal(t, "three", string(text))
 }
 
-// TestOutboxWritesNone wants nothing left, whatever goes wrong.
+// TestOutboxWritesNone expects nothing to be left, whatever goes wrong.
 func TestOutboxWritesNone(t *testing.T) {
 	tests := []struct {
 		name    string

@@ -14,7 +14,7 @@ import (
 // They are read before all others, so that what is measured is the whole run.
 const (
 	cpuProfile = "--cpuprofile" // FILE: where the time went
-	memProfile = "--memprofile" // FILE: what was allocated, and what is left
+	memProfile = "--memprofile" // FILE: what was allocated, and what is still in use
 )
 
 // profile measures one run.
@@ -57,8 +57,8 @@ func profiled(args []string) (p *profile, rest []string, err error) {
 	return p, args, nil
 }
 
-// write ends what was begun. The run's answer stands whether or not its profile
-// could be written, so what fails here is only said.
+// write ends the profiles. The run's answer stands whether or not its profile
+// could be written, so a failure here is only reported.
 func (p *profile) write(stderr io.Writer) {
 	if p.cpu != nil {
 		pprof.StopCPUProfile()
@@ -78,6 +78,6 @@ func writeHeap(name string) error {
 	if err != nil {
 		return err
 	}
-	runtime.GC() // so that what is left is what is still used
+	runtime.GC() // so that only what is still in use is left
 	return errors.Join(pprof.WriteHeapProfile(f), f.Close())
 }

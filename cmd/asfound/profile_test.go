@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestProfiles wants both profiles of a run, in the form that go tool pprof
+// TestProfiles expects both profiles of a run, in the form that go tool pprof
 // reads: a gzip stream (github.com/google/pprof, proto/profile.proto).
 func TestProfiles(t *testing.T) {
 	cpu, memory := filepath.Join(t.TempDir(), "cpu"), filepath.Join(t.TempDir(), "memory")
@@ -37,7 +37,8 @@ func TestProfiles(t *testing.T) {
 	assert.Equal(t, Refused, Run(t.Context(), []string{"--cpuprofile", t.TempDir(), "check"}, strings.NewReader(""), io.Discard, io.Discard), "a folder")
 }
 
-// TestVersion tells what the build recorded and nothing else.
+// TestVersion holds that the version is what the build recorded and nothing
+// else.
 func TestVersion(t *testing.T) {
 	b := &debug.BuildInfo{GoVersion: "go1.26.3", Main: debug.Module{Version: "v0.2.0"}}
 	assert.Equal(t, "v0.2.0 (go1.26.3)", versionOf(b))

@@ -12,20 +12,20 @@ import (
 // patience is how long work may take before progress is shown.
 const patience = 700 * time.Millisecond
 
-// progress shows how far long work has come: on a terminal, and only where it
-// takes longer than patience. Nothing of it stays on the screen, and nothing
-// is ever written into a pipe or a file. A nil progress shows nothing.
+// progress shows the progress of long work, on a terminal, and only if it takes
+// longer than patience. It leaves nothing on the screen, and never writes into
+// a pipe or a file. A nil progress shows nothing.
 type progress struct {
 	terminal io.Writer
 	timer    *time.Timer
 	steps    int
 
 	mu    sync.Mutex
-	begun int     // steps, the one at hand too
-	of    float64 // how much of the step at hand is done, 0 to 1
+	begun int     // steps begun, including the current one
+	of    float64 // how much of the current step is done, 0 to 1
 	what  string
-	shown string // what stands on the terminal
-	shows bool   // patience is over, and the work is not
+	shown string // what is on the terminal now
+	shows bool   // the work takes longer than patience
 	over  bool
 }
 
@@ -54,7 +54,7 @@ func show(terminal io.Writer, steps int, after time.Duration) *progress {
 	return p
 }
 
-// step says that a step begins: those before it are done.
+// step reports that a step begins: those before it are done.
 func (p *progress) step(what string) {
 	if p == nil {
 		return
@@ -66,7 +66,7 @@ func (p *progress) step(what string) {
 	p.draw()
 }
 
-// share says how much of the step at hand is done, 0 to 1.
+// share reports how much of the current step is done, 0 to 1.
 func (p *progress) share(of float64) {
 	if p == nil {
 		return
@@ -88,18 +88,18 @@ func (p *progress) draw() {
 	p.put(fmt.Sprintf("[%s%s] %3.0f %% %s", strings.Repeat("=", n), strings.Repeat(" ", width-n), 100*min(1, done), p.what))
 }
 
-// put writes a line over the one that stands there. Spaces do what terminals
-// have no common sequence for.
+// put writes a line over the current one. Spaces erase the rest, since
+// terminals have no common sequence for that.
 func (p *progress) put(line string) {
 	if line == p.shown {
 		return
 	}
 	rest := strings.Repeat(" ", max(0, len(p.shown)-len(line)))
-	fmt.Fprint(p.terminal, "\r"+line+rest+"\r") // a terminal that is gone shows nothing
+	fmt.Fprint(p.terminal, "\r"+line+rest+"\r") // a closed terminal shows nothing
 	p.shown = line
 }
 
-// done takes the line from the terminal. It may be called again.
+// done clears the line from the terminal. It may be called again.
 func (p *progress) done() {
 	if p == nil {
 		return

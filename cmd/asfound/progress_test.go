@@ -12,8 +12,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestProgressStaysOffPipes wants nothing of the bar where stderr is a file, a
-// pipe or no file at all, however long the work takes.
+// TestProgressStaysOffPipes expects no bar where stderr is a file, a pipe or no
+// file at all, however long the work takes.
 func TestProgressStaysOffPipes(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "stderr")
 	f, err := os.Create(name)
@@ -36,7 +36,7 @@ func TestProgressStaysOffPipes(t *testing.T) {
 }
 
 // TestProgress watches the line on a terminal: nothing before patience is over,
-// then how far the work has come, and nothing of it once it is done.
+// then how far the work has come, and nothing once it is done.
 func TestProgress(t *testing.T) {
 	terminal := &paper{}
 	p := show(terminal, 4, time.Hour)
@@ -61,8 +61,8 @@ func TestProgress(t *testing.T) {
 }
 
 // screen is what a line of a terminal shows after what was written to it: each
-// \r (ECMA-48, carriage return) goes back to its begin, and what follows is
-// written over what stands there.
+// \r (ECMA-48, carriage return) goes back to its start, and what follows
+// overwrites what is there.
 func screen(terminal *paper) string {
 	var line []byte
 	for part := range strings.SplitSeq(terminal.String(), "\r") {

@@ -6,8 +6,8 @@ import (
 	"asfound/survey/locate"
 )
 
-// question is a command about where the parts of a job lie, as far as all such
-// commands go together: the job is read and located, the answer is begun.
+// question is the common part of the commands about where the parts of a job
+// lie: the job is read and located, the answer is begun.
 type question struct {
 	format   string
 	location *locate.Location

@@ -27,7 +27,7 @@ var fence = regexp.MustCompile("(?m)^```([a-z]*)\n((?s:.*?))^```\n")
 var fileName = regexp.MustCompile("`([^`]+)`:\n\n$")
 
 // TestReadmeExample follows the worked example of this folder's README: it writes the
-// files, runs the commands in order, and wants what the README shows.
+// files, runs the commands in order, and expects what the README shows.
 func TestReadmeExample(t *testing.T) {
 	text, err := os.ReadFile(readme)
 	require.NoError(t, err)
@@ -68,7 +68,7 @@ func TestReadmeExample(t *testing.T) {
 	}
 }
 
-// TestReadmeQuotes wants what the README at the top quotes to stand so in this
+// TestReadmeQuotes expects the quotes of the README at the top to be in this
 // folder's, which is held to what the commands print.
 func TestReadmeQuotes(t *testing.T) {
 	top, err := os.ReadFile("../../README.md")
@@ -88,9 +88,9 @@ func TestReadmeQuotes(t *testing.T) {
 // number is a number in a text.
 var number = regexp.MustCompile(`[0-9]+(\.[0-9]+)?`)
 
-// firstDifference compares two texts word by word. Numbers may differ by one
-// or by 5 %, since processors round the last digits each in their own way, and
-// lines may break elsewhere.
+// firstDifference compares two texts word by word. Numbers may differ by one or
+// by 5 %, since processors round the last digits differently, and lines may
+// break elsewhere.
 func firstDifference(shown, printed string) (words string, ok bool) {
 	a, b := strings.Fields(shown), strings.Fields(printed)
 	for i := range min(len(a), len(b)) {
@@ -130,8 +130,8 @@ func run(args ...string) string {
 	return screen.String()
 }
 
-// TestReadmeCommands wants the table of commands in the README to name the
-// commands and flags that there are, and no other.
+// TestReadmeCommands expects the table of commands in the README to name the
+// existing commands and flags, and no others.
 func TestReadmeCommands(t *testing.T) {
 	text, err := os.ReadFile(readme)
 	require.NoError(t, err)

@@ -43,7 +43,7 @@ asbuilt.geojson, map.pdf, map.svg and spots.csv.
 	}
 }
 
-// sayRecord tells what the record rests on.
+// sayRecord prints what the record rests on.
 func sayRecord(w io.Writer, l *locate.Location) {
 	fmt.Fprintf(w, "%s: corrected as-built\n\n", heading(l.Job))
 	n := map[locate.State]int{}

@@ -22,15 +22,16 @@ func (s *session) rehearse() *cli.Command {
 	formats := []string{"text", "json"}
 	return &cli.Command{
 		Name:      "rehearse",
-		Usage:     "play the dig on what is believed, and say how many holes to expect",
+		Usage:     "simulate the dig on what is believed, and say how many holes to expect",
 		UsageText: "asfound rehearse [flags] JOB",
 		Description: `Plays the dig --plays times. Each time one of the ways in which everything may
-lie is taken for the truth, and holes are dug by the plan until what is sought
+lie is taken as the truth, and holes are dug by the plan until what is sought
 is met. Prints how many holes and minutes that takes, and what a further
 reading would buy: a tape, satellite fixes, a level, a hole. The same job gives
-the same answer. It is played on what is believed: a wrong landmark or a sketch
-of something else is no part of it. Writes rehearsal.svg and rehearsal.pdf to
-the folder --out; with another format than text only where --out is given.
+the same answer. The plays assume that the belief is right: a wrong landmark or
+a sketch of something else is not taken into account. Writes rehearsal.svg and
+rehearsal.pdf to the folder --out; with another format than text only where
+--out is given.
 
   asfound rehearse lot7
   asfound rehearse lot7 --seek L3.end
@@ -81,7 +82,7 @@ func addRehearsal(o *outbox, l *locate.Location, r *rehearse.Rehearsal) {
 	o.add("rehearsal.pdf", d.WritePDF)
 }
 
-// sayRehearsal tells what to expect of a dig.
+// sayRehearsal prints what to expect of a dig.
 func sayRehearsal(w io.Writer, l *locate.Location, r *rehearse.Rehearsal) {
 	fmt.Fprintf(w, "%s\n\n", heading(l.Job))
 	if r.Plays == 0 {
@@ -111,11 +112,12 @@ func sayRehearsal(w io.Writer, l *locate.Location, r *rehearse.Rehearsal) {
 	if len(r.Offers) > 0 {
 		fmt.Fprintln(w)
 		table(w, rows)
-		fmt.Fprintln(w, fold("A hole's own counts among the holes to go. Each is a mean over what the reading may say; a tenth of a hole means nothing.", 78, ""))
+		fmt.Fprintln(w, fold("The hole of a reading counts among the holes to go. Each figure is a mean over what the reading may say; a tenth of a hole means nothing.", 78, ""))
 	}
 }
 
-// sayCount draws with which hole the plays ended, as far as there are many.
+// sayCount draws how many plays ended with which hole, as far as there are
+// many.
 func sayCount(w io.Writer, r *rehearse.Rehearsal) {
 	const most, width = 15, 40
 	top := 1

@@ -98,7 +98,7 @@ func (s *session) app() *cli.App {
 	app := &cli.App{
 		Name:        "asfound",
 		HelpName:    "asfound",
-		Usage:       "where a buried septic field really lies, and where to dig next",
+		Usage:       "find where a buried septic field really lies, and where to dig next",
 		UsageText:   "asfound COMMAND [flags] JOB",
 		Description: about,
 		Version:     version(),
@@ -108,7 +108,7 @@ func (s *session) app() *cli.App {
 		Commands: []*cli.Command{
 			s.check(), s.fit(), s.locate(), s.digplan(), s.rehearse(), s.record(), s.demo(), s.serve(), s.backup(), s.completion(),
 		},
-		ExitErrHandler: func(*cli.Context, error) {}, // the code is report's to choose
+		ExitErrHandler: func(*cli.Context, error) {}, // report chooses the code
 		OnUsageError:   misused,
 		Action: func(c *cli.Context) error {
 			return &usageError{"no command", strings.TrimSpace(short(c.App))}
@@ -121,7 +121,7 @@ func (s *session) app() *cli.App {
 	return app
 }
 
-// misused makes wrong usage of what the flag parser refuses.
+// misused turns an error of the flag parser into wrong usage.
 func misused(_ *cli.Context, err error, _ bool) error {
 	return &usageError{err.Error(), "asfound help says what there is"}
 }

@@ -27,17 +27,17 @@ import (
 	"asfound/web/logbook"
 )
 
-// store is the file that jobs are kept in where none is named.
-const store = "asfound.db"
+// usualStore is the file that jobs are kept in where none is named.
+const usualStore = "asfound.db"
 
-// farewell is how long requests that were begun may take once it is to stop.
+// farewell is how long running requests may take once serve is to stop.
 const farewell = 10 * time.Second
 
-// plainHTTP is the flag that lets a site be reached without TLS from afar.
+// plainHTTP is the flag that allows access from other machines without TLS.
 const plainHTTP = "plain-http"
 
 func dataFlag() cli.Flag {
-	return &cli.StringFlag{Name: "data", Value: store, Usage: "file that jobs are kept in, an SQLite database; made where there is none"}
+	return &cli.StringFlag{Name: "data", Value: usualStore, Usage: "file that jobs are stored in, an SQLite database; created where there is none"}
 }
 
 func (s *session) serve() *cli.Command {
@@ -47,7 +47,7 @@ func (s *session) serve() *cli.Command {
 		UsageText: "asfound serve [flags]",
 		Description: `Serves the app and its programming interface until it is stopped (Ctrl-C). All
 jobs are in one file, --data; a new one begins with the invented job of the demo.
-On the first start it prints a link for the lead, which serves once; the lead
+On the first start it prints a link for the lead, which works only once; the lead
 then invites phones from the page. Started from a clone of the repository it
 first builds the phone app where that was not done yet, which needs Go.
 
@@ -84,12 +84,12 @@ func (s *session) runServe(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	book, err := logbook.Open(c.String("data"))
+	store, err := logbook.Open(c.String("data"))
 	if err != nil {
 		return err
 	}
-	defer book.Close()
-	site := &web.Site{App: whole, Book: book, Gate: access.New(book, time.Now), Secure: how.config != nil, Hosts: how.hosts}
+	defer store.Close()
+	site := &web.Site{App: whole, Store: store, Gate: access.New(store, time.Now), Secure: how.config != nil, Hosts: how.hosts}
 	l, err := net.Listen("tcp", c.String("listen"))
 	if err != nil {
 		return fmt.Errorf("--listen %s: %w", c.String("listen"), err)
@@ -113,13 +113,13 @@ func (s *session) runServe(c *cli.Context) error {
 	}
 	says := fmt.Sprintf("asfound serves %s, jobs in %s\n", address, c.String("data"))
 	if token != "" {
-		says += fmt.Sprintf("\nNobody leads here yet. This link makes whoever opens it the lead; it serves once:\n\n  %s/#join=%s\n\n", address, token)
+		says += fmt.Sprintf("\nThere is no lead yet. This link makes whoever opens it the lead. It works only once:\n\n  %s/#join=%s\n\n", address, token)
 	}
-	fmt.Fprint(s.stdout, says) // in one piece, for whoever waits for the link
+	fmt.Fprint(s.stdout, says) // in one write, for a reader that waits for the link
 	return stand(ctx, web.Server(handler), l, how.config)
 }
 
-// stand serves until ctx is done, then lets what was begun come to its end.
+// stand serves until ctx is done, then lets running requests finish.
 func stand(ctx context.Context, server *http.Server, l net.Listener, config *tls.Config) error {
 	if config != nil {
 		l = tls.NewListener(l, config)
@@ -141,7 +141,7 @@ func stand(ctx context.Context, server *http.Server, l net.Listener, config *tls
 
 // begin puts the demo into a store that has no job.
 func begin(ctx context.Context, site *web.Site) error {
-	jobs, err := site.Book.Jobs(ctx)
+	jobs, err := site.Store.Jobs(ctx)
 	if err != nil || len(jobs) > 0 {
 		return err
 	}
@@ -150,7 +150,7 @@ func begin(ctx context.Context, site *web.Site) error {
 		return err
 	}
 	files := fstest.MapFS{}
-	for _, name := range []string{folder.Sketch, folder.Settings, folder.Log} { // what is true of it is for tests
+	for _, name := range []string{folder.Sketch, folder.Settings, folder.Log} { // the truth is for tests
 		text, err := fs.ReadFile(fsys, name)
 		if err != nil {
 			return err
@@ -164,8 +164,8 @@ func begin(ctx context.Context, site *web.Site) error {
 // transport is how a site is reached.
 type transport struct {
 	config *tls.Config // nil: plain HTTP
-	hosts  []string    // names that it goes by; none: all
-	origin string      // how its addresses begin; "": as it is asked
+	hosts  []string    // host names that it answers to; none: all
+	origin string      // how its addresses begin; "": as in the request
 	scheme string
 }
 
@@ -204,7 +204,7 @@ func transportOf(c *cli.Context) (*transport, error) {
 	}
 }
 
-// loopback tells whether a host is this machine alone.
+// loopback reports whether a host is this machine alone.
 func loopback(host string) bool {
 	ip := net.ParseIP(host)
 	return host == "localhost" || ip != nil && ip.IsLoopback()
@@ -215,7 +215,7 @@ func certificates(data string) string {
 	return filepath.Join(filepath.Dir(data), "asfound-certificates")
 }
 
-// address is how the site is called from this machine.
+// address is the address of the site from this machine.
 func (t *transport) address(a net.Addr) string {
 	if t.origin != "" {
 		return t.origin

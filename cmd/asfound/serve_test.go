@@ -40,9 +40,9 @@ func (p *paper) String() string {
 }
 
 // served runs asfound serve until the test is over or stop is called, and
-// returns what it printed once it serves. The app is built before, by the same
-// function that the first start calls: how long that takes depends on what else
-// the machine does.
+// returns what it printed once it serves. The app is built beforehand, by the
+// same function that the first start calls, since the time for that depends on
+// what else the machine does.
 func served(t *testing.T, args ...string) (out *paper, stop func() int) {
 	t.Helper()
 	_, err := build.App(t.Context(), t.Output())
@@ -59,8 +59,8 @@ func served(t *testing.T, args ...string) (out *paper, stop func() int) {
 }
 
 // TestServe starts a site as a new user would: one command, the printed link,
-// and the demo is there; after a stop and a start everything still is, and no
-// second lead is asked for.
+// and the demo is there; after a restart everything still is, and no second
+// lead is asked for.
 func TestServe(t *testing.T) {
 	data := filepath.Join(t.TempDir(), "jobs.db")
 	out, stop := served(t, "--listen", "127.0.0.1:0", "--data", data)

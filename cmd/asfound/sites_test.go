@@ -16,7 +16,7 @@ import (
 	"asfound/testdata/sites"
 )
 
-// located is what locate says for machines, as far as it is looked at here.
+// located is the part of the JSON of locate that is tested here.
 type located struct {
 	Frame struct {
 		Kind   string
@@ -44,7 +44,7 @@ type located struct {
 	}
 }
 
-// truth is what is true of an invented site.
+// truth is the truth of an invented site.
 type truth struct {
 	Places map[string][2]float64
 	Fill   float64
@@ -60,8 +60,8 @@ func ask(t *testing.T, into any, args ...string) {
 }
 
 // TestSitesAreFound holds the answer for every invented site to what is true
-// of it: the box lies within its 95 % circle, and no more spots lie out of
-// theirs than one in twenty would by bad luck.
+// of it: the box lies within its 95 % circle, and no more spots lie outside
+// theirs than chance allows at one in twenty.
 func TestSitesAreFound(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.CopyFS(dir, sites.Folders))

@@ -13,8 +13,8 @@ func version() string {
 	return versionOf(b)
 }
 
-// unknown is the version of a program whose build did not record one, as that of
-// go run.
+// unknown is the version of a program whose build did not record one, as with go
+// run.
 const unknown = "unknown (its build recorded none)"
 
 // versionOf returns the tag of the commit that was built, or where it has none

@@ -26,7 +26,7 @@ func heading(j *survey.Job) string {
 	return title + ", permit " + permit
 }
 
-// landmarkName says a landmark's id and what it is: A (south-west corner).
+// landmarkName returns a landmark's id and what it is: A (south-west corner).
 func landmarkName(s *asbuilt.Sketch, id string) string {
 	if p := s.Part(id); p != nil && p.Name != "" && p.Name != id {
 		return id + " (" + p.Name + ")"
@@ -58,7 +58,7 @@ func and(words []string) string {
 	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
 }
 
-// trustWords says how a drawing is trusted.
+// trustWords says how far a drawing is trusted.
 func trustWords(t asbuilt.Trust) string {
 	switch t {
 	case asbuilt.ToScale:
@@ -69,5 +69,6 @@ func trustWords(t asbuilt.Trust) string {
 	return "roughly to scale"
 }
 
-// spread writes a standard deviation as what holds 95 %: 1.96 of it.
+// spread writes a standard deviation as the half-width that holds 95 %: 1.96
+// times it.
 func spread(sigma float64, u geo.Unit) string { return geo.FormatDepth(geo.Between95*sigma, u) }

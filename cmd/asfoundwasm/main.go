@@ -1,14 +1,14 @@
 //go:build js && wasm
 
-// Command asfoundwasm is the engine in a browser: a thin shell round web/api.
+// Command asfoundwasm is the engine in a browser: a thin wrapper of web/api.
 // It gives the page one function,
 //
 //	asfound.run(stage, request) → {ok: true, body} | {ok: false, error}
 //
-// with request, body and error as JSON text, and stays until the page goes. It
-// belongs in a worker: an answer takes its time. A throw is never its answer;
-// what it cannot answer it refuses, and a program that ends all the same (out of
-// memory) is to be started anew.
+// with request, body and error as JSON text, and runs until the page closes. It
+// belongs in a worker: an answer takes time. It never throws; what it cannot
+// answer it refuses, and a program that ends anyway (out of memory) must be
+// started again.
 package main
 
 import (
@@ -19,15 +19,15 @@ import (
 	"asfound/web/api"
 )
 
-// kept is what was worked out for the page so far. Calls come one at a time.
+// kept caches the results for the page. Calls come one at a time.
 var kept api.Memory
 
 func main() {
-	// One thread works and collects: a heap of a few megabytes may well grow
-	// to several times that before it is looked through.
+	// One thread works and collects garbage: a heap of a few megabytes may grow
+	// to several times that before a collection.
 	debug.SetGCPercent(400)
 	js.Global().Set("asfound", map[string]any{"run": js.FuncOf(run)})
-	select {} // the functions are called from outside
+	select {} // keep running: the functions are called from outside
 }
 
 // run answers one request.

@@ -24,7 +24,7 @@ import (
 	"asfound/web/entry"
 )
 
-// said is what the engine answers in a browser.
+// said is the engine's answer in a browser.
 type said struct {
 	OK           bool
 	Body, Error  string
@@ -32,9 +32,9 @@ type said struct {
 }
 
 // TestSameNumbersInABrowser asks the engine as WebAssembly, loaded as a page
-// loads it, and the same code here, about all invented sites: no number may
-// differ by more than 1e-9 (of itself, where it is over 1), no text at all. The other machine is the JavaScript
-// engine V8 in Node.js; without it the test is skipped.
+// loads it, and the same code here, about all invented sites: no number may differ by more than 1e-9
+// (relative to itself, where it is over 1), and no text at all. The other machine is the JavaScript engine V8
+// in Node.js; without it the test is skipped.
 func TestSameNumbersInABrowser(t *testing.T) {
 	node := long.Program(t, "node")
 	if testing.Short() {
@@ -85,7 +85,7 @@ func TestSameNumbersInABrowser(t *testing.T) {
 	}
 }
 
-// sitesAsked returns the sites that are asked about.
+// sitesAsked returns the sites that are tried.
 func sitesAsked(t *testing.T) []string {
 	t.Helper()
 	all := []string{"demo", "metric-gnss", "two-tapes", "day-before"}
@@ -124,8 +124,8 @@ func requests(t *testing.T) (asked [][2]string) {
 
 // comparePapers holds two files to one another. GeoJSON is compared number by
 // number. On sheets a place is printed to a hundredth of a point, where a
-// difference in the sixteenth digit may tip the last one printed; that they are
-// there and of one size must do.
+// difference in the sixteenth digit may change the last one printed; it is
+// enough that they exist and have the same size.
 func comparePapers(t *testing.T, at string, here, there []byte) {
 	t.Helper()
 	var a, b answer.Paper
@@ -142,7 +142,7 @@ func comparePapers(t *testing.T, at string, here, there []byte) {
 }
 
 // same compares two decoded JSON values and returns how many numbers it saw.
-// They must agree to 1e-9, but for the chances of a plan: those are sums of
+// They must agree to 1e-9, except for the chances of a plan: those are sums of
 // exponentials over a thousand draws, printed to six digits, and the processor's
 // own exponential differs from the browser's in the last bit.
 func same(t *testing.T, at string, a, b any) (numbers int) {

@@ -16,13 +16,13 @@
 //	blunder  how often a blunder is found and named, by kind, and clean jobs accused
 //	sheet    how often a wrong sheet is recognised, by kind
 //
-// After a share stands its standard error; spots of one lot are wrong together,
-// so the lots are the sample. A star marks a 95 % share that is outside 93 to
-// 97 % (clean) or under 90 % (mess) by more than two standard errors, a
+// Each share is followed by its standard error; spots of one lot are wrong
+// together, so the lots are the sample. A star marks a 95 % share that is outside
+// 93 to 97 % (clean) or under 90 % (mess) by more than two standard errors, a
 // question mark one that is outside by less.
 //
-// What was invented follows from the lots' numbers alone, so a run says the same
-// every time, whatever -workers. Progress goes to standard error.
+// The inventions follow from the lots' numbers alone, so a run gives the same
+// result every time, whatever -workers. Progress goes to standard error.
 //
 // The ranks of simulation-based calibration are a test of package survey:
 //

@@ -60,7 +60,7 @@ func run(args []string, out, progress io.Writer) error {
 	}
 	p := &printer{w: out}
 	p.say("%d lots in each cell\n", s.sites)
-	for _, part := range s.parts { // each as soon as it is known: they take long
+	for _, part := range s.parts { // each as soon as it is known, since they take long
 		one := s
 		one.parts = []string{part}
 		r, err := one.report()
@@ -117,7 +117,7 @@ func (s *study) cover(what string, cells []simulate.Cell) ([]row, error) {
 }
 
 // each does a job n times, as many at once as there are workers, and returns
-// what came out in order.
+// the results in order.
 func each[T any](s *study, what string, n int, do func(i int) (T, error)) ([]T, error) {
 	out, errs := make([]T, n), make([]error, n)
 	next, done := 0, 0

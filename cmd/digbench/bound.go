@@ -16,8 +16,8 @@ import (
 	"asfound/survey/posterior"
 )
 
-// cellSide is the side in metres of a cell of the box's whereabouts that one
-// hole searches: a hole of 0.15 m radius meets a box of 0.6 m from anywhere
+// cellSide is the side in metres of a cell of possible places of the box that
+// one hole searches: a hole of 0.15 m radius meets a box of 0.6 m from anywhere
 // within an area of B² + 4Br + πr² = 0.79 m².
 const cellSide = 0.88
 
@@ -45,10 +45,10 @@ func cells(places []geo.Vec, v geo.Vec) (shares []float64, rank int) {
 	return shares, rank
 }
 
-// atLeast returns the mean number of holes below which no plan can come on
-// this belief, however it adapts: a hole has three answers beside the box, so
-// that of the plans of n holes at most 3^(n−1) end with the box at the n-th.
-// It is loose: it takes every hole for one that splits the belief in three.
+// atLeast returns a lower bound on the mean number of holes of any plan on this
+// belief, however it adapts: a hole has three answers besides the box, so at
+// most 3^(n−1) of the branches of a plan end with the box at the n-th hole. It
+// is loose: it assumes that every hole splits the belief in three.
 func atLeast(shares []float64) (mean float64) {
 	holes, room, left := 1.0, 1, 1
 	for _, p := range shares {
@@ -65,7 +65,7 @@ func atLeast(shares []float64) (mean float64) {
 
 // known is the site with both ends of every lateral exposed and taped, at no
 // cost: what is left then is how badly the box was drawn among the laterals,
-// which no hole beside the box itself tells.
+// which only a hole on the box itself shows.
 func known(s *site) *survey.Job {
 	job := *s.job
 	job.Readings = append([]survey.Reading(nil), s.job.Readings...)

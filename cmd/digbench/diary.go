@@ -13,21 +13,21 @@ import (
 	"asfound/survey/probe"
 )
 
-// diary tells of a dig, hole by hole: what is believed of the box beside where
-// it truly is, and what the hole met.
+// diary records a dig, hole by hole: where the box is believed to be, where it
+// truly is, and what the hole met.
 type diary struct {
-	site  *site
-	game  *game
-	lines []string
-	told  float64 // holes that the first plan expects
+	site     *site
+	game     *game
+	lines    []string
+	expected float64 // holes that the first plan expects
 }
 
 // keep returns a note that writes into the diary.
 func (d *diary) keep(f *fitted, loc *locate.Location, draws *posterior.Draws, plan *probe.Plan) {
 	d.finish()
 	if len(d.lines) == 0 {
-		if whole, err := probe.New(loc, draws); err == nil { // as a crew is given it
-			d.told = whole.ExpectedHoles
+		if whole, err := probe.New(loc, draws); err == nil { // as a crew gets it
+			d.expected = whole.ExpectedHoles
 		}
 	}
 	box := draws.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
@@ -71,7 +71,7 @@ func (d *diary) finish() {
 	d.lines[len(d.lines)-1] += ": met " + met
 }
 
-// write tells of the dig, the first and last holes of long ones.
+// write writes the dig down, only the first and last holes of a long one.
 func (d *diary) write(w io.Writer) {
 	d.finish()
 	n := len(d.lines)

@@ -25,7 +25,7 @@ type hand struct {
 	point   float64 // metres: any corner
 	grid    float64 // metres of ground between the lines of the paper
 	square  float64 // degrees: a field nearer than this to square with the house is drawn square
-	even    float64 // odds that spacings, and lengths, are drawn all alike
+	even    float64 // odds that spacings, and lengths, are all drawn equal
 }
 
 var hands = map[asbuilt.Trust]hand{
@@ -44,11 +44,11 @@ func draw(r *rand.Rand, l *lot, trust asbuilt.Trust) *asbuilt.Sketch {
 	wall := l.corners[1].Sub(l.corners[0])
 	d.sheet = geo.Radians(-math.Atan2(wall.Y, wall.X) + 0.01*r.NormFloat64())
 	s := &asbuilt.Sketch{Plane: asbuilt.Paper, Unit: geo.Foot, Ratio: 1, Trust: trust}
-	add := func(id string, k asbuilt.Kind, f asbuilt.Form, v ...geo.Vec) *asbuilt.Part {
+	add := func(id string, k asbuilt.Kind, f asbuilt.Form, v ...asbuilt.Position) *asbuilt.Part {
 		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: v}}, Feature: len(s.Parts) + 1})
 		return &s.Parts[len(s.Parts)-1]
 	}
-	var ring []geo.Vec
+	var ring []asbuilt.Position
 	for _, v := range l.corners {
 		ring = append(ring, d.paper(v, h.point))
 	}
@@ -56,11 +56,11 @@ func draw(r *rand.Rand, l *lot, trust asbuilt.Trust) *asbuilt.Sketch {
 	for i, v := range ring {
 		add(mark(i), asbuilt.Landmark, asbuilt.Point, v)
 	}
-	tank := d.paper(l.tank.Add(d.slip(h.shift/2)), h.point)
+	tank := d.paper(l.tank.Add(d.miss(h.shift/2)), h.point)
 	add("tank", asbuilt.Tank, asbuilt.Point, tank)
 
 	block := d.block(l, wall)
-	box := d.paper(block(l.box.Add(d.slip(h.box))), h.point/2)
+	box := d.paper(block(l.box.Add(d.miss(h.box))), h.point/2)
 	add("box", asbuilt.Box, asbuilt.Point, box)
 	lines := d.trenches(l)
 	for k, line := range lines {
@@ -91,7 +91,7 @@ func length(line []geo.Vec) (l float64) {
 	return l
 }
 
-// draughtsman is who drew a sheet.
+// draughtsman is the person who drew a sheet.
 type draughtsman struct {
 	r      *rand.Rand
 	h      hand
@@ -100,16 +100,16 @@ type draughtsman struct {
 	sx, sy float64 // feet on paper for metres
 }
 
-// slip returns an error of the given standard deviation each way.
-func (d *draughtsman) slip(sigma float64) geo.Vec {
+// miss returns an error of the given standard deviation each way.
+func (d *draughtsman) miss(sigma float64) geo.Vec {
 	return geo.Vec{X: sigma * heavy(d.r), Y: sigma * heavy(d.r)}
 }
 
 // paper puts a place on the paper, on its squares.
-func (d *draughtsman) paper(v geo.Vec, wobble float64) geo.Vec {
-	v = v.Add(d.slip(wobble)).Sub(d.house).Rotate(d.sheet)
+func (d *draughtsman) paper(v geo.Vec, wobble float64) asbuilt.Position {
+	v = v.Add(d.miss(wobble)).Sub(d.house).Rotate(d.sheet)
 	g := d.h.grid / foot
-	return geo.Vec{X: math.Round(v.X*d.sx/g) * g, Y: math.Round(v.Y*d.sy/g) * g}
+	return asbuilt.Position{X: math.Round(v.X*d.sx/g) * g, Y: math.Round(v.Y*d.sy/g) * g}
 }
 
 // block returns how the field as a whole is drawn: turned about its box,
@@ -118,7 +118,7 @@ func (d *draughtsman) block(l *lot, wall geo.Vec) func(geo.Vec) geo.Vec {
 	h := d.h
 	middle := l.laterals[len(l.laterals)/2]
 	away := d.house.Dist(middle[len(middle)/2])
-	move := d.slip(math.Hypot(h.shift, h.drift*away))
+	move := d.miss(math.Hypot(h.shift, h.drift*away))
 	turn := geo.Degrees(h.turn * heavy(d.r))
 	off := math.Remainder(math.Atan2(l.along.Y, l.along.X)-math.Atan2(wall.Y, wall.X), math.Pi/2)
 	if math.Abs(off) < h.square*math.Pi/180 {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 
 	"asfound/asbuilt"
@@ -14,16 +15,17 @@ import (
 	"asfound/survey/probe"
 )
 
-// fitted is a player that logs every hole, fits anew and digs where a plan
+// fitted is a player that logs every hole, fits again and digs where a plan
 // says.
 type fitted struct {
-	site  *site
-	game  *game
-	job   survey.Job
-	ready *fit.Prepared
-	rng   *rand.Rand // of the crew's tapes
-	plan  func(*locate.Location, *posterior.Draws) (*probe.Plan, error)
-	note  func(*fitted, *locate.Location, *posterior.Draws, *probe.Plan) // nil: nobody looks on
+	site       *site
+	game       *game
+	job        survey.Job
+	ready      *fit.Prepared
+	rng        *rand.Rand // of the crew's tapes
+	plan       func(*locate.Location, *posterior.Draws) (*probe.Plan, error)
+	directions bool                                                           // the crew logs which way a line runs
+	note       func(*fitted, *locate.Location, *posterior.Draws, *probe.Plan) // nil: no record is kept
 }
 
 func newFitted(s *site, g *game) (*fitted, error) {
@@ -35,7 +37,8 @@ func newFitted(s *site, g *game) (*fitted, error) {
 	return f, err
 }
 
-// play digs until the box is met, the holes are used up, or the plan has none.
+// play digs until the box is met, the holes are used up, or the plan has no
+// hole.
 func (f *fitted) play() error {
 	for !f.game.over() {
 		loc, draws, err := f.locate()
@@ -97,6 +100,9 @@ func (f *fitted) log(a answer, h hole) {
 		if a.met == asbuilt.Header {
 			r.Feature = survey.Crown
 		}
+		if f.directions && a.runs != (geo.Vec{}) {
+			f.direct(&r, a)
+		}
 	}
 	log(&f.job, r)
 	corners := f.site.lot.corners
@@ -111,6 +117,27 @@ func (f *fitted) log(a answer, h hole) {
 	}
 }
 
+// direct writes down which way a line runs, as a crew reads it off the face of a
+// clock whose 12 is the nearest corner of the house: to the half hour, some degrees
+// off, and once in twenty counted the wrong way round. Of a pipe it sees the slope.
+func (f *fitted) direct(r *survey.Reading, a answer) {
+	to := 0
+	for i, c := range f.site.lot.corners {
+		if c.Dist(a.at) < f.site.lot.corners[to].Dist(a.at) {
+			to = i
+		}
+	}
+	angle := geo.Bearing(geo.Vec{}, a.runs).Degrees() - geo.Bearing(a.at, f.site.lot.corners[to]).Degrees() + 4*f.rng.NormFloat64()
+	if f.rng.Float64() < 0.05 {
+		angle = -angle
+	}
+	clock := geo.Degrees(math.Mod(math.Round(angle/15)*15+720, 360))
+	r.Runs, r.Facing = &clock, mark(to)
+	if a.met == asbuilt.Header {
+		r.Flow = survey.FlowAlong
+	}
+}
+
 // byChance plans by chance alone: the likeliest place first, whatever a hole
-// elsewhere might tell.
+// elsewhere might show.
 var byChance = probe.Options{Greedy: true, Holes: 1, Levels: -1, Plays: -1}.Plan

@@ -15,17 +15,20 @@ import (
 	"asfound/asbuilt"
 )
 
+// directions is the planner, with a crew that logs which way a pipe or trench runs.
+const directions = "directions"
+
 // The columns of the table that are no players.
 const (
-	floor = "all laterals known" // then the likeliest cells first
-	least = "least mean"         // of any plan
-	told  = "told"               // mean of what the planner expects before the first hole
+	floor    = "all laterals known" // then the likeliest cells first
+	least    = "least mean"         // of any plan
+	expected = "expected"           // mean of what the planner expects before the first hole
 )
 
 var trusts = []asbuilt.Trust{asbuilt.ToScale, asbuilt.Roughly, asbuilt.NotToScale}
 
 // columns are what a run may have, in the order of the table.
-var columns = []string{"practice", "spiral", "swung", "greedy", "planner", told, floor, least}
+var columns = []string{"practice", "spiral", "swung", "greedy", "planner", directions, expected, floor, least}
 
 // options say what is played.
 type options struct {
@@ -77,7 +80,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	f.Uint64Var(&o.first, "first", 1, "seed of the first lot")
 	f.IntVar(&o.jobs, "jobs", runtime.NumCPU(), "digs at the same time")
 	f.DurationVar(&o.limit, "for", 0, "begin no lot of a cell after so long, such as 10m; 0: play them all")
-	f.IntVar(&o.worst, "worst", 0, "tell of so many of the planner's longest digs in each cell")
+	f.IntVar(&o.worst, "worst", 0, "print so many of the planner's longest digs in each cell")
 	if err := f.Parse(args); err != nil {
 		return o, err
 	}
@@ -128,15 +131,15 @@ func run(o options, w, progress io.Writer) (all []*cell) {
 
 // outcome is one lot played by everyone.
 type outcome struct {
-	holes map[string]int
-	found map[string]bool
-	least float64
-	told  float64
-	diary *diary
-	err   error
+	holes    map[string]int
+	found    map[string]bool
+	least    float64
+	expected float64
+	diary    *diary
+	err      error
 }
 
-// play plays the lots of a cell, some at the same time, and tells of each as it
+// play plays the lots of a cell, some at the same time, and reports each as it
 // is done.
 func (c *cell) play(o options, progress io.Writer) {
 	outcomes := make([]outcome, o.lots)
@@ -177,7 +180,7 @@ func (c *cell) play(o options, progress io.Writer) {
 			c.tally[p].add(n, out.found[p])
 		}
 		c.least += out.least / float64(c.lots)
-		c.told += out.told / float64(c.lots)
+		c.expected += out.expected / float64(c.lots)
 		if out.diary != nil {
 			diaries = append(diaries, out.diary)
 		}
@@ -186,7 +189,7 @@ func (c *cell) play(o options, progress io.Writer) {
 	c.worst = diaries[:min(o.worst, len(diaries))]
 }
 
-// says tells how many holes everyone dug.
+// says returns how many holes each player dug.
 func (o outcome) says(players []string) string {
 	var all []string
 	for _, p := range players {
@@ -223,15 +226,18 @@ func playLot(seed uint64, trust asbuilt.Trust, m mix, players []string) (out out
 				continue
 			}
 			swung(s, g)
-		case "greedy", "planner":
+		case "greedy", "planner", directions:
 			f, err := newFitted(s, g)
 			if err != nil {
 				out.err = err
 				return out
 			}
-			if p == "greedy" {
+			switch p {
+			case "greedy":
 				f.plan = byChance
-			} else {
+			case directions:
+				f.directions = true
+			default:
 				out.diary = &diary{site: s, game: g}
 				f.note = out.diary.keep
 			}
@@ -240,7 +246,7 @@ func playLot(seed uint64, trust asbuilt.Trust, m mix, players []string) (out out
 				return out
 			}
 			if p == "planner" {
-				out.told = out.diary.told
+				out.expected = out.diary.expected
 			}
 		default:
 			continue

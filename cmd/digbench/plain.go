@@ -47,16 +47,16 @@ func newPlain(s *site) *plain {
 	return p
 }
 
-// drawn returns where the sheet has the middle of a part.
+// drawn returns where the sheet has the middle of a part, in drawing units.
 func (p *plain) drawn(part string) geo.Vec {
 	v, _ := p.site.job.Sketch.Part(part).Point(asbuilt.Center)
-	return v
+	return geo.Vec(v)
 }
 
 // line returns a lateral as laid.
 func (p *plain) line(k int) (a, b geo.Vec) {
 	v := p.site.job.Sketch.Parts[p.lateral(k)].Shapes[0].Vertices
-	return p.lay(v[0]), p.lay(v[1])
+	return p.lay(geo.Vec(v[0])), p.lay(geo.Vec(v[1]))
 }
 
 func (p *plain) lateral(k int) int {
@@ -89,8 +89,8 @@ func (p *plain) hole(v geo.Vec) hole {
 	return h
 }
 
-// stake is a hole that further ones are set out from: nobody tapes a search
-// hole by hole from the house.
+// stake is a hole from which further ones are set out: nobody tapes every hole
+// of a search from the house.
 type stake struct {
 	plane, at geo.Vec   // in the plane, and truly
 	turn      geo.Angle // of the plane's directions on the ground
@@ -116,10 +116,10 @@ func (s stake) dig(g *game, v geo.Vec) answer {
 const toSoil = 1.2
 
 // search digs round a place, the nearest first, on a square grid of 0.8 m, at
-// which a hole of 0.15 m radius meets a box of 0.6 m wherever it lies but for a
-// few corners: a spiral. Places within 0.4 m of one dug before are left out.
-// from is what the holes are set out from, nil: the first by tapes, and the
-// others from that.
+// which a hole of 0.15 m radius meets a box of 0.6 m wherever it lies, except
+// at a few corners: a spiral. Places within 0.4 m of an earlier hole are left
+// out. from is what the holes are set out from, nil: the first by tapes, and
+// the others from that.
 func (p *plain) search(g *game, middle, axis geo.Vec, dug []geo.Vec, from *stake) {
 	const pitch, rings = 0.8, 9
 	var places []geo.Vec

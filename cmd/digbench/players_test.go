@@ -12,8 +12,8 @@ import (
 	"asfound/survey/observe"
 )
 
-// What the issue says of the lots: 4 to 8 laterals of 12 to 30 m (a tenth more
-// or less once uneven lengths are on top).
+// What the issue says about the lots: 4 to 8 laterals of 12 to 30 m (a tenth
+// more or less once uneven lengths are on top).
 func TestLots(t *testing.T) {
 	for seed := range uint64(200) {
 		s := invent(seed, asbuilt.Roughly, tapes)
@@ -46,7 +46,7 @@ func TestQualities(t *testing.T) {
 	}
 }
 
-// A sheet without fault leaves nothing to search for.
+// A faultless sheet leaves nothing to search for.
 func TestPerfectSheet(t *testing.T) {
 	old := hands[asbuilt.ToScale]
 	hands[asbuilt.ToScale] = hand{grid: 0.01}

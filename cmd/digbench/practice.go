@@ -61,10 +61,10 @@ func (w *walk) try(v geo.Vec) answer {
 
 // cross digs a row across the trenches until one is met: from one and a half
 // spacings outside the first lateral inwards, at distances at which no trench
-// slips through. Where the first hole already meets one the row began inside:
-// it goes back outwards until there is room for no further trench.
+// is missed. Where the first hole already meets one the row began inside: it
+// goes back outwards until there is room for no further trench.
 func (w *walk) cross() (at geo.Vec, ok bool) {
-	const step = 1.1 // trench of 0.9 m and hole, less a little
+	const step = 1.1 // trench of 0.9 m and hole, less a margin
 	row := w.a.Lerp(w.b, 0.35)
 	from := -3.5
 	first := w.try(row.Add(w.inward.Scale(from)))

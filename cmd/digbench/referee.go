@@ -8,12 +8,12 @@ import (
 	"asfound/geo"
 )
 
-// most is how many holes are dug before a dig is given up.
+// most is how many holes are dug before a dig is abandoned.
 const most = 150
 
-// Odds that a crew notices what a hole cuts. The referee has a truth of its own
-// and does not ask survey/encounter what a hole meets: a planner that is wrong
-// about that must be seen to be.
+// Odds that a crew notices what a hole cuts. The referee has its own truth and
+// does not ask survey/encounter what a hole meets, so that a planner that is
+// wrong about it is found out.
 const (
 	seesBox    = 1.0 // a lid cannot be overlooked in an open hole
 	seesTrench = 0.97
@@ -35,7 +35,8 @@ type answer struct {
 	met  asbuilt.Kind // empty: nothing
 	spot asbuilt.Spot
 	top  float64 // metres to what was met
-	part int     // which lateral or header, for the diary alone: players are not told
+	part int     // which lateral or header, for the diary alone: players do not know it
+	runs geo.Vec // unit vector along the line that was met, the way water flows; zero where none was
 }
 
 // game is one dig by one player.
@@ -94,15 +95,26 @@ func (g *game) meet(v geo.Vec, deep float64) answer {
 	}
 	for k, line := range l.laterals {
 		if spot, ok := l.cuts(line, v); ok && sees(seesTrench, l.cover[1]) {
-			return answer{v, asbuilt.Lateral, spot, l.cover[1], k}
+			return answer{v, asbuilt.Lateral, spot, l.cover[1], k, course(line, v)}
 		}
 	}
 	for k, line := range l.headers {
 		if d, _ := geo.SegmentDistance(line[0], line[1], v); d <= holeReach+pipeReach && sees(seesPipe, l.cover[2]) {
-			return answer{v, asbuilt.Header, asbuilt.On, l.cover[2], k}
+			return answer{v, asbuilt.Header, asbuilt.On, l.cover[2], k, course(line, v)}
 		}
 	}
 	return answer{at: v}
+}
+
+// course returns the direction of a line where it passes nearest to v.
+func course(line []geo.Vec, v geo.Vec) (along geo.Vec) {
+	best := math.Inf(1)
+	for i := 1; i < len(line); i++ {
+		if d, _ := geo.SegmentDistance(line[i-1], line[i], v); d < best {
+			best, along = d, line[i].Sub(line[i-1]).Unit()
+		}
+	}
+	return along
 }
 
 // boxDistance returns how far v lies outside the box.

@@ -81,8 +81,8 @@ func TestSwing(t *testing.T) {
 	}
 }
 
-// A place set out by a crew's own tapes is hit to within a hand, as long as
-// the tapes cross well.
+// A place set out by a crew's own tapes is hit to within about 0.1 m, as long
+// as the tapes cross well.
 func TestSetOut(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := &game{lot: bare(), rng: rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))}

@@ -52,14 +52,14 @@ func (t *tally) String() string {
 
 // cell is one drawing quality and one mix of readings.
 type cell struct {
-	trust  asbuilt.Trust
-	mix    mix
-	lots   int
-	tally  map[string]*tally
-	least  float64 // mean over the lots
-	told   float64 // the same
-	worst  []*diary
-	failed []error
+	trust    asbuilt.Trust
+	mix      mix
+	lots     int
+	tally    map[string]*tally
+	least    float64 // mean over the lots
+	expected float64 // the same
+	worst    []*diary
+	failed   []error
 }
 
 // head begins a Markdown table of median, mean and 90th percentile of the
@@ -77,8 +77,8 @@ func (c *cell) row(w io.Writer, players []string) {
 		switch t := c.tally[p]; {
 		case p == least:
 			fmt.Fprintf(w, " %.1f |", c.least)
-		case p == told:
-			fmt.Fprintf(w, " %.1f |", c.told)
+		case p == expected:
+			fmt.Fprintf(w, " %.1f |", c.expected)
 		case t == nil:
 			fmt.Fprint(w, " – |")
 		default:

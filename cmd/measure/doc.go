@@ -4,8 +4,8 @@
 //
 //	go run ./cmd/measure                run the quick ones, some minutes
 //	go run ./cmd/measure -long          run all, some hours of one core
-//	go run ./cmd/measure -run belief    run those whose text has the word
-//	go run ./cmd/measure -list          name them and their commands
+//	go run ./cmd/measure -run belief    run those whose text contains the word
+//	go run ./cmd/measure -list          list them and their commands
 //
 // A figure that was not measured in a run stays as it was, with the day on
 // which it was measured. Nothing is typed into the table by hand.

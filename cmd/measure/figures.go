@@ -11,9 +11,9 @@ import (
 
 // figure is one thing that is measured.
 type figure struct {
-	what    string                               // what the number is of
+	what    string                               // what is measured
 	aim     string                               // what was aimed at, empty: nothing
-	command string                               // for a shell, in the folder of the module
+	command string                               // a shell command, run in the folder of the module
 	read    func(printed string) (string, error) // the figure in what the command prints
 	long    bool                                 // takes more than some minutes
 }
@@ -33,7 +33,7 @@ var figures = []figure{
 	{what: "the same with trenches of unknown name, empty holes, a blunder, all of them", aim: "50, 80, 95 %",
 		command: "go run ./cmd/coverage -sites 4 -part mess -json", read: coverage("mess"), long: true},
 	{what: "holes to expose the box: median / mean / 90th percentile (share of lots where it was found, where not all)",
-		command: "go run ./cmd/digbench -for 3m -players practice,spiral,greedy,planner,told", read: table, long: true},
+		command: "go run ./cmd/digbench -for 3m -players practice,spiral,greedy,planner,expected", read: table, long: true},
 }
 
 // bench returns the command that runs one benchmark five times.
@@ -53,8 +53,8 @@ var (
 	real      = regexp.MustCompile(`(?m)^real\s+([0-9.]+)$`)
 )
 
-// perOperation reads the least of the times of each benchmark: what other work
-// on the machine adds is no property of the program.
+// perOperation reads the shortest time of each benchmark: the time that other
+// work on the machine adds is not a property of the program.
 func perOperation(name string) func(string) (string, error) {
 	return func(printed string) (string, error) {
 		var order []string

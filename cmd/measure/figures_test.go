@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestRead reads each kind of figure from what such commands print.
+// TestRead reads each kind of figure from the output of such commands.
 func TestRead(t *testing.T) {
 	times := "goos: linux\nBenchmarkNew/tapes-2   \t  36\t  34123456 ns/op\nBenchmarkNew/tapes-2   \t  36\t  33000000 ns/op\nBenchmarkNew/ties-2 \t 9\t 1200 ns/op\nBenchmarkOther-2 \t 9\t 1 ns/op\n"
 	cells := `progress {"clean": [{"trust": "roughly", "mix": "tapes", "holes": 2, "spots": [{"rate": 0.5}, {"rate": 0.8}, {"rate": 0.96, "error": 0.01}]},
@@ -34,7 +34,7 @@ func TestRead(t *testing.T) {
 	}
 }
 
-// TestDocument holds the table to what it was made from.
+// TestDocument checks the table against the data that it was made from.
 func TestDocument(t *testing.T) {
 	t.Chdir("../..")
 	known, err := read()

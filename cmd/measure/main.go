@@ -14,10 +14,10 @@ import (
 	"time"
 )
 
-// folder has the table, and what it was made from.
+// folder has the table, and the data that it was made from.
 const folder = "testdata/measured"
 
-// measured is one figure as it was found.
+// measured is one figure as it was measured.
 type measured struct {
 	Figure  string `json:"figure"`
 	Day     string `json:"day"`     // on which it was measured
@@ -71,7 +71,7 @@ func run(long bool, word string, list bool) error {
 	return failed
 }
 
-// read returns what is known by the text of what was measured.
+// read returns the stored figures, by the text of what was measured.
 func read() (map[string]measured, error) {
 	known := map[string]measured{}
 	text, err := os.ReadFile(filepath.Join(folder, "figures.json"))
@@ -84,7 +84,7 @@ func read() (map[string]measured, error) {
 	return known, json.Unmarshal(text, &known)
 }
 
-// write writes the table and what it is made from, without what is no longer
+// write writes the table and its data, without figures that are no longer
 // measured.
 func write(known map[string]measured) error {
 	kept := map[string]measured{}
@@ -103,7 +103,8 @@ func write(known map[string]measured) error {
 	return os.WriteFile(filepath.Join(folder, "README.md"), []byte(document(kept)), 0o644)
 }
 
-// document returns the table as Markdown; what is a table itself follows it.
+// document returns the table as Markdown; figures that are tables themselves
+// follow it.
 func document(known map[string]measured) string {
 	var b, after strings.Builder
 	b.WriteString("# What was measured\n\nWritten by `go run ./cmd/measure`, which runs the command of each line; nothing is typed in by hand.\n" +

@@ -11,7 +11,7 @@ import (
 	"time"
 )
 
-// verdict is what became of a change.
+// verdict is the outcome of a change.
 type verdict string
 
 const (
@@ -31,12 +31,13 @@ type bench struct {
 	time            time.Duration // of a processor that the tests take as they are
 }
 
-// usual runs the tests as they are. It is an error for them to fail.
+// usual runs the tests unchanged. It is an error if they fail.
 func (b *bench) usual() error {
 	if err := b.build(""); err != nil {
 		return err
 	}
-	// The package rapid keeps what failed in the tree, unless it is told not to.
+	// The package rapid stores failures in the tree, unless a flag says
+	// otherwise.
 	if exec.Command(b.program(), "-test.list", "^$", quiet).Run() == nil {
 		b.also = []string{quiet}
 	}
@@ -98,8 +99,8 @@ func (b *bench) build(overlay string) error {
 }
 
 // test runs the test program and reports whether it passed within so many
-// seconds of a processor, and how much of that it took. A limit on the time of
-// day would count a busy machine as a failing test.
+// seconds of a processor, and how much of that it took. A limit on wall-clock
+// time would make a busy machine look like a failing test.
 func (b *bench) test(seconds int) (ok bool, took time.Duration, err error) {
 	args := []string{"-c", `ulimit -t "$1"; shift; exec "$@"`, "sh", fmt.Sprint(seconds),
 		b.program(), "-test.failfast", "-test.run", b.tests, fmt.Sprintf("-test.short=%v", b.short)}

@@ -21,7 +21,7 @@ type mutant struct {
 	with         string
 }
 
-// swapped says what stands for an operator.
+// swapped maps an operator to its replacement.
 var swapped = map[token.Token]token.Token{
 	token.ADD: token.SUB, token.SUB: token.ADD, token.MUL: token.QUO, token.QUO: token.MUL,
 	token.LSS: token.GEQ, token.GEQ: token.LSS, token.GTR: token.LEQ, token.LEQ: token.GTR,
@@ -81,7 +81,8 @@ func changes(set *token.FileSet, file *ast.File) (all []mutant) {
 	return all
 }
 
-// text reports whether a term is text by its looks: what + joins there is no sum.
+// text reports whether a term looks like text, so that + is a concatenation and
+// not a sum.
 func text(e ast.Expr) bool {
 	switch e := e.(type) {
 	case *ast.BasicLit:
@@ -92,8 +93,8 @@ func text(e ast.Expr) bool {
 	return false
 }
 
-// passed reports whether a call is passed over: the size of storage, what is
-// printed, and infinity, of which only the sign counts.
+// passed reports whether a call is skipped: the size of storage, what is
+// printed, and infinity, of which only the sign matters.
 func passed(c *ast.CallExpr) bool {
 	switch f := c.Fun.(type) {
 	case *ast.Ident:
@@ -105,7 +106,7 @@ func passed(c *ast.CallExpr) bool {
 	return false
 }
 
-// other returns the number that stands for a literal.
+// other returns the number that replaces a literal.
 func other(n *ast.BasicLit) (with string, ok bool) {
 	v, err := strconv.ParseFloat(n.Value, 64)
 	switch {

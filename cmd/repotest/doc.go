@@ -1,5 +1,4 @@
-// Package repotest holds the rules of the house as tests: which package may
-// import which, what the engine keeps its hands off, that everything is
-// documented, and that the README's links lead somewhere. It has no code of
-// its own.
+// Package repotest tests the rules of the repository: which package may import
+// which, what the engine must not use, that everything is documented, and that
+// the links of the documents lead somewhere. It contains only tests.
 package repotest

@@ -12,8 +12,8 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// TestEveryPackageHasOneDoc wants one package comment in each package, and
-// that it begins as go doc expects.
+// TestEveryPackageHasOneDoc expects one package comment in each package,
+// beginning as go doc expects.
 func TestEveryPackageHasOneDoc(t *testing.T) {
 	docs, named := map[string]int{}, map[string]string{}
 	for _, s := range sources(t) {
@@ -33,7 +33,7 @@ func TestEveryPackageHasOneDoc(t *testing.T) {
 	}
 }
 
-// TestEveryExportIsDocumented wants a comment on everything that is exported.
+// TestEveryExportIsDocumented expects a comment on everything that is exported.
 func TestEveryExportIsDocumented(t *testing.T) {
 	for _, s := range sources(t) {
 		for _, d := range s.file.Decls {
@@ -79,7 +79,7 @@ func documented(t *testing.T, s source, d *ast.GenDecl, spec ast.Spec) {
 	}
 }
 
-// TestFilesAreShort wants files that have one subject.
+// TestFilesAreShort keeps files to one subject, by their length.
 func TestFilesAreShort(t *testing.T) {
 	for _, s := range sources(t) {
 		assert.LessOrEqual(t, s.lines, mostLines, "%s: split it by subject", s.name)
@@ -107,7 +107,7 @@ var link = regexp.MustCompile(`\]\(([^)\s]+)\)`)
 // heading is a Markdown heading.
 var heading = regexp.MustCompile(`(?m)^#+ (.+)$`)
 
-// TestLinksResolve wants every relative link of the documents to lead to a
+// TestLinksResolve expects every relative link of the documents to lead to a
 // file, and every one with # to a heading.
 func TestLinksResolve(t *testing.T) {
 	for _, doc := range files(t, ".md") {
@@ -136,7 +136,8 @@ func anchor(h string) string {
 	return regexp.MustCompile(`[^\p{L}\p{N}_-]`).ReplaceAllString(h, "")
 }
 
-// TestNoMachinePaths wants nothing in the tree that holds on one machine only.
+// TestNoMachinePaths allows nothing in the tree that is true on one machine
+// only.
 func TestNoMachinePaths(t *testing.T) {
 	for _, name := range files(t, "") {
 		switch filepath.Ext(name) {
@@ -150,7 +151,7 @@ func TestNoMachinePaths(t *testing.T) {
 	}
 }
 
-// TestTopLevel wants the rooms of the house and no others.
+// TestTopLevel expects the folders at the top level and no others.
 func TestTopLevel(t *testing.T) {
 	entries, err := os.ReadDir(root)
 	assert.NoError(t, err)

@@ -14,7 +14,7 @@ import (
 )
 
 // directions says what each package may import of ours. A package that is not
-// here has no place in the house yet: give it a line and a reason.
+// here has no place in the repository yet: give it a line and a reason.
 var directions = map[string]struct {
 	may string
 	why string
@@ -91,14 +91,14 @@ func TestImportsRunOneWay(t *testing.T) {
 	assert.True(t, seen["geo"] && seen["survey"] && seen["cmd/asfound"], "the tree was not found")
 }
 
-// engine tells whether a package must run anywhere: in a browser, in a test,
-// on a day and a machine that are not now and here.
+// engine reports whether a package must run anywhere: in a browser, in a test,
+// at any time and on any machine.
 func engine(folder string) bool {
 	top, _, _ := strings.Cut(folder, "/")
 	return top == "geo" || top == "asbuilt" || top == "survey"
 }
 
-// banned are imports that the engine does without.
+// banned are imports that the engine must not have.
 var banned = map[string]string{
 	"os": "reads through io/fs.FS and io.Reader", "os/exec": "runs nothing", "os/signal": "runs nothing",
 	"net": "opens nothing", "net/http": "opens nothing, and weighs a megabyte in a browser",
@@ -114,8 +114,8 @@ var clocks = []string{"Now", "Since", "Until", "After", "AfterFunc", "Tick", "Ne
 // sources of randomness that are seeded by the caller, and the types.
 var seeded = []string{"New", "NewPCG", "NewChaCha8", "NewZipf", "Rand", "Source", "PCG", "ChaCha8", "Zipf"}
 
-// TestEngineKeepsToItself holds the engine to having no disk, network, clock
-// or dice of its own, and to returning errors instead of panicking.
+// TestEngineKeepsToItself holds the engine to using no disk, network, clock or
+// global random source, and to returning errors instead of panicking.
 func TestEngineKeepsToItself(t *testing.T) {
 	for _, s := range sources(t) {
 		if !engine(s.folder) {
@@ -159,7 +159,7 @@ func faults(s source, imports map[string]string) (found []string) {
 	return found
 }
 
-// TestRulesBite shows the rules a file that breaks each.
+// TestRulesBite shows that a file that breaks a rule is found.
 func TestRulesBite(t *testing.T) {
 	set := token.NewFileSet()
 	f, err := parser.ParseFile(set, "bad.go", `package bad

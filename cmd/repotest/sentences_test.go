@@ -17,11 +17,11 @@ import (
 )
 
 // writers are the packages that write sentences for people. All others return
-// findings, so that there is nothing in them to read back.
+// findings, so that there is no text to parse.
 var writers = []string{"survey/finding", "survey/export", "survey/answer", "survey/plot"}
 
-// writes are the functions of the engine that write a sentence all the same,
-// each with its reason.
+// writes are the other functions of the engine that write a sentence, each with
+// its reason.
 var writes = map[string]string{
 	"survey/setout String": "a side is a word of its own where it is printed",
 	"survey/setout Brief":  "the same",
@@ -29,8 +29,8 @@ var writes = map[string]string{
 	"survey/record note":   "the note in the sketch that the next crew reads",
 }
 
-// TestEngineReturnsFindings holds the engine to returning findings: no field of
-// a struct is a sentence by its name, and none is written but at the edge.
+// TestEngineReturnsFindings holds the engine to returning findings: no struct
+// field is a sentence, by its name, and sentences are written only at the edge.
 func TestEngineReturnsFindings(t *testing.T) {
 	seen := map[string]bool{}
 	for _, s := range sources(t) {
@@ -62,7 +62,7 @@ func TestEngineReturnsFindings(t *testing.T) {
 	}
 }
 
-// spoken tells whether a name is that of something said to people.
+// spoken reports whether a name is that of a text for people.
 func spoken(name string) bool {
 	return slices.Contains([]string{"says", "settles", "cautions", "warnings", "doubtful", "doubts", "remark", "learnt", "limits"}, strings.ToLower(name))
 }
@@ -75,14 +75,14 @@ func isText(t ast.Expr) bool {
 	return ok && id.Name == "string"
 }
 
-// exportedCall tells whether a call is one of package finding that writes
+// exportedCall reports whether a call is one of package finding that writes
 // sentences.
 func exportedCall(c *ast.CallExpr) bool {
 	f, ok := c.Fun.(*ast.SelectorExpr)
 	return ok && slices.Contains([]string{"Says", "Settles", "Sentences"}, f.Sel.Name)
 }
 
-// sentenceCall tells whether a call writes a finding as a sentence.
+// sentenceCall reports whether a call writes a finding as a sentence.
 func sentenceCall(c *ast.CallExpr) bool {
 	switch f := c.Fun.(type) {
 	case *ast.SelectorExpr:
@@ -93,20 +93,19 @@ func sentenceCall(c *ast.CallExpr) bool {
 	return false
 }
 
-// layout are functions that break any text into lines and words, whatever it
-// says.
+// layout are functions that break any text into lines and words.
 var layout = []string{"cmd/asfound words", "geo/chart Wrap", "geo/chart wrapLine", "survey/finding fill", "survey/finding Arguments", "cmd/schemas reflected"}
 
-// TestNobodyReadsASentenceBack follows what is said to people through each
-// function and into those of ours that it is handed to: it is printed, put
-// together and measured, and never searched, cut, compared or looked up.
+// TestNobodyReadsASentenceBack follows texts for people through each function
+// and into those of ours that receive them: a text may be printed, joined and
+// measured, but never searched, cut, compared or looked up.
 func TestNobodyReadsASentenceBack(t *testing.T) {
 	for _, fault := range readBack(sources(t)) {
 		t.Error(fault)
 	}
 }
 
-// TestReadingBackIsNoticed shows the rule what it is there for.
+// TestReadingBackIsNoticed shows that the rule finds what it is meant to find.
 func TestReadingBackIsNoticed(t *testing.T) {
 	for _, body := range []string{
 		`_ = strings.HasPrefix(h.Says("m"), "A slot ")`,
@@ -138,12 +137,12 @@ func TestReadingBackIsNoticed(t *testing.T) {
 
 // reader follows sentences through one package after another.
 type reader struct {
-	handed map[string]map[int]bool // parameters, by package and function, that a sentence is handed to
+	handed map[string]map[int]bool // parameters, by package and function, that receive a sentence
 	grew   bool
 	faults []string
 }
 
-// readBack returns where a sentence is read.
+// readBack returns where a sentence is parsed.
 func readBack(all []source) []string {
 	r := &reader{handed: map[string]map[int]bool{}}
 	for r.grew = true; r.grew; {
@@ -207,14 +206,14 @@ func (r *reader) function(s source, imports map[string]string, f *ast.FuncDecl) 
 	})
 }
 
-// hand notes to which of our functions a call hands a sentence.
+// hand notes which of our functions receive a sentence from a call.
 func (r *reader) hand(s source, imports map[string]string, c *ast.CallExpr, fl *flow) {
 	key := ""
 	switch f := c.Fun.(type) {
 	case *ast.Ident:
 		key = s.folder + " " + f.Name
 	case *ast.SelectorExpr:
-		key = s.folder + " " + f.Sel.Name // a method of this package, or of another by the same name: wider than need be
+		key = s.folder + " " + f.Sel.Name // a method of this package, or of another by the same name: stricter than necessary
 		if x, ok := f.X.(*ast.Ident); ok {
 			if p, ok := strings.CutPrefix(imports[x.Name], module+"/"); ok {
 				key = p + " " + f.Sel.Name
@@ -231,7 +230,7 @@ func (r *reader) hand(s source, imports map[string]string, c *ast.CallExpr, fl *
 	}
 }
 
-// assign notes the variables that a statement puts a sentence into.
+// assign notes the variables to which a statement assigns a sentence.
 func (fl *flow) assign(n ast.Node) bool {
 	name := func(e ast.Expr) {
 		if id, ok := e.(*ast.Ident); ok && id.Name != "_" {
@@ -259,7 +258,7 @@ func (fl *flow) assign(n ast.Node) bool {
 	return true
 }
 
-// sentence tells whether an expression is a sentence or made of one.
+// sentence reports whether an expression is a sentence or made of one.
 func (fl *flow) sentence(e ast.Expr) bool {
 	switch e := e.(type) {
 	case *ast.Ident:
@@ -291,7 +290,7 @@ func (fl *flow) sentence(e ast.Expr) bool {
 	return false
 }
 
-// sink tells whether a call looks into the text that it is given.
+// sink reports whether a call looks into the text that it gets.
 func sink(c *ast.CallExpr) bool {
 	f, ok := c.Fun.(*ast.SelectorExpr)
 	if !ok {
@@ -328,8 +327,8 @@ func empty(e ast.Expr) bool {
 	return false
 }
 
-// TestFindingsHaveTheirArguments holds every call of Code.New to what the
-// sentence of the code names, and every code to being used.
+// TestFindingsHaveTheirArguments checks that every call of Code.New has the
+// arguments of the sentence of its code, and that every code is used.
 func TestFindingsHaveTheirArguments(t *testing.T) {
 	consts := codes(t)
 	used := map[string]bool{}
@@ -439,10 +438,11 @@ func codes(t *testing.T) map[string]finding.Code {
 	return all
 }
 
-// readInPage finds what looks into what the engine says to people, in the page.
+// readInPage finds code of the page that looks into the engine's texts for
+// people.
 var readInPage = regexp.MustCompile(`(?:^|[\s.(\[{,!])(?:says|cautions|warnings|doubtful|remark|settles|learnt|side|error|message)\b[^;\n]*\.(includes|startsWith|endsWith|match|matchAll|split|replace|replaceAll|indexOf|search|slice|substring)\(|\.test\((\w+\.)*(says|message|doubtful|remark)\)|includes\((\w+\.)*(says|side|doubtful|remark)\)`)
 
-// TestPageReadsNoSentenceBack holds the page to the same.
+// TestPageReadsNoSentenceBack holds the page to the same rule.
 func TestPageReadsNoSentenceBack(t *testing.T) {
 	checked := 0
 	for _, ext := range []string{".ts", ".tsx"} {

@@ -68,8 +68,8 @@ func sources(t *testing.T) (all []source) {
 	return all
 }
 
-// foreign are folders with files that are not ours: what tests keep, what the
-// type check of the page fetches, and the app as it was built.
+// foreign are folders with files that are not ours: files stored by tests,
+// packages fetched for the type check of the page, and the built app.
 var foreign = []string{"rapid", "fuzz", "node_modules", ".built"}
 
 // files lists the files with an ending, from the root, with slashes.

@@ -10,14 +10,14 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// unitWords are the words by which a comment says what a number is of.
+// unitWords are the words with which a comment gives the unit of a number.
 var unitWords = regexp.MustCompile(`(?i)\b(metres?|metre's|m|m²|degrees?|radians?|millimetres?|fraction|probability|odds|chance|ratio|scale|factor|share|weight|unit|units|standard deviations?|square|quantile|statistic|eigenvalues?|cofactor|logarithm|times|dimensionless|°|points?|pixels?|numbers?|product|component)\b|%|°`)
 
 // excused are functions whose float is in the unit of another argument.
 var excused = []string{"Buffer"}
 
-// TestFloatsNameTheirUnit wants the comment of every exported function that
-// takes or returns a bare float64 to say what the number is of.
+// TestFloatsNameTheirUnit expects the comment of every exported function that
+// takes or returns a bare float64 to give its unit.
 func TestFloatsNameTheirUnit(t *testing.T) {
 	checked := 0
 	for _, s := range sources(t) {
@@ -36,7 +36,7 @@ func TestFloatsNameTheirUnit(t *testing.T) {
 	assert.Greater(t, checked, 20, "nothing was checked")
 }
 
-// takesFloat tells whether a function has a float64 among its parameters and
+// takesFloat reports whether a function has a float64 among its parameters and
 // results.
 func takesFloat(f *ast.FuncType) bool {
 	found := false

@@ -1,6 +1,6 @@
-// Command schemas writes what is generated of the types of answers and
-// requests: the schemas of web/openapi.json and the TypeScript of the page. It
-// is for developers:
+// Command schemas writes what is generated from the types of answers and
+// requests: the schemas of web/openapi.json and the TypeScript types of the
+// page. It is for developers:
 //
 //	go generate ./web
 //
@@ -62,7 +62,7 @@ func generate() (map[string][]byte, error) {
 	return map[string][]byte{description: described, script: typeScript(all)}, nil
 }
 
-// document is openapi.json. What is written by hand in it is kept as it stands.
+// document is openapi.json. Its hand-written parts are left unchanged.
 type document struct {
 	OpenAPI    string          `json:"openapi"`
 	Info       json.RawMessage `json:"info"`

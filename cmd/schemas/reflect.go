@@ -29,12 +29,12 @@ const local = "#/$defs/"
 
 type definitions = map[string]*jsonschema.Schema
 
-// files are the answers that are only in files and on the terminal; the stages
-// say themselves what they answer.
+// files are the answers that exist only in files and on the terminal; the
+// stages declare their own answers.
 var files = []any{answer.FitAnswer{}, answer.Location{}, answer.Rehearsal{}, answer.Collection{}, answer.AsBuilt{}, answer.AsBuiltSpot{},
 	answer.SpotProperties{}, answer.RegionProperties{}, answer.HoleProperties{}, answer.TieProperties{}}
 
-// exchanged is what phones, desk and server exchange beside the stages.
+// exchanged is what phones, desk and server exchange besides the stages.
 var exchanged = []any{answer.Refusal{}, web.Session{}, web.Join{}, web.Invitation{}, web.NewInvite{}, web.Created{}, web.Page{}, web.Entries{}, web.Logged{},
 	access.Invite{}, access.Device{}, logbook.JobSummary{}, entry.Entry{}}
 
@@ -92,8 +92,8 @@ func reflected() (definitions, error) {
 	return all, err
 }
 
-// tidy moves what is said of a member that may be null out of the one case in
-// which it is not.
+// tidy moves the description of a nullable member out of the case in which it
+// is not null.
 func tidy(s *jsonschema.Schema) {
 	if s.Properties == nil {
 		return
@@ -105,7 +105,8 @@ func tidy(s *jsonschema.Schema) {
 	}
 }
 
-// nullable returns what a member is that may be null.
+// nullable returns the schema of a nullable member in the case that it is not
+// null.
 func nullable(s *jsonschema.Schema) (one *jsonschema.Schema, ok bool) {
 	if len(s.OneOf) != 2 || s.OneOf[1].Type != "null" {
 		return nil, false
@@ -119,7 +120,7 @@ type vocabulary struct {
 	means  []string
 }
 
-// or returns the vocabulary with these values where it has none.
+// or returns the vocabulary, with these values if it has none.
 func (v vocabulary) or(values []string) vocabulary {
 	for _, s := range values {
 		v.values, v.means = append(v.values, s), append(v.means, "")

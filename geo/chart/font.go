@@ -65,8 +65,8 @@ func (f *face) advance(r rune) (w float64, ok bool) {
 	return w, w >= 0
 }
 
-// printable returns s with what the fonts do not have replaced: spaces of all
-// sorts by a space, marks that take no room by nothing, the rest by □.
+// printable returns s with the characters that the fonts lack replaced: every
+// kind of space by a space, zero-width marks by nothing, all others by □.
 func printable(s string, strong bool) string {
 	f := faceOf(strong)
 	return strings.Map(func(r rune) rune {
@@ -95,8 +95,8 @@ func TextWidth(s string, size float64, strong bool) float64 {
 }
 
 // Wrap breaks s into lines no wider than width millimetres at size points: at
-// line ends that are there, else between words, else within a word too long
-// for a line. The result has at least one line.
+// existing line ends, else between words, else within a word too long for a
+// line. The result has at least one line.
 func Wrap(s string, width, size float64, strong bool) []string {
 	var lines []string
 	for para := range strings.SplitSeq(s, "\n") {

@@ -10,8 +10,8 @@ import (
 	"asfound/geo"
 )
 
-// Frame is a window of the page on the ground: which place of the ground lies
-// at its middle, at what scale, and how the ground is turned in it.
+// Frame is a window of the page on the ground: which place on the ground lies
+// at its middle, at what scale, and how the ground is rotated in it.
 type Frame struct {
 	Window Rect
 	Center geo.Vec // metres
@@ -20,14 +20,14 @@ type Frame struct {
 }
 
 // Page returns the place on the page of a place on the ground.
-func (f Frame) Page(v geo.Vec) geo.Vec {
+func (f Frame) Page(v geo.Vec) Point {
 	d := v.Sub(f.Center).Rotate(f.Turn)
 	c := f.Window.Center()
-	return geo.Vec{X: c.X + f.Scale.Paper(d.X), Y: c.Y - f.Scale.Paper(d.Y)}
+	return Point{X: c.X + f.Scale.Paper(d.X), Y: c.Y - f.Scale.Paper(d.Y)}
 }
 
 // Ground returns the place on the ground of a place on the page.
-func (f Frame) Ground(p geo.Vec) geo.Vec {
+func (f Frame) Ground(p Point) geo.Vec {
 	c := f.Window.Center()
 	d := geo.Vec{X: f.Scale.Ground(p.X - c.X), Y: f.Scale.Ground(c.Y - p.Y)}
 	return f.Center.Add(d.Rotate(geo.Radians(-f.Turn.Radians())))
@@ -52,21 +52,21 @@ func (f Frame) bound() orb.Bound {
 
 // Line returns what of a line on the ground lies in the window and ClipMargin
 // round it, on the page.
-func (f Frame) Line(line []geo.Vec) (parts [][]geo.Vec) {
+func (f Frame) Line(line []geo.Vec) (parts [][]Point) {
 	ls := orb.LineString(f.points(line))
 	if len(ls) < 2 {
 		return nil
 	}
 	for _, part := range clip.LineString(f.bound(), ls) {
 		part = simplify.DouglasPeucker(simplified).LineString(part)
-		parts = append(parts, vecs(part))
+		parts = append(parts, ours(part))
 	}
 	return parts
 }
 
 // Ring returns what of a polygon on the ground lies in the window and
 // ClipMargin round it, on the page; nil where nothing does.
-func (f Frame) Ring(ring []geo.Vec) []geo.Vec {
+func (f Frame) Ring(ring []geo.Vec) []Point {
 	points := f.points(ring)
 	if len(points) < 3 {
 		return nil
@@ -76,7 +76,7 @@ func (f Frame) Ring(ring []geo.Vec) []geo.Vec {
 	if len(r) < 4 {
 		return nil
 	}
-	return vecs(r[:len(r)-1])
+	return ours(r[:len(r)-1])
 }
 
 // Sees reports whether a place on the ground lies in the window.
@@ -90,7 +90,7 @@ func (f Frame) Ellipse(p *Page, s Style, at geo.Vec, e geo.Ellipse) {
 	p.Ellipse(s, f.Page(at), f.Scale.Paper(e.SemiMajor), f.Scale.Paper(e.SemiMinor), f.bearing(e.Bearing))
 }
 
-// points returns places of the ground on the page; those that are no place
+// points returns places of the ground on the page; those that are not finite
 // are left out.
 func (f Frame) points(vs []geo.Vec) (points []orb.Point) {
 	for _, v := range vs {
@@ -101,12 +101,12 @@ func (f Frame) points(vs []geo.Vec) (points []orb.Point) {
 	return points
 }
 
-func vecs(ps []orb.Point) []geo.Vec {
-	vs := make([]geo.Vec, len(ps))
+func ours(ps []orb.Point) []Point {
+	points := make([]Point, len(ps))
 	for i, p := range ps {
-		vs[i] = geo.Vec{X: p[0], Y: p[1]}
+		points[i] = Point{X: p[0], Y: p[1]}
 	}
-	return vs
+	return points
 }
 
 // Bounds returns the middle and the size in metres of the upright rectangle

@@ -28,7 +28,7 @@ func TestScaleBar(t *testing.T) {
 			metres, n := BarLength(tt.scale, tt.unit, tt.most)
 			assert.InDelta(t, tt.ground, metres, 1e-9)
 			p := NewPage(A4, "")
-			ScaleBar(p, geo.Vec{X: 20, Y: 30}, tt.scale, tt.unit, tt.most)
+			ScaleBar(p, Point{X: 20, Y: 30}, tt.scale, tt.unit, tt.most)
 			var blocks []path
 			for _, i := range p.items[0].(group).items {
 				if r, ok := i.(path); ok && r.closed {
@@ -78,9 +78,9 @@ func TestLabelsKeepApart(t *testing.T) {
 		l := &Labels{Frame: Rect{10, 10, 120, 90}}
 		p := NewPage(A4, "")
 		n := rapid.IntRange(1, 60).Draw(t, "labels")
-		var at []geo.Vec
+		var at []Point
 		for range n {
-			v := geo.Vec{X: rapid.Float64Range(15, 125).Draw(t, "x"), Y: rapid.Float64Range(15, 95).Draw(t, "y")}
+			v := Point{X: rapid.Float64Range(15, 125).Draw(t, "x"), Y: rapid.Float64Range(15, 95).Draw(t, "y")}
 			at = append(at, v)
 			l.Keep(Rect{v.X - 1, v.Y - 1, 2, 2})
 		}
@@ -106,13 +106,13 @@ func TestLabelsKeepApart(t *testing.T) {
 func TestLabelAlone(t *testing.T) {
 	l := &Labels{Frame: Rect{0, 0, 100, 100}}
 	p := NewPage(A4, "")
-	drawn, whole := l.Place(p, Label{Text: Text{Size: 6}, Lines: []string{"box", "24\""}, Short: []string{"box"}, At: geo.Vec{X: 50, Y: 50}, Radius: 1})
+	drawn, whole := l.Place(p, Label{Text: Text{Size: 6}, Lines: []string{"box", "24\""}, Short: []string{"box"}, At: Point{X: 50, Y: 50}, Radius: 1})
 	assert.True(t, drawn && whole)
 	require.Len(t, l.boxes, 1)
 	assert.Greater(t, l.boxes[0].X, 50.0)
 	assert.Less(t, l.boxes[0].Y+l.boxes[0].H, 50.0)
 	l = &Labels{Frame: Rect{49, 49, 3, 3}} // no room at all
-	drawn, whole = l.Place(p, Label{Text: Text{Size: 6}, Lines: []string{"a long label"}, At: geo.Vec{X: 50, Y: 50}})
+	drawn, whole = l.Place(p, Label{Text: Text{Size: 6}, Lines: []string{"a long label"}, At: Point{X: 50, Y: 50}})
 	assert.False(t, drawn || whole)
 }
 
@@ -124,7 +124,7 @@ func TestTableGoesOn(t *testing.T) {
 	}
 	pages, drawn := 0, 0
 	for rest := tab; len(rest.Rows) > 0; pages++ {
-		n, bottom := rest.Draw(NewPage(A4, ""), geo.Vec{X: 10, Y: 10}, 100)
+		n, bottom := rest.Draw(NewPage(A4, ""), Point{X: 10, Y: 10}, 100)
 		require.Positive(t, n)
 		assert.LessOrEqual(t, bottom, 110+1e-6)
 		drawn += n

@@ -29,7 +29,7 @@ type Coordinates struct {
 	At          func(geo.Vec) geo.Vec // its inverse
 }
 
-// leaning is the angle in degrees between grid north and up, from which on a
+// leaning is the angle in degrees between grid north and up beyond which a
 // number at the edge is easily taken for that of another line.
 const leaning = 5
 
@@ -54,7 +54,7 @@ func Grid(p *Page, f Frame, c Coordinates) {
 		return
 	}
 	lo, hi := middle.Sub(geo.Vec{X: gw / 2, Y: gh / 2}), middle.Add(geo.Vec{X: gw / 2, Y: gh / 2})
-	page := func(x, y float64) geo.Vec { return f.Page(c.At(geo.Vec{X: x, Y: y})) }
+	page := func(x, y float64) Point { return f.Page(c.At(geo.Vec{X: x, Y: y})) }
 	up := page(middle.X, hi.Y).Sub(page(middle.X, lo.Y))
 	upright := math.Abs(math.Atan2(up.X, -up.Y)) < leaning*math.Pi/180
 	lines := func(from, size float64) []float64 {
@@ -71,40 +71,40 @@ func Grid(p *Page, f Frame, c Coordinates) {
 		a, b := page(x, lo.Y), page(x, hi.Y)
 		top, bottom := across(a, b, w.Y), across(a, b, w.Y+w.H)
 		if upright && within(top, w.X, w.W) {
-			p.Line(tick, geo.Vec{X: top, Y: w.Y}, geo.Vec{X: top, Y: w.Y - 1.5})
+			p.Line(tick, Point{X: top, Y: w.Y}, Point{X: top, Y: w.Y - 1.5})
 		}
 		if upright && within(bottom, w.X, w.W) {
-			p.Line(tick, geo.Vec{X: bottom, Y: w.Y + w.H}, geo.Vec{X: bottom, Y: w.Y + w.H + 1.5})
+			p.Line(tick, Point{X: bottom, Y: w.Y + w.H}, Point{X: bottom, Y: w.Y + w.H + 1.5})
 		}
 		if upright && within(top, w.X, w.W) {
-			p.Text(text, geo.Vec{X: top, Y: w.Y - 2.8}, c.East+" "+num(x))
+			p.Text(text, Point{X: top, Y: w.Y - 2.8}, c.East+" "+num(x))
 		}
 		for _, y := range ys {
 			at := page(x, y)
 			if w.Inset(2).Contains(Rect{X: at.X, Y: at.Y}) {
 				faint := Style{Stroke: RGB(0x8c8c8c), Width: 0.12}
-				p.Line(faint, at.Add(geo.Vec{X: -1}), at.Add(geo.Vec{X: 1}))
-				p.Line(faint, at.Add(geo.Vec{Y: -1}), at.Add(geo.Vec{Y: 1}))
+				p.Line(faint, at.Add(Point{X: -1}), at.Add(Point{X: 1}))
+				p.Line(faint, at.Add(Point{Y: -1}), at.Add(Point{Y: 1}))
 			}
 		}
 	}
 	text.Turn = geo.Degrees(-90)
 	for _, y := range ys {
 		a, b := page(lo.X, y), page(hi.X, y)
-		a, b = geo.Vec{X: a.Y, Y: a.X}, geo.Vec{X: b.Y, Y: b.X}
+		a, b = Point{X: a.Y, Y: a.X}, Point{X: b.Y, Y: b.X}
 		left, right := across(a, b, w.X), across(a, b, w.X+w.W)
 		if upright && within(left, w.Y, w.H) {
-			p.Line(tick, geo.Vec{X: w.X, Y: left}, geo.Vec{X: w.X - 1.5, Y: left})
+			p.Line(tick, Point{X: w.X, Y: left}, Point{X: w.X - 1.5, Y: left})
 		}
 		if upright && within(right, w.Y, w.H) {
-			p.Line(tick, geo.Vec{X: w.X + w.W, Y: right}, geo.Vec{X: w.X + w.W + 1.5, Y: right})
+			p.Line(tick, Point{X: w.X + w.W, Y: right}, Point{X: w.X + w.W + 1.5, Y: right})
 		}
 		if upright && within(left, w.Y, w.H) {
-			p.Text(text, geo.Vec{X: w.X - 2.8, Y: left}, c.North+" "+num(y))
+			p.Text(text, Point{X: w.X - 2.8, Y: left}, c.North+" "+num(y))
 		}
 	}
 }
 
-// across returns the X at which the line through a and b has this Y, which is no
-// number where it never does.
-func across(a, b geo.Vec, y float64) float64 { return a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y) }
+// across returns the X at which the line through a and b has this Y, which is
+// NaN where it never does.
+func across(a, b Point, y float64) float64 { return a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y) }

@@ -11,34 +11,34 @@ type Label struct {
 	Text   Text // Size, Strong, Color; the rest is chosen
 	Lines  []string
 	Short  []string // what will do where there is no room beside the place for Lines; nil: nothing less will
-	At     geo.Vec  // on the page
+	At     Point    // on the page
 	Radius float64  // of the sign at At, millimetres: the label keeps off it
-	Toward geo.Vec  // the side that is liked best, on the page; zero: the usual order
+	Toward Point    // the preferred side, on the page; zero: the usual order
 }
 
 // Labels places labels beside their places so that they keep within a frame,
 // off one another and, as far as there is room, off what is drawn.
 type Labels struct {
 	Frame Rect
-	boxes []Rect       // labels placed, and signs: never covered
-	lines [][2]geo.Vec // drawn lines: crossed where there is no other room
-	leads [][2]geo.Vec // leader lines: never crossed
+	boxes []Rect     // labels placed, and signs: never covered
+	lines [][2]Point // drawn lines: crossed where there is no other room
+	leads [][2]Point // leader lines: never crossed
 }
 
 // Keep keeps labels off r as off other labels.
 func (l *Labels) Keep(r Rect) { l.boxes = append(l.boxes, r) }
 
 // KeepLine makes labels avoid a line where there is other room.
-func (l *Labels) KeepLine(line ...geo.Vec) {
+func (l *Labels) KeepLine(line ...Point) {
 	for i := 1; i < len(line); i++ {
-		l.lines = append(l.lines, [2]geo.Vec{line[i-1], line[i]})
+		l.lines = append(l.lines, [2]Point{line[i-1], line[i]})
 	}
 }
 
-// sides are the eight places round a point in the order in which they are
-// liked: map makers put a name to the upper right first (Imhof, Positioning
-// Names on Maps, The American Cartographer 2, 1975, from memory).
-var sides = [8]geo.Vec{{X: 1, Y: -1}, {X: 1, Y: 1}, {X: -1, Y: -1}, {X: -1, Y: 1}, {X: 1}, {X: -1}, {Y: -1}, {Y: 1}}
+// sides are the eight places round a point in order of preference: map makers
+// put a name to the upper right first (Imhof, Positioning Names on Maps, The
+// American Cartographer 2, 1975, from memory).
+var sides = [8]Point{{X: 1, Y: -1}, {X: 1, Y: 1}, {X: -1, Y: -1}, {X: -1, Y: 1}, {X: 1}, {X: -1}, {Y: -1}, {Y: 1}}
 
 // rings are the distances in millimetres off its place at which a label is
 // tried: beside it, and further off with a leader line.
@@ -75,8 +75,8 @@ func (l *Labels) try(p *Page, label Label, lines []string, reach int) bool {
 		for i, side := range sides {
 			r := beside(label.At, side, label.Radius+off, w, h)
 			dislike := 0.15 * float64(i)
-			if label.Toward != (geo.Vec{}) {
-				dislike = 2 - 2*side.Unit().Dot(label.Toward.Unit())
+			if label.Toward != (Point{}) {
+				dislike = 2 - 2*side.Unit().dot(label.Toward.Unit())
 			}
 			if c, ok := l.cost(r, label, k > 0); ok && c+dislike+3*float64(k) < cost {
 				best, cost, ring = r, c+dislike+3*float64(k), k
@@ -90,7 +90,7 @@ func (l *Labels) try(p *Page, label Label, lines []string, reach int) bool {
 		to := nearestIn(best, label.At)
 		from := label.At.Lerp(to, min(1, label.Radius/max(label.At.Dist(to), 1e-9)))
 		p.Line(Style{Stroke: Grey, Width: 0.15}, from, to)
-		l.leads = append(l.leads, [2]geo.Vec{from, to})
+		l.leads = append(l.leads, [2]Point{from, to})
 	}
 	t := label.Text
 	t.Halo = true
@@ -98,7 +98,7 @@ func (l *Labels) try(p *Page, label Label, lines []string, reach int) bool {
 		t.Align = Right
 	}
 	for i, s := range lines {
-		at := geo.Vec{X: best.X, Y: best.Y + LineHeight(t.Size)*(float64(i)+0.78)}
+		at := Point{X: best.X, Y: best.Y + LineHeight(t.Size)*(float64(i)+0.78)}
 		if t.Align == Right {
 			at.X += best.W
 		}
@@ -111,7 +111,7 @@ func (l *Labels) try(p *Page, label Label, lines []string, reach int) bool {
 // Along draws one line of text along the segment a–b, beside or over it and
 // the right way up, where it covers no other label. It reports whether there
 // was such a place.
-func (l *Labels) Along(p *Page, t Text, a, b geo.Vec, s string) bool {
+func (l *Labels) Along(p *Page, t Text, a, b Point, s string) bool {
 	if !finite(a, b) {
 		return true
 	}
@@ -120,7 +120,7 @@ func (l *Labels) Along(p *Page, t Text, a, b geo.Vec, s string) bool {
 	}
 	w, h := TextWidth(s, t.Size, t.Strong), LineHeight(t.Size)
 	dir := b.Sub(a).Unit()
-	up := dir.Right() // Y runs down: the right-hand normal of mathematics points up
+	up := dir.right() // Y runs down: the right-hand normal of mathematics points up
 	if a.Dist(b) < w {
 		return false
 	}
@@ -144,7 +144,7 @@ func (l *Labels) Along(p *Page, t Text, a, b geo.Vec, s string) bool {
 }
 
 // strip covers a turned line of text with upright squares.
-func strip(middle, dir geo.Vec, w, h float64) (cover []Rect) {
+func strip(middle, dir Point, w, h float64) (cover []Rect) {
 	n := int(w/h) + 1
 	for i := range n {
 		c := middle.Add(dir.Scale(((float64(i)+0.5)/float64(n) - 0.5) * w))
@@ -169,7 +169,7 @@ func (l *Labels) free(cover []Rect) bool {
 }
 
 // beside returns the rectangle of a label off millimetres from at.
-func beside(at, side geo.Vec, off, w, h float64) Rect {
+func beside(at, side Point, off, w, h float64) Rect {
 	d := off
 	if side.X != 0 && side.Y != 0 {
 		d *= math.Sqrt2 / 2
@@ -177,7 +177,7 @@ func beside(at, side geo.Vec, off, w, h float64) Rect {
 	return Rect{at.X + side.X*(d+w/2) - w/2, at.Y + side.Y*(d+h/2) - h/2, w, h}
 }
 
-// cost tells how bad a place is; ok is false where it must not be taken.
+// cost returns how bad a place is; ok is false where it must not be used.
 func (l *Labels) cost(r Rect, label Label, leader bool) (c float64, ok bool) {
 	if !l.Frame.Inset(0.5).Contains(r) {
 		return 0, false
@@ -214,19 +214,19 @@ func (l *Labels) cost(r Rect, label Label, leader bool) (c float64, ok bool) {
 }
 
 // nearestIn returns the place of r that is nearest to v.
-func nearestIn(r Rect, v geo.Vec) geo.Vec {
-	return geo.Vec{X: min(max(v.X, r.X), r.X+r.W), Y: min(max(v.Y, r.Y), r.Y+r.H)}
+func nearestIn(r Rect, v Point) Point {
+	return Point{X: min(max(v.X, r.X), r.X+r.W), Y: min(max(v.Y, r.Y), r.Y+r.H)}
 }
 
 // segmentsCross reports whether two segments cross one another.
-func segmentsCross(a, b, c, d geo.Vec) bool {
+func segmentsCross(a, b, c, d Point) bool {
 	ab, cd := b.Sub(a), d.Sub(c)
-	return ab.Cross(c.Sub(a))*ab.Cross(d.Sub(a)) < 0 && cd.Cross(a.Sub(c))*cd.Cross(b.Sub(c)) < 0
+	return ab.cross(c.Sub(a))*ab.cross(d.Sub(a)) < 0 && cd.cross(a.Sub(c))*cd.cross(b.Sub(c)) < 0
 }
 
 // crosses reports whether the segment a–b has a place in r (Liang & Barsky
 // 1984: the parameter range left after each side).
-func crosses(r Rect, a, b geo.Vec) bool {
+func crosses(r Rect, a, b Point) bool {
 	t0, t1 := 0.0, 1.0
 	for _, s := range [4][2]float64{{a.X - b.X, a.X - r.X}, {b.X - a.X, r.X + r.W - a.X}, {a.Y - b.Y, a.Y - r.Y}, {b.Y - a.Y, r.Y + r.H - a.Y}} {
 		p, q := s[0], s[1]

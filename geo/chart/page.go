@@ -46,7 +46,7 @@ func (r Rect) Inset(d float64) Rect {
 }
 
 // Center returns the middle of r.
-func (r Rect) Center() geo.Vec { return geo.Vec{X: r.X + r.W/2, Y: r.Y + r.H/2} }
+func (r Rect) Center() Point { return Point{X: r.X + r.W/2, Y: r.Y + r.H/2} }
 
 // Contains reports whether s lies in r.
 func (r Rect) Contains(s Rect) bool {
@@ -61,8 +61,8 @@ func (r Rect) Overlap(s Rect) float64 {
 }
 
 // ring returns the corners of r.
-func (r Rect) ring() []geo.Vec {
-	return []geo.Vec{{X: r.X, Y: r.Y}, {X: r.X + r.W, Y: r.Y}, {X: r.X + r.W, Y: r.Y + r.H}, {X: r.X, Y: r.Y + r.H}}
+func (r Rect) ring() []Point {
+	return []Point{{X: r.X, Y: r.Y}, {X: r.X + r.W, Y: r.Y}, {X: r.X + r.W, Y: r.Y + r.H}, {X: r.X, Y: r.Y + r.H}}
 }
 
 // Size is a size of paper, millimetres, upright.
@@ -99,13 +99,13 @@ type writer interface {
 }
 
 type path struct {
-	lines  [][]geo.Vec
+	lines  [][]Point
 	closed bool
 	style  Style
 }
 
 type ellipse struct {
-	at     geo.Vec
+	at     Point
 	rx, ry float64
 	turn   float64 // degrees clockwise on the page, of rx from the right
 	style  Style
@@ -130,25 +130,25 @@ func (g group) draw(w writer) {
 // NewPage returns an empty page.
 func NewPage(size Size, title string) *Page { return &Page{Size: size, Title: title} }
 
-// add puts an item on the page, unless a number in it is none: a place that
-// cannot be drawn is left out, lest it spoil the file.
+// add puts an item on the page unless one of its numbers is not finite: what
+// cannot be drawn is left out, so that it does not corrupt the file.
 func (p *Page) add(i item) { p.items = append(p.items, i) }
 
 // Area returns the page less a margin of m millimetres on every side.
 func (p *Page) Area(m float64) Rect { return Rect{0, 0, p.Size.W, p.Size.H}.Inset(m) }
 
 // Line draws a line through places of the page.
-func (p *Page) Line(s Style, at ...geo.Vec) { p.Lines(s, at) }
+func (p *Page) Line(s Style, at ...Point) { p.Lines(s, at) }
 
 // Lines draws several lines in one style.
-func (p *Page) Lines(s Style, lines ...[]geo.Vec) { p.paths(s, false, lines) }
+func (p *Page) Lines(s Style, lines ...[]Point) { p.paths(s, false, lines) }
 
 // Polygon draws a polygon: the first ring is its outside, the others its
 // holes. Rings are closed without repeating their first place.
-func (p *Page) Polygon(s Style, rings ...[]geo.Vec) { p.paths(s, true, rings) }
+func (p *Page) Polygon(s Style, rings ...[]Point) { p.paths(s, true, rings) }
 
-func (p *Page) paths(s Style, closed bool, lines [][]geo.Vec) {
-	var good [][]geo.Vec
+func (p *Page) paths(s Style, closed bool, lines [][]Point) {
+	var good [][]Point
 	for _, l := range lines {
 		if len(l) > 1 && finite(l...) {
 			good = append(good, l)
@@ -163,12 +163,12 @@ func (p *Page) paths(s Style, closed bool, lines [][]geo.Vec) {
 func (p *Page) Rect(s Style, r Rect) { p.Polygon(s, r.ring()) }
 
 // Circle draws a circle of radius r millimetres.
-func (p *Page) Circle(s Style, at geo.Vec, r float64) { p.Ellipse(s, at, r, r, geo.Angle{}) }
+func (p *Page) Circle(s Style, at Point, r float64) { p.Ellipse(s, at, r, r, geo.Angle{}) }
 
 // Ellipse draws an ellipse with semi-axes a and b in millimetres, a pointing
 // in the given bearing: clockwise from up on the page.
-func (p *Page) Ellipse(s Style, at geo.Vec, a, b float64, bearing geo.Angle) {
-	if finite(at, geo.Vec{X: a, Y: b}) && finite(geo.Vec{X: bearing.Degrees()}) && a >= 0 && b >= 0 {
+func (p *Page) Ellipse(s Style, at Point, a, b float64, bearing geo.Angle) {
+	if finite(at, Point{X: a, Y: b}) && finite(Point{X: bearing.Degrees()}) && a >= 0 && b >= 0 {
 		p.add(ellipse{at, a, b, bearing.Degrees() - 90, s})
 	}
 }
@@ -184,13 +184,4 @@ func (p *Page) Group(name string, clip *Rect, f func()) {
 	if len(g.items) > 0 {
 		p.add(g)
 	}
-}
-
-func finite(vs ...geo.Vec) bool {
-	for _, v := range vs {
-		if !v.Finite() || math.Abs(v.X) > 1e7 || math.Abs(v.Y) > 1e7 {
-			return false
-		}
-	}
-	return true
 }

@@ -19,7 +19,7 @@ type Document struct {
 
 // WritePDF writes the document as PDF with its fonts in it, cut down to the
 // characters used. The same document makes the same bytes. A document without
-// pages gets an empty one. The error is the writer's, or tells what cannot be
+// pages gets an empty one. The error is the writer's, or says what cannot be
 // written.
 func (d *Document) WritePDF(w io.Writer) error {
 	f := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: Letter.W, Ht: Letter.H}})

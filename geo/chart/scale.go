@@ -22,8 +22,8 @@ var (
 
 // FitScale returns the largest standard scale at which w by h metres of ground
 // fit room, a width and height in millimetres: an engineer's scale where unit
-// is feet, a metric one else. Beyond the usual ones it goes on in powers of
-// ten.
+// is feet, otherwise a metric one. Beyond the usual ones it goes on in powers
+// of ten.
 func FitScale(w, h float64, room Rect, unit geo.Unit) Scale {
 	scales := metreScales
 	if unit == geo.Foot || unit == geo.SurveyFoot || unit == geo.Yard || unit == geo.Inch {
@@ -46,7 +46,7 @@ func (s Scale) Paper(metres float64) float64 { return metres * 1000 / float64(ma
 // Ground returns the metres of ground for millimetres of paper.
 func (s Scale) Ground(mm float64) float64 { return mm * float64(max(1, s)) / 1000 }
 
-// Text returns the scale as people of that unit say it: 1 in = 20 ft (1:240),
+// Text returns the scale as it is written in that unit: 1 in = 20 ft (1:240),
 // or 1:200.
 func (s Scale) Text(unit geo.Unit) string {
 	if unit == geo.Foot && s%12 == 0 {

@@ -47,7 +47,7 @@ func TestFitScale(t *testing.T) {
 // One inch of paper at 1:240 is 20 ft of ground, by definition.
 func TestFrame(t *testing.T) {
 	f := Frame{Window: Rect{20, 30, 100, 80}, Center: geo.Vec{X: 5, Y: 7}, Scale: 240}
-	assert.Equal(t, geo.Vec{X: 70, Y: 70}, f.Page(f.Center))
+	assert.Equal(t, Point{X: 70, Y: 70}, f.Page(f.Center))
 	east := f.Page(f.Center.Add(geo.Vec{X: 20 * 0.3048}))
 	assert.InDelta(t, 25.4, east.X-70, 1e-9)
 	assert.InDelta(t, 70, east.Y, 1e-9)
@@ -87,9 +87,9 @@ func TestFrameCuts(t *testing.T) {
 	assert.Empty(t, f.Line([]geo.Vec{{X: 500}, {X: 600}}))
 }
 
-func area(ring []geo.Vec) (a float64) {
+func area(ring []Point) (a float64) {
 	for i := range ring {
-		a += ring[i].Cross(ring[(i+1)%len(ring)]) / 2
+		a += ring[i].cross(ring[(i+1)%len(ring)]) / 2
 	}
 	return max(a, -a)
 }

@@ -26,7 +26,7 @@ func BarLength(s Scale, unit geo.Unit, most float64) (metres float64, divisions 
 // ScaleBar draws a scale bar in unit, no longer than most millimetres, from
 // at, its lower left corner. It shows the true scale even of a copy in another
 // size.
-func ScaleBar(p *Page, at geo.Vec, s Scale, unit geo.Unit, most float64) {
+func ScaleBar(p *Page, at Point, s Scale, unit geo.Unit, most float64) {
 	if _, ok := unit.Metres(); !ok {
 		unit = geo.Metre
 	}
@@ -43,7 +43,7 @@ func ScaleBar(p *Page, at geo.Vec, s Scale, unit geo.Unit, most float64) {
 		}
 		for i := range n + 1 {
 			x := at.X + long*float64(i)/float64(n)
-			p.Line(Style{Stroke: Black, Width: 0.2}, geo.Vec{X: x, Y: at.Y - high - 0.8}, geo.Vec{X: x, Y: at.Y - high})
+			p.Line(Style{Stroke: Black, Width: 0.2}, Point{X: x, Y: at.Y - high - 0.8}, Point{X: x, Y: at.Y - high})
 			if i%2 == 1 && i != n {
 				continue
 			}
@@ -55,7 +55,7 @@ func ScaleBar(p *Page, at geo.Vec, s Scale, unit geo.Unit, most float64) {
 				x -= w / 2
 				label += " " + unitWord(unit)
 			}
-			p.Text(t, geo.Vec{X: x, Y: at.Y - high - 1.4}, label)
+			p.Text(t, Point{X: x, Y: at.Y - high - 1.4}, label)
 		}
 	})
 }

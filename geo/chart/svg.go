@@ -7,8 +7,6 @@ import (
 	"math"
 	"strconv"
 	"strings"
-
-	"asfound/geo"
 )
 
 // WriteSVG writes the page as SVG 1.1 in its true size. Text is text, in the
@@ -120,9 +118,9 @@ func (s *svg) text(t text) {
 	at := t.at // where the reader fits no text, one set to the right still ends where it should
 	switch t.Align {
 	case Middle:
-		at = at.Add(geo.Vec{X: t.w / 2}.Rotate(t.Turn))
+		at = at.Add(Point{X: t.w / 2}.Rotate(t.Turn))
 	case Right:
-		at = at.Add(geo.Vec{X: t.w}.Rotate(t.Turn))
+		at = at.Add(Point{X: t.w}.Rotate(t.Turn))
 	}
 	s.printf(`<text x="%s" y="%s" font-size="%s" textLength="%s" lengthAdjust="spacingAndGlyphs" fill="%s"%s`,
 		num(at.X), num(at.Y), num(size), num(t.w), hex(t.Color), [...]string{Left: "", Middle: ` text-anchor="middle"`, Right: ` text-anchor="end"`}[t.Align])

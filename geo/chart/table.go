@@ -2,8 +2,6 @@ package chart
 
 import (
 	"slices"
-
-	"asfound/geo"
 )
 
 // Column is a column of a table.
@@ -76,7 +74,7 @@ func (t *Table) cell(i, c int) string {
 // Draw draws the header and as many rows as fit room millimetres below at, its
 // top left corner. It returns how many rows were drawn, and the Y of the lower
 // edge. Draw the others with Rest on a further page.
-func (t *Table) Draw(p *Page, at geo.Vec, room float64) (rows int, bottom float64) {
+func (t *Table) Draw(p *Page, at Point, room float64) (rows int, bottom float64) {
 	y := at.Y
 	y = t.row(p, -1, at.X, y)
 	for i := range t.Rows {
@@ -114,7 +112,7 @@ func (t *Table) row(p *Page, i int, x, y float64) (bottom float64) {
 		p.Paragraph(text, Rect{x, y + padY, col.Width, h}.insetX(padX), t.cell(i, c))
 		x += col.Width
 	}
-	p.Line(line, geo.Vec{X: x - t.Width(), Y: y + h}, geo.Vec{X: x, Y: y + h})
+	p.Line(line, Point{X: x - t.Width(), Y: y + h}, Point{X: x, Y: y + h})
 	return y + h
 }
 

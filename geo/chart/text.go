@@ -28,7 +28,7 @@ type Text struct {
 
 type text struct {
 	Text
-	at geo.Vec // where the baseline begins
+	at Point // where the baseline begins
 	s  string
 	w  float64 // millimetres
 }
@@ -36,16 +36,16 @@ type text struct {
 func (t text) draw(w writer) { w.text(t) }
 
 // Text sets s on one line. Turn is clockwise on the page, about the place.
-func (p *Page) Text(t Text, at geo.Vec, s string) {
+func (p *Page) Text(t Text, at Point, s string) {
 	s = printable(s, t.Strong)
-	if s == "" || !(t.Size > 0) || !finite(at, geo.Vec{X: t.Turn.Degrees()}) {
+	if s == "" || !(t.Size > 0) || !finite(at, Point{X: t.Turn.Degrees()}) {
 		return
 	}
 	if t.Color == (Color{}) {
 		t.Color = Black
 	}
 	w := TextWidth(s, t.Size, t.Strong)
-	var d geo.Vec
+	var d Point
 	switch t.Align {
 	case Middle:
 		d.X = -w / 2
@@ -80,7 +80,7 @@ func (p *Page) Paragraph(t Text, r Rect, s string) float64 {
 		x += r.W
 	}
 	for i, l := range lines {
-		p.Text(t, geo.Vec{X: x, Y: r.Y + step*(float64(i)+0.78)}, l)
+		p.Text(t, Point{X: x, Y: r.Y + step*(float64(i)+0.78)}, l)
 	}
 	return step * float64(len(lines))
 }

@@ -26,13 +26,13 @@ func sample(words string) *Page {
 	Grid(p, f, Coordinates{Unit: geo.Foot, East: "E", North: "N"})
 	p.Group("map", &f.Window, func() {
 		f.Ellipse(p, Style{Stroke: Black, Fill: RGB(0x00662b).Fade(0.3)}, geo.Vec{}, geo.Ellipse{SemiMajor: 5, SemiMinor: 2, Bearing: geo.Degrees(30)})
-		p.Polygon(Style{Fill: Grey, Stroke: Black, Dash: []float64{2, 1}}, []geo.Vec{{X: 20, Y: 30}, {X: 60, Y: 30}, {X: 60, Y: 60}}, []geo.Vec{{X: 45, Y: 35}, {X: 50, Y: 35}, {X: 50, Y: 40}})
+		p.Polygon(Style{Fill: Grey, Stroke: Black, Dash: []float64{2, 1}}, []Point{{X: 20, Y: 30}, {X: 60, Y: 30}, {X: 60, Y: 60}}, []Point{{X: 45, Y: 35}, {X: 50, Y: 35}, {X: 50, Y: 40}})
 	})
-	Arrow(p, geo.Vec{X: 30, Y: 150}, 16, geo.Degrees(20))
-	UpMark(p, geo.Vec{X: 60, Y: 150}, 16, geo.Angle{})
-	ScaleBar(p, geo.Vec{X: 90, Y: 150}, 240, geo.Foot, 60)
-	p.Text(Text{Size: 12, Halo: true, Turn: geo.Degrees(30)}, geo.Vec{X: 60, Y: 170}, words)
-	(&Table{Size: 8, Columns: []Column{{Head: "Hole", Width: 20}, {Head: words, Width: 60}}, Rows: [][]string{{"H1", words}}}).Draw(p, geo.Vec{X: 20, Y: 200}, 60)
+	Arrow(p, Point{X: 30, Y: 150}, 16, geo.Degrees(20))
+	UpMark(p, Point{X: 60, Y: 150}, 16, geo.Angle{})
+	ScaleBar(p, Point{X: 90, Y: 150}, 240, geo.Foot, 60)
+	p.Text(Text{Size: 12, Halo: true, Turn: geo.Degrees(30)}, Point{X: 60, Y: 170}, words)
+	(&Table{Size: 8, Columns: []Column{{Head: "Hole", Width: 20}, {Head: words, Width: 60}}, Rows: [][]string{{"H1", words}}}).Draw(p, Point{X: 20, Y: 200}, 60)
 	return p
 }
 
@@ -61,7 +61,7 @@ func TestPDFReads(t *testing.T) {
 	run := func(tool string, args ...string) string {
 		c := exec.Command(long.Program(t, tool), args...)
 		a4 := NewPage(A4.Landscape(), "second")
-		a4.Text(Text{Size: 9}, geo.Vec{X: 50, Y: 50}, "on its side")
+		a4.Text(Text{Size: 9}, Point{X: 50, Y: 50}, "on its side")
 		c.Stdin = bytes.NewReader(pdfOf(t, &Document{Title: "Lot 7 ± é", Pages: []*Page{sample("43' 6\" ± Ж"), a4}}))
 		out, err := c.CombinedOutput()
 		require.NoError(t, err, string(out))
@@ -100,22 +100,22 @@ func TestHostileWords(t *testing.T) {
 	pdfOf(t, &Document{})
 }
 
-// A place that is none must not spoil the file.
+// A place that is not finite must not corrupt the file.
 func TestHostileNumbers(t *testing.T) {
 	p := NewPage(A4, "")
 	for _, x := range []float64{math.NaN(), math.Inf(1), 1e300, -1e18} {
-		bad := geo.Vec{X: x, Y: 1}
+		bad, off := geo.Vec{X: x, Y: 1}, Point{X: x, Y: 1}
 		f := Frame{Window: Rect{10, 10, 50, 50}, Center: bad, Scale: FitScale(x, x, Rect{W: 50, H: 50}, geo.Foot), Turn: geo.Degrees(x)}
-		p.Line(Style{Stroke: Black}, bad, geo.Vec{})
-		p.Circle(Style{Stroke: Black}, bad, 1)
-		p.Circle(Style{Stroke: Black}, geo.Vec{}, x)
-		p.Text(Text{Size: 8}, bad, "x")
+		p.Line(Style{Stroke: Black}, off, Point{})
+		p.Circle(Style{Stroke: Black}, off, 1)
+		p.Circle(Style{Stroke: Black}, Point{}, x)
+		p.Text(Text{Size: 8}, off, "x")
 		f.Ellipse(p, Style{Stroke: Black}, bad, geo.Ellipse{SemiMajor: x, SemiMinor: x})
 		Grid(p, f, Coordinates{Unit: geo.Foot, East: "E", North: "N"})
 		p.Lines(Style{Stroke: Black}, f.Line([]geo.Vec{bad, {}, {X: 1}})...)
 		f.Ring([]geo.Vec{bad, {}, {X: 1}, {X: 1, Y: 1}})
-		Hatch(1, geo.Angle{}, []geo.Vec{bad, {}, {X: 1}})
-		(&Labels{Frame: f.Window}).Place(p, Label{Text: Text{Size: 6}, Lines: []string{"x"}, At: bad})
+		Hatch(1, geo.Angle{}, []Point{off, {}, {X: 1}})
+		(&Labels{Frame: f.Window}).Place(p, Label{Text: Text{Size: 6}, Lines: []string{"x"}, At: off})
 	}
 	var b bytes.Buffer
 	require.NoError(t, p.WriteSVG(&b))
@@ -142,7 +142,7 @@ func TestColourAfterAClip(t *testing.T) {
 	p.Rect(white, Rect{10, 10, 190, 10})
 	clip := Rect{10, 30, 190, 10}
 	p.Group("map", &clip, func() { p.Rect(Style{Fill: Black}, Rect{10, 30, 1, 1}) })
-	p.Text(Text{Size: 60, Strong: true}, geo.Vec{X: 20, Y: 100}, "MMMM")
+	p.Text(Text{Size: 60, Strong: true}, Point{X: 20, Y: 100}, "MMMM")
 	c := exec.Command(tool, "-r", "20", "-gray", "-")
 	c.Stdin = bytes.NewReader(pdfOf(t, &Document{Pages: []*Page{p}}))
 	grey, err := c.Output() // P5, then a byte a pixel

@@ -20,8 +20,8 @@ const Degree geo.Unit = "deg"
 //
 // No datum shift is applied. A position given on WGS 84 is taken as it stands
 // for one on NAD83 or ETRS89; in the conterminous United States the two differ
-// by 1 to 2 m, which is more than a tape reads and must be told to whoever
-// takes such coordinates for exact.
+// by 1 to 2 m, which is more than a tape's error, so anyone who takes such
+// coordinates as exact must be warned.
 type CRS struct {
 	Code  int
 	Name  string   // "NAD83(2011) / North Carolina"
@@ -47,13 +47,13 @@ type Area struct{ West, South, East, North geo.Angle }
 // c.Area they mean nothing and may not be finite.
 func (c CRS) Forward(p LonLat) geo.Vec { return c.plane.forward(p).Scale(1 / c.per) }
 
-// Inverse returns the position of v, coordinates in c.Unit. It is an error for
-// v to be no place on the earth in this system.
+// Inverse returns the position of v, coordinates in c.Unit. It is an error if v
+// is not a position on the earth in this system.
 func (c CRS) Inverse(v geo.Vec) (LonLat, error) {
 	p := c.plane.inverse(v.Scale(c.per))
 	q, err := New(trim(p.Lon.Degrees(), 180), trim(p.Lat.Degrees(), 90))
 	if err != nil {
-		return LonLat{}, fmt.Errorf("x %v, y %v is no place in EPSG:%d %s", v.X, v.Y, c.Code, c.Name)
+		return LonLat{}, fmt.Errorf("x %v, y %v is not a position in EPSG:%d %s", v.X, v.Y, c.Code, c.Name)
 	}
 	return q, nil
 }

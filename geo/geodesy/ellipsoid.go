@@ -2,7 +2,7 @@ package geodesy
 
 import "math"
 
-// Ellipsoid is an ellipsoid of revolution, the figure a datum is reckoned on.
+// Ellipsoid is an ellipsoid of revolution, the figure a datum is based on.
 type Ellipsoid struct {
 	Name              string
 	SemiMajor         float64 // equatorial radius a, metres

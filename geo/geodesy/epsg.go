@@ -18,7 +18,7 @@ import (
 //     NAD83(2011), in metres, US survey feet or international feet, all but
 //     Alaska zone 1.
 //
-// It is an error for code to be any other.
+// Any other code is an error.
 func ByEPSG(code int) (CRS, error) {
 	switch code {
 	case 4326:
@@ -46,8 +46,8 @@ func ByEPSG(code int) (CRS, error) {
 }
 
 // ParseCRS returns the system that text names by its EPSG code: EPSG:2264,
-// 2264 alone or urn:ogc:def:crs:EPSG::2264. It is an error for text to name
-// none, or one that ByEPSG does not know.
+// 2264 alone or urn:ogc:def:crs:EPSG::2264. It is an error if text names none,
+// or one that ByEPSG does not know.
 func ParseCRS(text string) (CRS, error) {
 	name := strings.ToLower(strings.TrimSpace(text))
 	for _, prefix := range []string{"urn:ogc:def:crs:epsg::", "epsg:"} {

@@ -11,8 +11,8 @@ import (
 type LonLat struct{ Lon, Lat geo.Angle }
 
 // New returns the position at lon, lat in degrees. It is an error for lon to
-// lie outside [−180, 180] or lat outside [−90, 90], or for either to be no
-// number; the message says when the two look swapped.
+// lie outside [−180, 180] or lat outside [−90, 90], or for either to be NaN;
+// the message says when the two look swapped.
 func New(lon, lat float64) (LonLat, error) {
 	ok := func(v, limit float64) bool { return v >= -limit && v <= limit }
 	switch {

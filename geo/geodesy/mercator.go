@@ -83,8 +83,8 @@ func (t *transverseMercator) forward(p LonLat) geo.Vec {
 	return geo.Vec{X: t.fe + a*η, Y: t.fn + a*(ξ-t.ξ0)}
 }
 
-// inverse returns the position of v, metres. It is no number where v lies
-// thousands of kilometres beyond what the projection can show.
+// inverse returns the position of v, metres. It is NaN where v lies thousands
+// of kilometres beyond what the projection can show.
 func (t *transverseMercator) inverse(v geo.Vec) LonLat {
 	a := t.k0 * t.radius
 	ξ, η := (v.Y-t.fn)/a+t.ξ0, (v.X-t.fe)/a

@@ -129,3 +129,36 @@ func newLambert1(e Ellipsoid, lon0, lat0, k0, fe, fn float64) *lambertConic {
 	n := math.Sin(lat0)
 	return newLambert(e, lon0, lat0, n, k0*e.parallel(lat0)/n*math.Exp(n*e.isometric(lat0)), fe, fn)
 }
+
+// Northings on the central meridian are the length of the meridian, which is here
+// integrated by Simpson's rule from the radius of curvature a(1 − e²)/(1 − e² sin²
+// φ)^1.5 (Snyder, USGS PP 1395, eq. 4-18), on the earth and on an ellipsoid of
+// 1/f = 80, on which each term of the series counts. There and back by the other
+// series, east of the meridian too.
+func TestMercatorOfAFlatterEarth(t *testing.T) {
+	for _, tt := range []struct{ inverse, tolerance float64 }{{298.257223563, 1e-8}, {80, 3e-8}} {
+		e := Ellipsoid{"flat", 6378137, tt.inverse}
+		m := newTransverseMercator(e, 0, 0, 1, 0, 0)
+		e2 := e.eccentricity2()
+		radius := func(φ float64) float64 {
+			return e.SemiMajor * (1 - e2) / math.Pow(1-e2*math.Pow(math.Sin(φ), 2), 1.5)
+		}
+		const n = 2000
+		long, step := 0.0, math.Pi/2/n
+		for k := range n {
+			φ := float64(k) * step
+			if k%100 == 0 {
+				v := m.forward(LonLat{Lat: geo.Radians(φ)})
+				assert.InDelta(t, long, v.Y, tt.tolerance, "1/f = %v, φ = %v", tt.inverse, φ)
+				assert.InDelta(t, 0, v.X, 1e-9)
+				for _, east := range []float64{0, 0.02, 0.1} {
+					p := LonLat{geo.Radians(east), geo.Radians(φ)}
+					q := m.inverse(m.forward(p))
+					assert.InDelta(t, 0, (q.Lat.Radians()-φ)*6.4e6, tt.tolerance)
+					assert.InDelta(t, 0, turn(q.Lon.Radians()-east)*math.Cos(φ)*6.4e6, tt.tolerance)
+				}
+			}
+			long += step / 6 * (radius(φ) + 4*radius(φ+step/2) + radius(φ+step))
+		}
+	}
+}

@@ -29,7 +29,7 @@ func (r record) position(t *testing.T, lon, lat string) LonLat {
 
 // reference reads a file of testdata/reference; the notes at its head say
 // where its values come from. It fails where there are fewer rows than wanted,
-// so that an emptied file is no passed test.
+// so that a test cannot pass on an emptied file.
 func reference(t *testing.T, name string, atLeast int) []record {
 	t.Helper()
 	f, err := os.Open(filepath.Join("..", "..", "testdata", "reference", name))

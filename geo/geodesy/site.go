@@ -27,8 +27,8 @@ type Site struct {
 
 // NewSite returns the ground frame about origin. height is the ground's height
 // above the ellipsoid in metres, 0 where unknown (an error of 15 m in it makes
-// 0.9 mm in 400 m). A height that is no number, or that no ground on earth
-// has, counts as unknown.
+// 0.9 mm in 400 m). A height that is NaN, or that no ground on earth has,
+// counts as unknown.
 func NewSite(origin LonLat, height float64) *Site {
 	if !(math.Abs(height) < 10000) {
 		height = 0

@@ -111,7 +111,7 @@ func TestSiteOfAHeightThatIsNone(t *testing.T) {
 }
 
 // TestSiteInOtherSoftware gives the frame's definitions to cs2cs, in all three
-// spellings, and wants the same coordinates.
+// spellings, and expects the same coordinates.
 func TestSiteInOtherSoftware(t *testing.T) {
 	long.Program(t, "cs2cs") // of PROJ
 	origin, _ := New(-79.9, 37.2)

@@ -8,9 +8,9 @@ import (
 )
 
 // Nearest returns the known word that s looks like a misspelling of, "" where
-// there is none. One slip is let pass as such in words of four letters and
-// more, two in words of seven and more; in words of four, another letter in
-// the same place is no slip, since short words are alike too often (side, size).
+// there is none. One edit is allowed in words of four letters or more, two in
+// words of seven or more; in words of four a changed letter is not, since short
+// words are often alike (side, size).
 func Nearest(s string, known []string) string {
 	best, least := "", 3
 	low := strings.ToLower(strings.TrimSpace(s))
@@ -22,7 +22,7 @@ func Nearest(s string, known []string) string {
 			continue
 		}
 		n := utf8.RuneCountInString(k)
-		d := Slips(low, strings.ToLower(k))
+		d := Edits(low, strings.ToLower(k))
 		ok := d == 0 || d == 1 && n > 4 || d == 2 && n >= 7 ||
 			d == 1 && n == 4 && (utf8.RuneCountInString(low) != n || Anagram(low, k))
 		if ok && d < least {
@@ -54,9 +54,9 @@ func Anagram(a, b string) bool {
 	return true
 }
 
-// Slips counts the letters to put in, leave out, change or swap with their
+// Edits counts the letters to put in, leave out, change or swap with their
 // neighbour to turn a into b: the restricted Damerau–Levenshtein distance.
-func Slips(a, b string) int {
+func Edits(a, b string) int {
 	x, y := []rune(a), []rune(b)
 	two, one := make([]int, len(y)+1), make([]int, len(y)+1)
 	for j := range one {

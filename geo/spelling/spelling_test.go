@@ -6,11 +6,11 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// TestSlips holds the distance against published pairs: kitten and sitting,
+// TestEdits holds the distance against published pairs: kitten and sitting,
 // Saturday and Sunday (Levenshtein, as in Wagner & Fischer 1974 textbooks, from
 // memory), and the pair that tells the restricted distance from the full one:
 // CA to ABC is 3, not 2 (Boytsov 2011, from memory).
-func TestSlips(t *testing.T) {
+func TestEdits(t *testing.T) {
 	for _, tt := range []struct {
 		a, b string
 		want int
@@ -23,8 +23,8 @@ func TestSlips(t *testing.T) {
 		{"mètre", "metre", 1},
 		{"same", "same", 0},
 	} {
-		assert.Equal(t, tt.want, Slips(tt.a, tt.b), "%s, %s", tt.a, tt.b)
-		assert.Equal(t, tt.want, Slips(tt.b, tt.a), "%s, %s", tt.b, tt.a)
+		assert.Equal(t, tt.want, Edits(tt.a, tt.b), "%s, %s", tt.a, tt.b)
+		assert.Equal(t, tt.want, Edits(tt.b, tt.a), "%s, %s", tt.b, tt.a)
 	}
 }
 
@@ -35,9 +35,9 @@ func TestNearest(t *testing.T) {
 		{"swapped letters of a short word", "form", "from"},
 		{"a letter too few", "sze", "size"},
 		{"another case", "Width", "width"},
-		{"a case is the only slip of the shortest", "Of", "of"},
-		{"two slips of a long word", "clerance ", "clearance"},
-		{"two slips of a short word", "wdht", ""},
+		{"a case is the only edit of the shortest", "Of", "of"},
+		{"two edits of a long word", "clerance ", "clearance"},
+		{"two edits of a short word", "wdht", ""},
 		{"another word of four", "side", ""},
 		{"another short word", "red", ""},
 		{"the word itself", "length", ""},

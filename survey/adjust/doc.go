@@ -4,9 +4,9 @@
 //	Φ(y) = ½ Σ r(y)² + ½ (y−y₀)ᵀ P⁻¹ (y−y₀)
 //
 // where r is a whitened misclosure, (observed − model)/σ, and P the prior
-// covariance. It knows nothing of drawings or fields: what the unknowns are is
-// the caller's business. With a prior on every unknown the problem has an
-// answer for any number of observations, none included.
+// covariance. It knows nothing of drawings or fields: what the unknowns mean is
+// up to the caller. With a prior on every unknown the problem has an answer for
+// any number of observations, none included.
 //
 // The step is Gauss–Newton, damped as by Levenberg and Marquardt when it does
 // not descend, on the information matrix scaled to a unit diagonal and

@@ -2,7 +2,8 @@ package adjust
 
 // dot returns the scalar product of the first n of x and y. There is no
 // assembly in a browser: with one sum each addition would wait for the last, so
-// there are four. That rounds otherwise, as the assembly of other machines does.
+// there are four. That rounds differently, as the assembly on other machines
+// does.
 func dot(n int, x, y []float64) float64 {
 	x, y = x[:n], y[:n]
 	var a, b, c, d float64

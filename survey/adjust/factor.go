@@ -10,9 +10,9 @@ var blas gonum.Implementation
 
 // Factor is the Cholesky factorisation S H S = L Lᵀ of a positive definite
 // matrix H, S being the diagonal matrix that gives S H S a unit diagonal, so
-// that unknowns of very different size do no harm. Leading zeros
-// of each row are skipped, which makes unknowns that touch few others cheap
-// when they come first.
+// that unknowns of very different size cause no trouble. Leading zeros of each
+// row are skipped, which makes unknowns that touch few others cheap when they
+// come first.
 type Factor struct {
 	n     int
 	l     []float64 // row major, lower triangle of the scaled matrix

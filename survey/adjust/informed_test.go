@@ -365,8 +365,8 @@ func TestNoStepDescends(t *testing.T) {
 	assert.Equal(t, 2.0, s.Y[0])
 }
 
-// What Solve does where it cannot do well: a step that is never small enough
-// ends after 40, and numbers that are none, or a weight without end, are an
+// What Solve does in bad cases: a step that is never small enough ends after 40
+// iterations, and numbers that are not finite, or an infinite weight, give an
 // error and no answer.
 func TestLimitsOfSolve(t *testing.T) {
 	var v adjust.Solver

@@ -2,8 +2,8 @@ package adjust
 
 // Rows is the linearised observations of one iteration, kept sparse: row i is
 // a whitened misclosure and the gradient of the whitened model with respect to
-// the unknowns that it touches. It is filled anew each iteration; the storage
-// is kept.
+// the unknowns that it touches. It is filled again at each iteration; the
+// storage is kept.
 type Rows struct {
 	start []int
 	index []int
@@ -24,7 +24,7 @@ func (s *Rows) reset(n int) {
 	}
 }
 
-// alike returns empty rows with room for as many as s holds.
+// alike returns empty rows with the capacity of s.
 func (s *Rows) alike() *Rows {
 	return &Rows{start: make([]int, 0, cap(s.start)), index: make([]int, 0, cap(s.index)),
 		coef: make([]float64, 0, cap(s.coef)), r: make([]float64, 0, cap(s.r))}

@@ -17,23 +17,23 @@ type Belief struct {
 	Corridors []BeliefCorridor `json:"corridors"`
 	Outlines  []BeliefOutline  `json:"outlines"`
 	Holes     []BeliefHole     `json:"holes"`
-	// Ground added since the record, metres; null: the readings do not tell.
+	// Ground added since the record, metres; null: the readings do not say.
 	Fill *Metres `json:"fill" jsonschema:"nullable"`
 
-	// Null: nothing tells where what is sought lies.
+	// Null: nothing says where what is sought lies.
 	Sought *Sought `json:"sought" jsonschema:"nullable"`
-	// The radius of what is sought as holes came in, where it was asked for.
+	// The radius of what is sought as holes came in, where the request asks for it.
 	History []HistoryStep `json:"history,omitempty"`
-	// False: there is more of the history to be asked for.
+	// False: there is more of the history to ask for.
 	Whole bool `json:"whole"`
-	// Where it was asked for.
+	// Where the request asks for it.
 	Plan *DigPlan `json:"plan,omitempty"`
 
 	// Depths and heights that do not fit the others.
 	Levels []Level `json:"levels"`
 	// Rows that could not be read and were left out.
 	Problems []Problem `json:"problems"`
-	// What looks like a slip in the log, for people.
+	// What looks like a mistake in the log, for people.
 	Cautions []string `json:"cautions"`
 	// The same as data.
 	Findings []Finding `json:"findings"`
@@ -150,20 +150,20 @@ type HistoryStep struct {
 }
 
 // Preview is the answer of the stage preview: a first look at what is sought.
-// What was believed last of sheet and readings, that the one is drawn the wrong
-// way round or another holds a slip, it takes to be so still. So it may differ
-// from the belief that follows, and is to be shown as such.
+// It assumes that what was last believed about the sheet and the readings still
+// holds: that the sheet is mirrored, say, or that a reading holds a blunder. So
+// it may differ from the belief that follows, and must be shown as a preview.
 type Preview struct {
-	// Null: nothing tells where what is sought lies.
+	// Null: nothing says where what is sought lies.
 	Sought *Sought `json:"sought" jsonschema:"nullable"`
-	// False: this is the belief itself, which was at hand.
+	// False: this is the belief itself, which was already known.
 	Rough bool `json:"rough"`
 }
 
 // Without is the answer of the stage without: what would be believed without
 // some readings.
 type Without struct {
-	// Null: nothing tells where what is sought lies.
+	// Null: nothing says where what is sought lies.
 	Sought *Sought   `json:"sought" jsonschema:"nullable"`
 	Fit    BeliefFit `json:"fit"`
 }
@@ -171,7 +171,7 @@ type Without struct {
 // Plan is the answer of the stage plan.
 type Plan struct {
 	DigPlan
-	// False: its first holes, the rest is to be asked for.
+	// False: only its first holes; ask again for the rest.
 	Whole bool `json:"whole"`
 	// Rows that could not be read and were left out.
 	Problems []Problem `json:"problems"`

@@ -5,19 +5,19 @@ package answer
 type DigPlan struct {
 	// What is sought: a part's id or a kind of part.
 	Seek string `json:"seek"`
-	// Until what is sought is met, digging on by what each hole tells; null: not
-	// known.
+	// Until what is sought is met, each hole chosen by what the earlier ones
+	// showed; null: not known.
 	ExpectedHoles *Number `json:"expected_holes" jsonschema:"nullable"`
 	// That the next hole meets what is sought; 0 where there is none.
 	ChanceNext Number     `json:"chance_next"`
 	Holes      []Proposal `json:"holes"`
-	// The first holes for every case. Left out: there is none, or not yet.
+	// The first holes for every case. Left out: there is none, or none yet.
 	Tree *TreeStep `json:"tree,omitempty"`
 	// For the whole job.
 	Cautions []string `json:"cautions"`
 	// The same as data.
 	Findings []Finding `json:"findings"`
-	// What to think of the plan, for people.
+	// A remark on the plan, for people.
 	Remark string `json:"remark,omitempty"`
 	// The same as data.
 	Remarks []Finding `json:"remarks,omitempty"`
@@ -52,7 +52,7 @@ type Proposal struct {
 	Side string `json:"side,omitempty"`
 	// Where a slot ends that begins here. Left out: it is no slot.
 	To *SlotEnd `json:"to,omitempty"`
-	// What to mind there, for people.
+	// What to watch for there, for people.
 	Cautions []string `json:"cautions"`
 	// The same as data.
 	Findings []Finding `json:"findings"`

@@ -1,9 +1,9 @@
 package answer
 
-// Finding is something that people should know, as data. Its sentence stands
-// beside it: nobody has to read that back.
+// Finding is something that people should know, as data. Its sentence is given
+// as well, and no program has to parse it.
 type Finding struct {
-	// What it is of: cave-in, foot-long, side-open. Codes stay as they are.
+	// What it is about: cave-in, foot-long, side-open. Codes do not change.
 	Code string `json:"code"`
 	// Ids of the parts and landmarks concerned, or kinds of parts.
 	Parts []string `json:"parts,omitempty"`

@@ -9,7 +9,7 @@ type Fit struct {
 	Redundancy Number `json:"redundancy"`
 	// 1 is expected.
 	VarianceFactor Number `json:"variance_factor"`
-	// Chance of a worse misfit if all is as supposed.
+	// Chance of a worse misfit if the model is right.
 	GlobalP Number `json:"global_p"`
 	// Ground metres per drawing unit.
 	Scale Number `json:"scale"`
@@ -19,12 +19,12 @@ type Fit struct {
 	Rotation Turn `json:"rotation"`
 	// Standard deviation of the rotation, degrees.
 	RotationSigma Turn `json:"rotation_sigma"`
-	// False: nothing tells north, and rotation is in the local frame.
+	// False: north is not known, and rotation is in the local frame.
 	RotationKnown bool `json:"rotation_known"`
 	// The sheet was drawn from the other side of the paper.
 	Mirrored bool `json:"mirrored"`
 	// What may be wrong with the whole sheet, the likeliest first. Left out:
-	// nothing that counts.
+	// nothing of any weight.
 	Sheet    []Fault   `json:"sheet,omitempty"`
 	Suspects []Suspect `json:"suspects"`
 	// What must be known before the answer is used.
@@ -102,7 +102,7 @@ type Residual struct {
 	Sigma Number `json:"sigma"`
 	// The residual over its own standard deviation (Baarda's w).
 	W Number `json:"w"`
-	// Redundancy number: how far the other readings check this one, 0 to 1.
+	// Redundancy number: how well the other readings check this one, 0 to 1.
 	Redundancy Number `json:"redundancy"`
 	// The smallest blunder noticed with 80 %. Left out: one of any size would
 	// pass.

@@ -114,7 +114,7 @@ type AsBuilt struct {
 	// As in sketch.geojson.
 	Sketch json.RawMessage `json:"sketch" jsonschema:"type=object"`
 	Frame  Frame           `json:"frame"`
-	// How well the record holds, for people.
+	// How accurate the record is, for people.
 	Accuracy []string `json:"accuracy"`
 	// What the record is not good for, for people.
 	Limits []string `json:"limits"`

@@ -133,7 +133,7 @@ type Location struct {
 	Corridors []Corridor `json:"corridors"`
 	Outlines  []Outline  `json:"outlines"`
 	Holes     []Hole     `json:"holes"`
-	// Ground added since the record, metres. Left out: the readings do not tell.
+	// Ground added since the record, metres. Left out: the readings do not say.
 	Fill *Metres `json:"fill,omitempty"`
 	// What the holes that met nothing changed, for people.
 	Learnt []string `json:"learnt,omitempty"`

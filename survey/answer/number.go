@@ -10,8 +10,8 @@ import (
 type Metres float64
 
 // Degrees is a longitude or a latitude in degrees. JSON has it to nine
-// decimals: 0.1 mm on the ground, finer than anything answered here. More would
-// only pretend (RFC 7946, 11.2).
+// decimals: 0.1 mm on the ground, finer than any answer here. More would be
+// false precision (RFC 7946, 11.2).
 type Degrees float64
 
 // Turn is a bearing or the standard deviation of one, in degrees. JSON has it
@@ -49,7 +49,8 @@ func decimals(v float64, places int) ([]byte, error) {
 	return []byte(Fixed(v, places)), nil
 }
 
-// Fixed writes a number with so many decimals at most, and never a minus before zero.
+// Fixed writes a number with at most the given number of decimals, and never a minus
+// before zero.
 func Fixed(v float64, places int) string {
 	s := strconv.FormatFloat(v, 'f', places, 64)
 	if strings.Contains(s, ".") {

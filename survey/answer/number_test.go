@@ -12,7 +12,7 @@ import (
 )
 
 // JSON has no NaN and no infinity (RFC 8259, section 6), and a length is not
-// told finer than it is known.
+// written more finely than it is known.
 func TestNumbersInJSON(t *testing.T) {
 	for want, v := range map[string]any{
 		"0.305":       answer.Metres(0.3048),

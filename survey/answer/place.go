@@ -33,7 +33,7 @@ type Place struct {
 	Lat *Degrees `json:"lat,omitempty"`
 }
 
-// FrameKind says what holds a frame.
+// FrameKind says what a frame is tied to.
 type FrameKind string
 
 // The kinds of frame.
@@ -47,7 +47,7 @@ type Frame struct {
 	Kind FrameKind `json:"kind"`
 	// Of a geodetic frame; left out of a local one.
 	Origin *LonLat `json:"origin,omitempty"`
-	// How the frame is held, for people.
+	// How the frame is fixed, for people.
 	Note string `json:"note"`
 }
 

@@ -7,7 +7,7 @@ type Rehearsal struct {
 	Seek string `json:"seek"`
 	// 0: nothing could be rehearsed, and remark says why.
 	Plays int `json:"plays"`
-	// Holes after which a play was given up.
+	// Number of holes after which a play is given up.
 	MostDug int `json:"most_dug"`
 	// Share of the plays in which what is sought was met.
 	Found Number `json:"found"`

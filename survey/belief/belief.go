@@ -19,18 +19,18 @@ import (
 // Belief is what is believed of a job once its holes are in.
 type Belief struct {
 	posterior.Learned
-	Strange   []survey.Reading     // holes on a line where hardly one was believed to pass
+	Strange   []survey.Reading     // holes on a line where hardly any was believed to pass
 	Posterior *posterior.Posterior // once the holes are in
 	depth     map[string]shifted
 }
 
-// shifted is what holes did to the depth of a part: the mean and the standard
+// shifted is how holes changed the depth of a part: the mean and the standard
 // deviation of how far it lies off the depth expected before, in standard
 // deviations of that.
 type shifted struct{ mean, sigma float64 }
 
-// Learn takes the holes of a job into what is believed: the Posterior of what
-// it returns follows them, post is as it was.
+// Learn updates what is believed with the holes of a job: the Posterior of what
+// it returns includes them; post is unchanged.
 func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Belief {
 	l := learner{post: post, depths: depths, shift: map[string]int{}}
 	l.parts = targets(job.Sketch, post)
@@ -40,10 +40,14 @@ func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Bel
 	e.Shifts = len(l.shift)
 	live := job.Live()
 	slices.SortStableFunc(live, func(a, b survey.Reading) int { return cmp.Compare(a.ID, b.ID) })
-	var hits []survey.Reading
+	hits := map[int]survey.Reading{} // by the number of the item
 	for i := range live {
 		if item := l.hit(job, &live[i]); item != nil {
-			e.Hits, hits = append(e.Hits, item), append(hits, live[i])
+			hits[len(e.Hits)] = live[i]
+			e.Hits = append(e.Hits, item)
+		}
+		if item := l.runs(job, &live[i]); item != nil {
+			e.Hits = append(e.Hits, item)
 		}
 	}
 	for i := range all {
@@ -56,8 +60,8 @@ func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Bel
 	after, learned := post.Learn(e)
 	b := &Belief{Learned: learned, Posterior: after, depth: map[string]shifted{}}
 	for i, p := range b.Hits {
-		if p < strange {
-			b.Strange = append(b.Strange, hits[i])
+		if hit, ok := hits[i]; ok && p < strange {
+			b.Strange = append(b.Strange, hit)
 		}
 	}
 	if b.Counts {
@@ -76,7 +80,7 @@ type learner struct {
 }
 
 // depthsOf prepares the depths of the parts: what a hole says of the depth of
-// one tells of the others.
+// one says something of the others.
 func (l *learner) depthsOf(all []hole) {
 	any := false
 	for i := range all {
@@ -100,7 +104,7 @@ func (l *learner) depthsOf(all []hole) {
 	r.SetSym(0, 0, 1)
 	for i, row := range l.depths.Correlation(names, at) {
 		for j := range i {
-			r.SetSym(i, j, 0.999*row[j]) // a hair off 1, so that there is a root
+			r.SetSym(i, j, 0.999*row[j]) // slightly off 1, so that there is a root
 		}
 		r.SetSym(i, i, 1)
 	}
@@ -143,7 +147,7 @@ func off(root, shift []float64) (z float64) {
 	return z
 }
 
-// item returns what it says that a hole did not meet a part; nil: nothing.
+// item returns what follows from a hole not having met a part; nil: nothing.
 func (l *learner) item(h *hole, t *target) posterior.Item {
 	if t.part.ID == h.met || !h.shows(t.part.Kind) {
 		return nil
@@ -167,62 +171,61 @@ func (l *learner) item(h *hole, t *target) posterior.Item {
 	}
 }
 
-// hit returns what it says that a hole met a line between its ends; nil:
-// nothing. The hole was dug where it was dug: what is likely or not is that one
-// of the lines passes there.
+// hit returns what follows from a hole having met a line between its ends; nil:
+// nothing. The place of the hole is given: the question is how likely one of
+// the lines was to pass there.
 func (l *learner) hit(job *survey.Job, r *survey.Reading) posterior.Item {
 	at, ok := l.post.PlaceOfPoint(r.Point)
 	if !ok {
 		return nil
 	}
-	radius := job.Settings.Hole.Radius
-	if r.Radius != nil {
-		radius = r.Radius.Metres
-	}
-	type line struct {
-		encounter.Body
-		encounter.Places
-	}
-	var lines []line
-	for _, id := range l.post.Lines(r) {
-		body, _ := encounter.BodyOf(job.Sketch.Part(id))
-		lines = append(lines, line{body, encounter.Places{Vertices: l.post.PlacesOfLine(id)}})
-	}
-	if r.Kind == survey.Found && r.Target == string(asbuilt.Header) && len(lines) == 0 {
-		for _, places := range l.joins(job.Sketch) {
-			lines = append(lines, line{encounter.Pipe(), encounter.Places{Vertices: places}})
-		}
-	}
+	lines := l.lines(job, r)
 	if len(lines) == 0 {
 		return nil
 	}
+	radius := job.HoleRadius(r)
 	return func(places []geo.Vec, _ []float64) float64 {
 		misses := 1.0
 		for k := range lines {
-			n := &lines[k]
-			within := n.Reach + radius
-			misses *= 1 - encounter.Within(within-n.Distance(places, places[at], within+n.Out), n.Out)
+			misses *= 1 - lines[k].under(places, places[at], radius)
 		}
 		return math.Log(1 - (1-practice.StrayHit)*misses)
 	}
 }
 
-// joins returns the places of the headers that there must be where a sketch has
-// none drawn: from the box to the near end of each lateral, the straight way.
-func (l *learner) joins(sketch *asbuilt.Sketch) (lines [][]int) {
-	for i := range sketch.Parts {
-		from, ok := l.post.Place(asbuilt.SpotName{Part: sketch.Parts[i].ID, Spot: asbuilt.Center})
-		if sketch.Parts[i].Kind != asbuilt.Box || !ok {
-			continue
-		}
-		for k := range sketch.Parts {
-			to, ok := l.post.Place(asbuilt.SpotName{Part: sketch.Parts[k].ID, Spot: asbuilt.Start})
-			if sketch.Parts[k].Kind == asbuilt.Lateral && ok {
-				lines = append(lines, []int{from, to})
-			}
-		}
+// line is a line that a hole may have met.
+type line struct {
+	encounter.Body
+	encounter.Places
+	bend float64 // standard deviation of its direction at a place from that of the piece drawn there, radians
+}
+
+// under returns the chance that the line passes under a hole at v.
+func (n *line) under(places []geo.Vec, v geo.Vec, radius float64) float64 {
+	within := n.Reach + radius
+	return encounter.Within(within-n.Distance(places, v, within+n.Out), n.Out)
+}
+
+// lines returns the lines that the hole of a reading may have met where the
+// belief is to weigh that; none for any other reading.
+func (l *learner) lines(job *survey.Job, r *survey.Reading) (lines []line) {
+	for _, id := range l.post.Lines(r) {
+		lines = append(lines, l.line(job.Sketch.Part(id)))
+	}
+	for _, places := range l.post.Undrawn(r) {
+		lines = append(lines, line{encounter.Pipe(), encounter.Places{Vertices: places}, practice.HeaderBend})
 	}
 	return lines
+}
+
+// line returns a lateral or header of the sketch.
+func (l *learner) line(p *asbuilt.Part) line {
+	body, _ := encounter.BodyOf(p)
+	n := line{body, encounter.Places{Vertices: l.post.PlacesOfLine(p.ID)}, practice.TrenchBend}
+	if p.Kind == asbuilt.Header {
+		n.bend = practice.HeaderBend
+	}
+	return n
 }
 
 // deep returns the chance, in a draw of given shifts, that the top of a part
@@ -253,7 +256,7 @@ func (l *learner) deep(h *hole, t *target, v geo.Vec) func(shift []float64) floa
 	return func(shift []float64) float64 { return encounter.Reaches(bottom - d.Mean - d.Sigma*off(root, shift)) }
 }
 
-// lower works out from the draws what holes did to depths.
+// lower works out from the draws how the holes changed the depths.
 func (b *Belief) lower(l *learner) {
 	shifts := b.Posterior.Shifts()
 	for id, k := range l.shift {
@@ -268,7 +271,7 @@ func (b *Belief) lower(l *learner) {
 		}
 		mean := sum / n
 		s := shifted{mean, math.Sqrt(max(0, square/n-mean*mean))}
-		// What the luck of the draws explains is no change: two standard errors.
+		// What sampling error can explain is no change: two standard errors.
 		if math.Abs(s.mean) < 2/math.Sqrt(n) && math.Abs(s.sigma-1) < 2/math.Sqrt(2*n) {
 			continue
 		}

@@ -25,7 +25,7 @@ type Lobe struct {
 
 const (
 	leastDraws = 100  // fewer do not make a region
-	leastLobe  = 0.05 // share below which a piece is luck of the draws
+	leastLobe  = 0.05 // share below which a piece is put down to sampling error
 	smooth     = 0.8  // of Silverman's bandwidth, which is for one lobe
 	perWidth   = 3    // cells in a bandwidth
 	mostCells  = 200  // of a side

@@ -1,4 +1,4 @@
-// Package belief takes into a belief what holes did not meet. A hole that met
+// Package belief updates a belief with what holes did not meet. A hole that met
 // nothing, to its depth, says that no box, tank or lateral lies there above
 // that depth; one that met a lateral says that the box and the tank do not lie
 // there either. Where a part lies and how deep it is are weighed together: a

@@ -39,7 +39,7 @@ func piped(seed uint64, drawn bool) *survey.Job {
 		if p := j.Sketch.Parts[k]; p.Kind == asbuilt.Lateral && drawn {
 			start, _ := p.Point(asbuilt.Start)
 			j.Sketch.Parts = append(j.Sketch.Parts, asbuilt.Part{ID: "H" + p.ID, Kind: asbuilt.Header, Feature: len(j.Sketch.Parts) + 1,
-				Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{box, start}}}})
+				Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []asbuilt.Position{box, start}}}})
 		}
 	}
 	return j
@@ -112,9 +112,10 @@ func TestHitsAgainstBruteForce(t *testing.T) {
 	}
 }
 
-// Where several headers run together a pipe tells little of which way the box
-// lies: a hole on one makes the box surer, but never surer than the pipes are
-// long; and it does whether or not the sketch has the headers drawn.
+// Where several headers run together a pipe says little about where the box
+// lies: a hole on one narrows the belief about the box, but never to less than
+// the length of the pipes; and it does so whether or not the sketch shows the
+// headers.
 func TestPipesDoNotPinTheBox(t *testing.T) {
 	for seed := uint64(1); seed <= 6; seed++ {
 		for _, drawn := range []bool{true, false} {
@@ -129,8 +130,8 @@ func TestPipesDoNotPinTheBox(t *testing.T) {
 	}
 }
 
-// A pipe far from any that the sketch allows is told; one where the headers
-// are believed is not.
+// A pipe far from any that the sketch allows is reported; one where the headers
+// are believed to lie is not.
 func TestStrangeHits(t *testing.T) {
 	j := piped(3, true)
 	box := where(t, j).Spot("box", asbuilt.Center).At

@@ -16,7 +16,7 @@ import (
 // practice.StrayHit.
 const strange = 2 * practice.StrayHit
 
-// hole is a hole of the log, and how far down it shows what is there.
+// hole is a hole of the log, and down to what depth it shows what is there.
 type hole struct {
 	name    string
 	radius  float64 // metres
@@ -92,7 +92,7 @@ type target struct {
 }
 
 // targets returns the parts whose absence a hole can show. Headers are left
-// out: how they run between the places drawn of them is a guess.
+// out: how they run between their drawn places is a guess.
 func targets(sketch *asbuilt.Sketch, post *posterior.Posterior) (all []target) {
 	for i := range sketch.Parts {
 		p := &sketch.Parts[i]

@@ -18,7 +18,7 @@ import (
 
 func metres(v float64) *geo.Length { return &geo.Length{Metres: v, Unit: geo.Metre} }
 
-// lot is a job with holes on laterals, depths, and nothing that tells of the box.
+// lot is a job with holes on laterals, depths, and nothing about the box.
 func lot(seed uint64, empty int) *survey.Job {
 	return simulate.Invent(simulate.Order{Seed: seed, Trust: asbuilt.Roughly, Mix: simulate.Offsets, Holes: 4, Unknown: 1, Empty: empty, Depths: true}).Job
 }
@@ -63,7 +63,7 @@ func TestOrderDoesNotMatter(t *testing.T) {
 	})
 }
 
-// An empty hole that is withdrawn leaves what was before.
+// Withdrawing an empty hole restores the belief before it.
 func TestVoidRestores(t *testing.T) {
 	for _, empty := range []int{0, 5} {
 		j := lot(2, empty)
@@ -89,9 +89,9 @@ func within(loc *locate.Location, v geo.Vec, reach float64) (share float64) {
 }
 
 // A hole that went deep where the box was believed takes the belief away from
-// there; to the box's expected depth, less; one that was too shallow hardly
-// does anything. The counts are of ten sites together, lest one site's luck
-// decide.
+// there; one that went only to the box's expected depth moves it less, and one
+// that was too shallow hardly at all. The counts are of ten sites together, so
+// that one site's luck does not decide.
 func TestDeepAndShallow(t *testing.T) {
 	var was, deep, level, shallow float64
 	for seed := uint64(1); seed <= 10; seed++ {

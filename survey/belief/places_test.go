@@ -7,7 +7,7 @@ import (
 	"asfound/survey/posterior"
 )
 
-// places is a posterior as the depths want it.
+// places is a posterior in the form that the depths need.
 type places struct {
 	*posterior.Posterior
 	sigma map[string]float64

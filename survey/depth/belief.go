@@ -10,13 +10,13 @@ import (
 	"asfound/survey/finding"
 )
 
-// belief is one supposition after all observations, and what slips it takes
-// them to hold.
+// belief is one supposition after all observations, and the blunders that it
+// takes them to hold.
 type belief struct {
-	weight   float64      // of the mixture; they sum to 1
-	evidence float64      // ln p(readings | record, supposition)
-	slips    map[int]slip // by the observation
-	odds     float64      // the logarithm of those of the slips
+	weight   float64         // of the mixture; they sum to 1
+	evidence float64         // ln p(readings | record, supposition)
+	blunders map[int]blunder // by the index of the observation
+	odds     float64         // logarithm of those of the blunders
 
 	structure
 	ground  ground

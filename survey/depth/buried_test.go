@@ -18,8 +18,8 @@ func TestTankAndHeader(t *testing.T) {
 	f.spots["tank"] = tank
 	f.lines["H1"] = []geo.Vec{{X: -8.7, Y: -2.4}, {X: -1.8, Y: -2.4}}
 	f.job.Sketch.Parts = append(f.job.Sketch.Parts,
-		asbuilt.Part{ID: "tank", Kind: asbuilt.Tank, Shapes: []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []geo.Vec{tank}}}},
-		asbuilt.Part{ID: "H1", Kind: asbuilt.Header, Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: f.lines["H1"]}}})
+		asbuilt.Part{ID: "tank", Kind: asbuilt.Tank, Shapes: []asbuilt.Shape{{Form: asbuilt.Point, Vertices: asbuilt.Positions(tank)}}},
+		asbuilt.Part{ID: "H1", Kind: asbuilt.Header, Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: asbuilt.Positions(f.lines["H1"]...)}}})
 	for _, id := range []string{"L1", "L2", "L3"} {
 		f.found(id, 0, 1.1, survey.Crown)
 	}
@@ -35,8 +35,8 @@ func TestTankAndHeader(t *testing.T) {
 	assert.True(t, ok)
 }
 
-// Laterals without a box lie level with one another all the same, and those of
-// a drop box never do.
+// Laterals without a box still lie level with one another; those of a drop box
+// never do.
 func TestWithoutBoxAndDropBox(t *testing.T) {
 	sigma := func(change func(*field)) float64 {
 		f := newField(4, 20, 2.4, math.NaN())
@@ -74,7 +74,7 @@ func TestLooseHeaders(t *testing.T) {
 			f := newField(3, 20, 2.4, 0.61)
 			f.lines["H"] = tt.line
 			f.job.Sketch.Parts = append(f.job.Sketch.Parts, asbuilt.Part{ID: "H", Kind: asbuilt.Header, Cover: metres(0.61),
-				Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: tt.line}}})
+				Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: asbuilt.Positions(tt.line...)}}})
 			for _, v := range tt.line {
 				f.level(v, 3)
 			}

@@ -44,7 +44,7 @@ func newField(n int, length, spacing, cover float64) *field {
 	f := &field{&plan{map[string]geo.Vec{}, map[string][]geo.Vec{}, map[string]geo.Vec{}, map[string]string{}, 0},
 		&survey.Job{Sketch: &asbuilt.Sketch{}}}
 	shape := func(form asbuilt.Form, v ...geo.Vec) []asbuilt.Shape {
-		return []asbuilt.Shape{{Form: form, Vertices: v}}
+		return []asbuilt.Shape{{Form: form, Vertices: asbuilt.Positions(v...)}}
 	}
 	at := geo.Vec{X: -1.5, Y: -spacing * float64(n-1) / 2}
 	f.spots["box"] = at

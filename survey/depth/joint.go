@@ -7,9 +7,10 @@ import (
 )
 
 // Correlation returns the correlations of how far the tops of parts (crowns of
-// headers), each at its own plan place, lie off their expected depths: what is
-// learnt of the depth of one tells of the others. It is a square of len(parts)
-// rows; a part that has no depth is correlated with itself alone.
+// headers), each at its own plan place, lie off their expected depths: what a
+// reading says of the depth of one part also bears on the others. It is a
+// square of len(parts) rows; a part that has no depth is correlated with itself
+// alone.
 func (m *Model) Correlation(parts []string, at []geo.Vec) [][]float64 {
 	n := len(parts)
 	all := make([]*quantity, n)

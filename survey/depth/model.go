@@ -17,7 +17,7 @@ type Depth struct {
 	Feature     survey.Feature // what the depth runs to
 }
 
-// Places tells where things lie in plan, in one frame, in metres.
+// Places says where things lie in plan, in one frame, in metres.
 type Places interface {
 	Spot(part string, spot asbuilt.Spot) (geo.Vec, bool)
 	Line(part string) []geo.Vec        // centre line of a lateral or header in flow order, nil where there is none
@@ -51,7 +51,7 @@ type Model struct {
 
 // Solve works out the depths of a job whose parts lie where at says. Parts and
 // points without a place are passed over. The error says that the numbers are
-// too far out to be worked out together.
+// too extreme to be computed together.
 func Solve(job *survey.Job, at Places) (*Model, error) {
 	m := &Model{job: job, places: at, named: map[string]*buried{}, shared: map[string]int{}}
 	m.bury()
@@ -162,7 +162,7 @@ func (m *Model) At(part string, v geo.Vec, f survey.Feature) (d Depth, ok bool) 
 
 // Fill returns the ground added to the middle of the field since the record, in
 // metres, and its standard deviation; ok is false where no cover is recorded or
-// no reading tells of it.
+// no reading bears on it.
 func (m *Model) Fill() (metres, sigma float64, ok bool) {
 	if !m.covered {
 		return 0, 0, false

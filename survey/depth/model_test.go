@@ -30,8 +30,8 @@ func (m *Model) ask(t testing.TB, f *field, part string, u float64, feature surv
 	return d
 }
 
-// A record of 2 ft and nothing known of today must leave room for 2.5 ft of
-// fill, and yet not call it likely.
+// A record of 2 ft and nothing known of today must allow for 2.5 ft of fill,
+// and yet not call it likely.
 func TestRecordAlone(t *testing.T) {
 	f := newField(4, 20, 2.4, 0.61)
 	m := solve(t, f)
@@ -183,7 +183,7 @@ func TestOrderAndDatum(t *testing.T) {
 	}
 }
 
-// Recorded inverts tell of depth by their differences alone.
+// Recorded inverts bear on depth by their differences alone.
 func TestRecordedInverts(t *testing.T) {
 	f := newField(2, 20, 2.4, math.NaN())
 	f.job.Sketch.Parts[1].Invert, f.job.Sketch.Parts[2].Invert = metres(431.50), metres(431.10)
@@ -195,8 +195,8 @@ func TestRecordedInverts(t *testing.T) {
 	assert.Less(t, d.Sigma, 0.10)
 }
 
-// What has no place, no number or no depth is passed over; numbers that are far
-// out give an answer or an error, never a number that is none.
+// What has no place, no number or no depth is passed over; extreme numbers give
+// an answer or an error, never a NaN.
 func TestPassedOver(t *testing.T) {
 	empty := &field{&plan{}, &survey.Job{Sketch: &asbuilt.Sketch{}}}
 	m := solve(t, empty)

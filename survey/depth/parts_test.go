@@ -87,10 +87,10 @@ func TestHeadersByHand(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			f := newField(2, 20, 2.4, math.NaN())
 			f.lines["H"] = tt.line
-			f.job.Sketch.Parts = append(f.job.Sketch.Parts, asbuilt.Part{ID: "H", Kind: asbuilt.Header, Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: tt.line}}})
+			f.job.Sketch.Parts = append(f.job.Sketch.Parts, asbuilt.Part{ID: "H", Kind: asbuilt.Header, Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: asbuilt.Positions(tt.line...)}}})
 			if tt.tank {
 				f.spots["tank"] = tank
-				f.job.Sketch.Parts = append(f.job.Sketch.Parts, asbuilt.Part{ID: "tank", Kind: asbuilt.Tank, Shapes: []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []geo.Vec{tank}}}})
+				f.job.Sketch.Parts = append(f.job.Sketch.Parts, asbuilt.Part{ID: "tank", Kind: asbuilt.Tank, Shapes: []asbuilt.Shape{{Form: asbuilt.Point, Vertices: asbuilt.Positions(tank)}}})
 			}
 			m := solve(t, f)
 			out := m.named["box"].invert

@@ -9,20 +9,19 @@ const (
 	// little.
 	slopeSigma  = 0.05 // fall per length of the ground as a plane, each way
 	reliefReach = 8.0  // metres over which relief and fill change
-	swellReach  = 10.0 // metres over which fill changes smoothly: a field is filled to one side, or in two steps
+	smoothReach = 10.0 // metres over which the smooth part of the fill changes: to one side, or in two steps
 
 	// Fill since the record, the mean of a field. Nobody spreads less than
-	// nothing, so the Gaussian stands for something one-sided: with what it
-	// swells, at a place one lot in three with more than a foot (0.3 m), one in
-	// twelve with more than two, one in a hundred with more than three. Below zero
-	// it stands for ground that was lost, and for records that counted from a
-	// stripped surface.
+	// nothing, so the Gaussian stands for something one-sided: with its smooth
+	// part, one place in three has more than a foot (0.3 m), one in twelve more
+	// than two, one in a hundred more than three. Below zero it stands for ground
+	// that was lost, and for records that counted from a stripped surface.
 	fillMean  = 0.20
 	fillSigma = 0.11
 
 	// A recorded cover is one number for a trench, taken at one place, rounded,
-	// by one person in one manner: what all of a record share, what a trench
-	// has of its own, and how the place differs from the trench.
+	// by one person in one way: an error common to the record, an error of each
+	// trench, and the difference between the place and the trench.
 	recordSigma = 0.08
 	trenchSigma = 0.06
 	placeSigma  = 0.06
@@ -37,7 +36,7 @@ const (
 	unevenSigma  = 0.015 // a laid pipe about its grade
 	writtenGrade = 0.001 // fall per length: a grade that is written
 	levelSigma   = 0.02  // start of a lateral about box and header fall, laterals level
-	steppedMean  = -0.20 // the same, each lateral as deep as its own ground asks: below the box
+	steppedMean  = -0.20 // the same, each lateral following its own ground: below the box
 	steppedSigma = 0.40
 	tankSigma    = 0.10 // outlet of a tank about box and header fall
 	inletAbove   = 0.03 // inlet of a box above its outlets: 1 in at least (Ramsey MN 8.30)
@@ -55,15 +54,14 @@ const (
 )
 
 // ground is how uneven the ground is taken to be: standard deviations in metres
-// of its relief about a plane and of the fill about its mean, the distance over
-// which both change, and how the fill swells: the standard deviation in metres
-// of a part of it that is smooth. Fill that looks even where it was dug into may
-// end beyond.
-type ground struct{ relief, spread, reach, swell float64 }
+// of its relief about a plane and of the rough part of the fill, the distance over
+// which both change, and the standard deviation of the smooth part of the fill:
+// fill that looks even where it was dug into may end beyond.
+type ground struct{ relief, spread, reach, smooth float64 }
 
 // structure says whether the laterals of a distribution box lie level with one
-// another (0) or each lies as deep as its own ground asks (1). Those of drop
-// boxes always do the latter.
+// another (0) or each follows its own ground (1). Those of drop boxes always do
+// the latter.
 type structure int
 
 const (

@@ -53,7 +53,7 @@ type observation struct {
 // from the ground, m².
 func (g ground) covariance(a, b *quantity) float64 {
 	c := a.relief*b.relief*g.relief*g.relief + a.spread*b.spread*g.spread*g.spread
-	smooth := a.spread * b.spread * g.swell * g.swell
+	smooth := a.spread * b.spread * g.smooth * g.smooth
 	if c == 0 && smooth == 0 {
 		return 0
 	}
@@ -61,7 +61,7 @@ func (g ground) covariance(a, b *quantity) float64 {
 	square := x*x + y*y
 	c *= math.Exp(-math.Sqrt(square) / g.reach)
 	if smooth != 0 {
-		c += smooth * math.Exp(-square/(2*swellReach*swellReach))
+		c += smooth * math.Exp(-square/(2*smoothReach*smoothReach))
 	}
 	return c
 }

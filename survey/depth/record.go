@@ -17,8 +17,8 @@ func known(l *geo.Length) (metres float64, ok bool) {
 	return l.Metres, true
 }
 
-// recorded takes what the sketch says of a part's cover, or where it says
-// nothing what is usual.
+// recorded takes the cover of a part from the sketch, or the usual cover where
+// the sketch gives none.
 func (m *Model) recorded(b *buried) {
 	p := b.part
 	if !b.placed {
@@ -83,8 +83,8 @@ func (m *Model) usual() int {
 	return m.share("usual cover", practice.Cover.Mean, practice.Cover.Sigma)
 }
 
-// written takes an invert that the sketch gives. Its datum is the record's own:
-// only differences tell. That of a lateral is taken at its start.
+// written takes an invert that the sketch gives. Its datum is the record's own,
+// so only differences count. That of a lateral is taken at its start.
 func (m *Model) written(b *buried) {
 	value, ok := known(b.part.Invert)
 	if !ok || !b.placed {

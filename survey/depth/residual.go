@@ -19,7 +19,7 @@ type Residual struct {
 
 // Residuals returns what the likeliest belief makes of each reading and of each
 // number of the record, in the order of the sketch, then of the ids of the log.
-// What it holds for a slip stands against all the rest. The
+// A reading that it takes for a blunder is compared with all the others. The
 // redundancy number is σ² (K⁻¹)ᵢᵢ, and w, the residual over its own standard
 // deviation, equals the misfit to all other observations over the standard
 // deviation of that. Sources: Baarda, A Testing Procedure for Use in Geodetic
@@ -43,9 +43,9 @@ func (m *Model) Residuals() []Residual {
 		}
 		r := Residual{Reading: o.id, What: o.what, Observed: o.value, Fitted: o.value - o.sigma*o.sigma*b.weights[i], Sigma: o.sigma,
 			Redundancy: min(1, o.sigma*o.sigma*inverse[i]), Standardized: b.weights[i] / math.Sqrt(inverse[i])}
-		if _, held := b.slips[i]; held { // as if it were left out
+		if _, held := b.blunders[i]; held { // as if it were left out
 			variance := max(0, 1/inverse[i]-b.obs[i].sigma*b.obs[i].sigma)
-			if r.Fitted = b.obs[i].value - b.weights[i]/inverse[i]; b.slips[i].out {
+			if r.Fitted = b.obs[i].value - b.weights[i]/inverse[i]; b.blunders[i].out {
 				r.Fitted, variance = b.predict(&o.quantity)
 			}
 			variance += o.sigma * o.sigma
@@ -59,29 +59,29 @@ func (m *Model) Residuals() []Residual {
 // Suspect is a reading, or a number of the record, that does not fit the rest.
 type Suspect struct {
 	Residual
-	Chance float64         // that it holds a slip
-	Cause  finding.Finding // of the likeliest slip; without a code: not known
+	Chance float64         // that it holds a blunder
+	Cause  finding.Finding // of the likeliest blunder; without a code: not known
 	Meant  float64         // what that would have been right, metres; 0: not known
 }
 
 const (
-	suspectFrom = 0.3  // a slip with less chance is not worth a second measurement
+	suspectFrom = 0.3  // a blunder with less chance is not worth a second measurement
 	suspectW    = 3.29 // once in a thousand where all is well (Baarda 1968)
 )
 
-// Suspects returns what is doubted, the likeliest slip first.
+// Suspects returns what is doubted, the likeliest blunder first.
 func (m *Model) Suspects() (all []Suspect) {
 	for _, r := range m.Residuals() {
 		s := Suspect{Residual: r}
 		most := 0.0
 		for k := range m.beliefs {
 			b := &m.beliefs[k]
-			for i, slip := range b.slips {
+			for i, blunder := range b.blunders {
 				if m.obs[i].id != r.Reading {
 					continue
 				}
 				if s.Chance += b.weight; b.weight > most {
-					most, s.Cause, s.Meant = b.weight, slip.cause, slip.meant
+					most, s.Cause, s.Meant = b.weight, blunder.cause, blunder.meant
 				}
 			}
 		}

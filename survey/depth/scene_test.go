@@ -30,9 +30,9 @@ func (s *site) digUpTo(rng *rand.Rand, far float64, shot bool) {
 	}
 }
 
-// slip makes one depth of the log wrong: inches written as feet, feet as
-// metres, metres as feet, or two digits changed over.
-func (s *site) slip(rng *rand.Rand) {
+// blunder makes one depth of the log wrong: inches written as feet, feet as
+// metres, metres as feet, or two digits swapped.
+func (s *site) blunder(rng *rand.Rand) {
 	var all []*survey.Reading
 	for i := range s.job.Readings {
 		if r := &s.job.Readings[i]; r.Kind == survey.Found {
@@ -80,7 +80,7 @@ func playScene(t *testing.T, kind scene, typo bool, holes int, far float64, site
 			s.digUpTo(rng, far, i%2 == 0)
 		}
 		if typo {
-			s.slip(rng)
+			s.blunder(rng)
 		}
 		m, err := Solve(s.job, s)
 		require.NoError(t, err)

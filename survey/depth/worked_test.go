@@ -26,9 +26,11 @@ func worked() *field {
 		points: map[string]geo.Vec{}, met: map[string]string{}, sigma: 0.5,
 	}, &survey.Job{Sketch: &asbuilt.Sketch{}}}
 	point := func(v geo.Vec) []asbuilt.Shape {
-		return []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []geo.Vec{v}}}
+		return []asbuilt.Shape{{Form: asbuilt.Point, Vertices: asbuilt.Positions(v)}}
 	}
-	line := func(id string) []asbuilt.Shape { return []asbuilt.Shape{{Form: asbuilt.Line, Vertices: f.lines[id]}} }
+	line := func(id string) []asbuilt.Shape {
+		return []asbuilt.Shape{{Form: asbuilt.Line, Vertices: asbuilt.Positions(f.lines[id]...)}}
+	}
 	f.job.Sketch.Parts = []asbuilt.Part{
 		{ID: "box", Kind: asbuilt.Box, Shapes: point(box)},
 		{ID: "L", Kind: asbuilt.Lateral, From: "box", Bed: asbuilt.Gravel, Shapes: line("L"), Cover: metres(0.6)},
@@ -79,11 +81,12 @@ func TestDepthsAgainstNumPy(t *testing.T) {
 	}
 }
 
-// By hand what falls which way: on level ground the header runs 10 m from the
-// wall of the box, at 1.5 % (IPC 704.1 has 1 to 2 %), so the lateral starts 0.15
-// m lower than the box's outlet, falls 0.002 · 20 = 0.04 m to its end, and the
-// tank's outlet lies 0.015 · 8.54 + 0.03 = 0.16 m higher (1 in of fall through a
-// box, Ramsey MN 8.30). The depths of features lie as far apart as the features.
+// Which way each pipe falls, by hand: on level ground the header runs 10 m from
+// the wall of the box, at 1.5 % (IPC 704.1 has 1 to 2 %), so the lateral starts
+// 0.15 m lower than the box's outlet, falls 0.002 · 20 = 0.04 m to its end, and
+// the tank's outlet lies 0.015 · 8.54 + 0.03 = 0.16 m higher (1 in of fall
+// through a box, Ramsey MN 8.30). The depths of features lie as far apart as the
+// features.
 func TestWhatFallsWhichWay(t *testing.T) {
 	f := worked()
 	f.job.Sketch.Parts[1].Cover = nil

@@ -45,11 +45,11 @@ func DraftingOf(t asbuilt.Trust) Drafting {
 }
 
 // Discrepancy is the prior of how far each node lies from where a perfect
-// drawing would have it, in metres in the axes of the sheet, as two
-// covariances of 2 × len(nodes) numbers that are added: of the field as one
-// block, and of everything within it. It is least-squares collocation with a
-// sum of named modes. Source of the method: Moritz, Advanced Physical Geodesy,
-// part B; the modes are this project's own.
+// drawing would put it, in metres in the axes of the sheet, as two covariances
+// of 2 × len(nodes) numbers that are added: of the field as one block, and of
+// everything within it. It is least-squares collocation with a sum of named
+// modes. Source of the method: Moritz, Advanced Physical Geodesy, part B; the
+// modes are this project's own.
 type Discrepancy struct {
 	N      int       // 2 × nodes
 	Block  []float64 // of the field as one

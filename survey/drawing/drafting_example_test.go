@@ -14,49 +14,72 @@ import (
 	"asfound/survey/testsite"
 )
 
-// How a sheet drawn roughly may err, every covariance of every pair of points,
-// against testdata/reference/drafting.py, which puts the modes together anew
-// with NumPy; and the determinant and the inverse that the fit works with.
+// How a sheet of each trust may err, every covariance of every pair of points,
+// against testdata/reference/drafting.py, which builds the covariance from the
+// modes independently, with NumPy; and the determinant and the inverse that the
+// fit works with.
+//
+// It is the same on a sheet of half the scale that is drawn twice as large.
 func TestDraftingAgainstNumPy(t *testing.T) {
+	draftingAgainstNumPy(t, 1)
+	draftingAgainstNumPy(t, 0.5)
+}
+
+func draftingAgainstNumPy(t *testing.T, ratio float64) {
 	b, err := os.ReadFile(filepath.Join("..", "..", "testdata", "reference", "drafting.json"))
 	require.NoError(t, err)
-	var want struct {
-		Block, Within map[string]map[string][4]float64
-		LogDet        float64   `json:"log determinant"`
-		First         []float64 `json:"first of the inverse"`
+	type covariances map[string]map[string][4]float64
+	var want map[asbuilt.Trust]struct {
+		Block, Within covariances
+		LogDet        float64               `json:"log determinant"`
+		First         map[string][2]float64 `json:"first of the inverse"`
 	}
 	require.NoError(t, json.Unmarshal(b, &want))
-	s := &asbuilt.Sketch{Plane: asbuilt.Paper, Unit: geo.Metre, Ratio: 1, Trust: asbuilt.Roughly, Parts: []asbuilt.Part{
+	require.Len(t, want, 3)
+	port := testsite.Part("port", asbuilt.Port, asbuilt.Point, geo.Vec{X: 7.94, Y: -12.08})
+	port.Of = "L1"
+	parts := []asbuilt.Part{
+		testsite.Part("house", asbuilt.Building, asbuilt.Polygon, geo.Vec{}, geo.Vec{X: 6}, geo.Vec{X: 6, Y: 7}, geo.Vec{Y: 7}),
 		testsite.Landmark("A", 0, 0), testsite.Landmark("B", 10, 0), testsite.Part("tank", asbuilt.Tank, asbuilt.Point, geo.Vec{X: 4, Y: -4}), testsite.Box("box", 0.6, 2, -10),
-		testsite.Trench("L1", 0.6, geo.Vec{X: 4, Y: -9}, geo.Vec{X: 24, Y: -9}), testsite.Trench("L2", 0.6, geo.Vec{X: 4, Y: -11.5}, geo.Vec{X: 24, Y: -11.5}),
-	}}
-	d := New(s, Hypothesis{})
-	c := NewDiscrepancy(d, 1)
-	number := map[string]int{}
-	for name, k := range d.Spots {
-		number[name.Part] = k
-		number[name.Part+" "+string(name.Spot)] = k
+		testsite.Trench("L1", 0.6, geo.Vec{X: 4, Y: -9}, geo.Vec{X: 20, Y: -21}), testsite.Trench("L2", 0.6, geo.Vec{X: 18.5, Y: -23}, geo.Vec{X: 2.5, Y: -11}),
+		testsite.Part("H", asbuilt.Header, asbuilt.Line, geo.Vec{X: 4, Y: -4.5}, geo.Vec{X: 3, Y: -7}, geo.Vec{X: 2, Y: -10}), port,
 	}
-	require.Len(t, want.Within, len(d.Nodes))
-	for _, which := range []struct {
-		name string
-		got  []float64
-		want map[string]map[string][4]float64
-	}{{"block", c.Block, want.Block}, {"within", c.Within, want.Within}} {
-		for a, row := range which.want {
-			for b, w := range row {
-				i, j := 2*number[a], 2*number[b]
-				got := [4]float64{which.got[i*c.N+j], which.got[i*c.N+j+1], which.got[(i+1)*c.N+j], which.got[(i+1)*c.N+j+1]}
-				for k := range w {
-					assert.InDelta(t, w[k], got[k], 1e-9, "%s of %s and %s", which.name, a, b)
+	for i := range parts {
+		for k, v := range parts[i].Shapes[0].Vertices {
+			parts[i].Shapes[0].Vertices[k] = v.Scale(1 / ratio)
+		}
+	}
+	for trust, want := range want {
+		d := New(&asbuilt.Sketch{Plane: asbuilt.Paper, Unit: geo.Metre, Ratio: ratio, Trust: trust, Parts: parts}, Hypothesis{})
+		c := NewDiscrepancy(d, ratio)
+		number := map[string]int{"H middle": d.Lines["H"][1]}
+		for name, k := range d.Spots {
+			number[name.Part] = k
+			number[name.Part+" "+string(name.Spot)] = k
+		}
+		require.Len(t, want.Within, len(d.Nodes))
+		for _, which := range []struct {
+			name string
+			got  []float64
+			want covariances
+		}{{"block", c.Block, want.Block}, {"within", c.Within, want.Within}} {
+			for a, row := range which.want {
+				for b, w := range row {
+					i, j := 2*number[a], 2*number[b]
+					got := [4]float64{which.got[i*c.N+j], which.got[i*c.N+j+1], which.got[(i+1)*c.N+j], which.got[(i+1)*c.N+j+1]}
+					for k := range w {
+						assert.InDelta(t, w[k], got[k], 1e-9, "%s, %s of %s and %s", trust, which.name, a, b)
+					}
 				}
 			}
 		}
-	}
-	info, logDet, ok := c.Information(1.65, 0.65)
-	require.True(t, ok)
-	assert.InDelta(t, want.LogDet, logDet, 1e-8)
-	for i, w := range want.First {
-		assert.InDelta(t, w, info[i], 1e-6, "the order of the points is that of the script")
+		info, logDet, ok := c.Information(1.65, 0.65)
+		require.True(t, ok)
+		assert.InDelta(t, want.LogDet, logDet, 1e-8)
+		row := info[2*number["A"]*c.N:]
+		for name, w := range want.First {
+			assert.InDelta(t, w[0], row[2*number[name]], 1e-6, "%s, %s", trust, name)
+			assert.InDelta(t, w[1], row[2*number[name]+1], 1e-6, "%s, %s", trust, name)
+		}
 	}
 }

@@ -3,6 +3,7 @@ package drawing
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"asfound/asbuilt"
 	"asfound/geo"
@@ -47,9 +48,10 @@ type Drawing struct {
 	Spots      map[asbuilt.SpotName]int
 	Lines      map[string][]int // nodes of each lateral and header, in flow order
 	Laterals   []Lateral
-	Marks      []int   // nodes of the landmarks, in the order of the sketch
-	Centre     geo.Vec // of all nodes, in the sketch's coordinates
+	Marks      []int            // nodes of the landmarks, in the order of the sketch
+	Centre     asbuilt.Position // of all nodes
 
+	joins func() [][]int    // Joins, worked out once asked for
 	names map[string]string // corner of the sheet by the crew's name of it, nil: the same
 	house Drawn             // the middle of the house
 }
@@ -76,6 +78,7 @@ func New(s *asbuilt.Sketch, f Hypothesis) *Drawing {
 	for i, v := range l.raw {
 		d.Nodes[i].At = d.Lay(v, d.Nodes[i].Group)
 	}
+	d.joins = sync.OnceValue(d.missing)
 	d.alongLaterals()
 	d.portsOnLaterals()
 	return d
@@ -84,11 +87,11 @@ func New(s *asbuilt.Sketch, f Hypothesis) *Drawing {
 // layer lays out nodes one after another.
 type layer struct {
 	*Drawing
-	raw []geo.Vec // of each node, in the sketch's coordinates
+	raw []asbuilt.Position // of each node
 }
 
 // add makes a node of a drawn point.
-func (l *layer) add(v geo.Vec, n Node) int {
+func (l *layer) add(v asbuilt.Position, n Node) int {
 	l.raw = append(l.raw, v)
 	n.Lateral = -1
 	l.Nodes = append(l.Nodes, n)
@@ -132,8 +135,8 @@ func (l *layer) laterals() {
 }
 
 // headers adds the vertices of the headers. A header ends where something else
-// begins: it shares that node, so that what is learnt of the one is learnt of
-// the other.
+// begins: it shares that node, so that a reading of the one places the other as
+// well.
 func (l *layer) headers() {
 	join := l.Reach(0.6)
 	for i := range l.Sketch.Parts {
@@ -220,19 +223,19 @@ func (d *Drawing) portsOnLaterals() {
 	}
 }
 
-// Sheet returns the place on the sheet of v, in the sketch's coordinates: about
-// the drawing's centre and mirrored where the drawing is.
-func (d *Drawing) Sheet(v geo.Vec) Drawn {
+// Sheet returns the place on the sheet of a position of the sketch: about the
+// drawing's centre and mirrored where the drawing is.
+func (d *Drawing) Sheet(v asbuilt.Position) Drawn {
 	v = v.Sub(d.Centre)
 	if d.Fault.Kind == Mirrored {
 		v.X = -v.X
 	}
-	return Drawn{v}
+	return Drawn{geo.Vec(v)}
 }
 
 // Lay is Sheet for a thing of a group: where tank and field were drawn off
 // another wall, they are turned about the house.
-func (d *Drawing) Lay(v geo.Vec, g Group) Drawn {
+func (d *Drawing) Lay(v asbuilt.Position, g Group) Drawn {
 	at := d.Sheet(v)
 	if d.Fault.Kind == Walled && g != House {
 		at = at.Sub(d.house).Rotate(geo.Degrees(90 * float64(d.Fault.Quarter))).Add(d.house)
@@ -242,7 +245,7 @@ func (d *Drawing) Lay(v geo.Vec, g Group) Drawn {
 
 // point returns where a part with a single place is drawn; of a corner, the one
 // that the crew means by its name.
-func (d *Drawing) point(p *asbuilt.Part) (geo.Vec, bool) {
+func (d *Drawing) point(p *asbuilt.Part) (asbuilt.Position, bool) {
 	if other := d.Sketch.Part(d.names[p.ID]); other != nil {
 		p = other
 	}

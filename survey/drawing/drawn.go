@@ -3,8 +3,10 @@ package drawing
 import "asfound/geo"
 
 // Drawn is a place or a displacement on the sheet, in drawing units about the
-// middle of all nodes, mirrored where the sheet is. It is no place on the
-// ground: only a layout, which knows scale and turn, makes one of it.
+// middle of all nodes, mirrored where the sheet is. It is not a place on the
+// ground: only a layout, which knows scale and rotation, turns it into one. Nor is
+// it an asbuilt.Position, as the file has it: Drawing.Sheet and Drawing.Lay take
+// one to the other, once.
 type Drawn struct{ v geo.Vec }
 
 // At returns the place of the sheet with the given coordinates in drawing

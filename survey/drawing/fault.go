@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"asfound/asbuilt"
-	"asfound/geo"
 )
 
 // Fault names a way in which a whole sheet may be wrong.
@@ -82,10 +81,10 @@ func Hypotheses(s *asbuilt.Sketch) []Hypothesis {
 func cornersOf(s *asbuilt.Sketch) (ids []string) {
 	type corner struct {
 		id string
-		at geo.Vec
+		at asbuilt.Position
 	}
 	var all []corner
-	var middle geo.Vec
+	var middle asbuilt.Position
 	scale, _ := priorScale(s)
 	for i := range s.Parts {
 		p := &s.Parts[i]

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"asfound/asbuilt"
-	"asfound/geo"
 )
 
 const (
@@ -50,7 +49,7 @@ func priorScale(s *asbuilt.Sketch) (scale, sd float64) {
 	case len(drawn) > 0:
 		return usualLateral / Median(drawn), 0.5
 	}
-	var lo, hi geo.Vec
+	var lo, hi asbuilt.Position
 	first := true
 	for i := range s.Parts {
 		for _, sh := range s.Parts[i].Shapes {
@@ -58,7 +57,7 @@ func priorScale(s *asbuilt.Sketch) (scale, sd float64) {
 				if first {
 					lo, hi, first = v, v, false
 				}
-				lo, hi = geo.Vec{X: min(lo.X, v.X), Y: min(lo.Y, v.Y)}, geo.Vec{X: max(hi.X, v.X), Y: max(hi.Y, v.Y)}
+				lo, hi = asbuilt.Position{X: min(lo.X, v.X), Y: min(lo.Y, v.Y)}, asbuilt.Position{X: max(hi.X, v.X), Y: max(hi.Y, v.Y)}
 			}
 		}
 	}

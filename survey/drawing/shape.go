@@ -3,12 +3,11 @@ package drawing
 import (
 	"asfound/asbuilt"
 	"asfound/asbuilt/practice"
-	"asfound/geo"
 )
 
 // nearest returns the index of the node nearest to v within r that a header
 // may end in, −1 if there is none.
-func nearest(raw []geo.Vec, nodes []Node, v geo.Vec, r float64) int {
+func nearest(raw []asbuilt.Position, nodes []Node, v asbuilt.Position, r float64) int {
 	best, at := r, -1
 	for i, w := range raw {
 		if nodes[i].Kind == asbuilt.Landmark || nodes[i].Kind == asbuilt.Tank {
@@ -21,7 +20,7 @@ func nearest(raw []geo.Vec, nodes []Node, v geo.Vec, r float64) int {
 	return at
 }
 
-func onBuilding(s *asbuilt.Sketch, v geo.Vec, r float64) bool {
+func onBuilding(s *asbuilt.Sketch, v asbuilt.Position, r float64) bool {
 	for i := range s.Parts {
 		if s.Parts[i].Kind != asbuilt.Building {
 			continue
@@ -37,8 +36,9 @@ func onBuilding(s *asbuilt.Sketch, v geo.Vec, r float64) bool {
 	return false
 }
 
-// inTank reports whether v lies in or within r of a drawn tank.
-func inTank(s *asbuilt.Sketch, v geo.Vec, r float64) bool {
+// inTank reports whether v lies in or within r of a drawn tank; of one that is
+// drawn as a point, within twice that.
+func inTank(s *asbuilt.Sketch, v asbuilt.Position, r float64) bool {
 	for i := range s.Parts {
 		p := &s.Parts[i]
 		if p.Kind != asbuilt.Tank {
@@ -52,7 +52,7 @@ func inTank(s *asbuilt.Sketch, v geo.Vec, r float64) bool {
 			inside := false
 			for i := range sh.Vertices {
 				a, b := sh.Vertices[i], sh.Vertices[(i+1)%n]
-				if dist, _ := geo.SegmentDistance(a, b, v); n > 1 && dist <= r {
+				if n > 1 && v.FromSegment(a, b) <= r {
 					return true
 				}
 				if (a.Y > v.Y) != (b.Y > v.Y) && v.X < a.X+(v.Y-a.Y)*(b.X-a.X)/(b.Y-a.Y) {

@@ -35,8 +35,8 @@ func BodyOf(p *asbuilt.Part) (b Body, ok bool) {
 // pipe is the body of a header, drawn or not.
 var pipe = Body{true, practice.PipeOutside / 2, practice.NoticesPipe, practice.HeaderOut}
 
-// Pipe returns the body of a header that a sketch does not have: between a box
-// and the near end of a lateral there must be one.
+// Pipe returns the body of a header that a sketch does not show: there must be
+// one between a box and the near end of a lateral.
 func Pipe() Body { return pipe }
 
 // lineEnd is the body of an end of a line that is sought.

@@ -91,7 +91,8 @@ func chances(s *Site, h Hole) [Outcomes]float64 {
 }
 
 // Chances are chances; and a deeper or a wider hole, and one by a tool that
-// notices more, meets what is sought no less likely, and nothing no likelier.
+// notices more, is no less likely to meet what is sought, and no more likely to
+// meet nothing.
 func TestMoreHoleMeetsMore(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s, h := site(), drawHole(t)
@@ -132,8 +133,8 @@ func TestEachIsChances(t *testing.T) {
 }
 
 // Chances against holes that are dug: rims off by a uniform deviation, depths by
-// a normal one, parts noticed or not, in the order in which they are told; fixed
-// seed, to four standard errors and what the depth's ramp is off.
+// a normal one, parts noticed or not, in the order of the outcomes; fixed seed,
+// to four standard errors and what the depth's ramp is off.
 func TestChancesByDigging(t *testing.T) {
 	s := site()
 	rng := rand.New(rand.NewPCG(4, 4))

@@ -34,9 +34,9 @@ func meetsByGrid(a, b geo.Vec, half float64, v geo.Vec, r float64) bool {
 }
 
 // A hole reaches into a trench where a point of it lies in the trench, and into a
-// box where its centre is no farther than both radii. Left aside are the corners
-// of a trench, which a hole reaches round by at most 0.42 of its radius more than
-// the formula has it, and what is within a grid's step of the edge.
+// box where its centre is no farther than both radii. The test leaves out the
+// corners of a trench, which a hole reaches round by at most 0.42 of its radius
+// more than the formula allows, and what is within a grid's step of the edge.
 func TestInsideIsThatAPointOfTheHoleLiesInIt(t *testing.T) {
 	const r, half = 0.15, 0.4572
 	rng := rand.New(rand.NewPCG(1, 1))

@@ -23,11 +23,11 @@ type Ground struct {
 // Stake is how a place is set out.
 type Stake struct {
 	Sigma  float64   // metres: standard deviation of its place, in the worst direction
-	Others []geo.Vec // where else its tapes, as they are rounded, would put it
+	Others []geo.Vec // the other place where its tapes, as rounded, may put it
 }
 
-// off returns the standard deviation in metres of where a hole comes to lie that
-// is opened a little beside its stake.
+// off returns the standard deviation in metres of the position of a hole that is
+// opened a little beside its stake.
 func (s Stake) off() float64 { return math.Hypot(s.Sigma, practice.DigOff) }
 
 // NewGround returns where holes may be dug among what surrounds them. tank says
@@ -45,7 +45,7 @@ func NewGround(all []Surrounding, landmarks []geo.Vec, tank bool) *Ground {
 
 // Clear reports whether a hole of a radius in metres may be dug at v that is
 // set out to a standard deviation of sigma metres, holes dug before aside.
-// Comparisons are such that a place which is no ordinary number is refused.
+// Comparisons are written so that a place which is not finite is refused.
 func (g *Ground) Clear(v geo.Vec, radius, sigma float64) bool {
 	if !v.Finite() {
 		return false
@@ -68,8 +68,8 @@ func (g *Ground) Clear(v geo.Vec, radius, sigma float64) bool {
 	return true
 }
 
-// Sigma returns the standard deviation in metres of where a hole comes to lie that
-// is set out at v.
+// Sigma returns the standard deviation in metres of the position of a hole that is
+// set out at v.
 func (g *Ground) Sigma(v geo.Vec) float64 { return g.SetOut(v).off() }
 
 // Free reports whether v is far enough from every hole that has been dug.
@@ -82,9 +82,9 @@ func (g *Ground) Free(v geo.Vec) bool {
 	return true
 }
 
-// Allowed reports whether a hole may be dug at v, and to what standard deviation
-// in metres it comes to lie there: clear of everything at v, and where its tapes,
-// as they are rounded, would put it.
+// Allowed reports whether a hole may be dug at v, and the standard deviation in
+// metres of its position there: clear of everything at v, and where its tapes, as
+// they are rounded, would put it.
 func (g *Ground) Allowed(v geo.Vec, radius float64) (sigma float64, ok bool) {
 	if !g.Free(v) || !g.Clear(v, radius, 0) {
 		return 0, false

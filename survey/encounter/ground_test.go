@@ -18,9 +18,9 @@ func square(at geo.Vec, side float64) []geo.Vec {
 // Clearances by hand: a hole of 0.15 m, set out to 0.1 m, keeps its radius, what
 // is kept from the part, three standard deviations of both places and 2 cm.
 func TestClearances(t *testing.T) {
-	line := []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{{Y: -50}, {Y: 50}}}}
-	spot := []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []geo.Vec{{}}}}
-	house := []asbuilt.Shape{{Form: asbuilt.Polygon, Vertices: square(geo.Vec{X: -4, Y: -2}, 4)}}
+	line := []geo.Outline{{Vertices: []geo.Vec{{Y: -50}, {Y: 50}}}}
+	spot := []geo.Outline{{Vertices: []geo.Vec{{}}}}
+	house := []geo.Outline{{Closed: true, Vertices: square(geo.Vec{X: -4, Y: -2}, 4)}}
 	hard := 0.15 + 0.02
 	for _, tt := range []struct {
 		name string
@@ -54,7 +54,7 @@ func TestClearances(t *testing.T) {
 // Within a lot that closes round the landmarks, and nowhere else; one that does
 // not, a neighbour's, is only a line.
 func TestLots(t *testing.T) {
-	lot := []Surrounding{{Kind: asbuilt.Boundary, Shapes: []asbuilt.Shape{{Form: asbuilt.Polygon, Vertices: square(geo.Vec{}, 20)}}}}
+	lot := []Surrounding{{Kind: asbuilt.Boundary, Shapes: []geo.Outline{{Closed: true, Vertices: square(geo.Vec{}, 20)}}}}
 	own := NewGround(lot, []geo.Vec{{X: 5, Y: 5}, {X: 9, Y: 5}}, false)
 	other := NewGround(lot, []geo.Vec{{X: -5, Y: 5}, {X: -9, Y: 5}}, false)
 	in, out := geo.Vec{X: 10, Y: 10}, geo.Vec{X: -3, Y: 10}
@@ -67,7 +67,7 @@ func TestLots(t *testing.T) {
 // A hole must be clear wherever its tapes may put it, and is not dug again; a slot
 // must be clear between its ends too.
 func TestAllowed(t *testing.T) {
-	gas := []Surrounding{{Kind: asbuilt.Utility, Clearance: 1, Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{{X: 5, Y: -50}, {X: 5, Y: 50}}}}}}
+	gas := []Surrounding{{Kind: asbuilt.Utility, Clearance: 1, Shapes: []geo.Outline{{Vertices: []geo.Vec{{X: 5, Y: -50}, {X: 5, Y: 50}}}}}}
 	g := NewGround(gas, nil, false)
 	astray := geo.Vec{}
 	g.SetOut = func(v geo.Vec) Stake { return Stake{Sigma: 0.12, Others: []geo.Vec{v.Add(astray)}} }

@@ -13,7 +13,7 @@ type Hole struct {
 	At     geo.Vec
 	Slot   geo.Vec // from At to the far end of a slot, metres; zero for a hole
 	Radius float64 // metres; half the width of a slot
-	Sigma  float64 // metres: standard deviation of where it comes to lie as set out
+	Sigma  float64 // metres: standard deviation of its position as set out
 	Stop   float64 // metres: called empty here; 0: nothing is known of depths
 	Tool   *survey.Tool
 	Shows  []float64 // of each object of the site: chance that it is noticed where the hole lies over it
@@ -31,7 +31,7 @@ func (h *Hole) Half() float64 {
 }
 
 // Minutes returns how long a hole or slot takes that is dug to a depth in
-// metres: a slot a hole, and so much a metre more.
+// metres: a slot takes as long as a hole, plus a time per metre.
 func (h *Hole) Minutes(depth float64) float64 {
 	m := h.Tool.Minutes(depth)
 	if h.Slot != (geo.Vec{}) {
@@ -42,7 +42,7 @@ func (h *Hole) Minutes(depth float64) float64 {
 
 // MinutesOf returns the minutes of a hole that meets something: it stops there,
 // which makes it shallower by a share, and a line that a machine has cut has to be
-// made good.
+// repaired.
 func (h *Hole) MinutesOf(m Outcome) float64 {
 	if m == None {
 		return h.Minutes(h.Stop)

@@ -9,8 +9,8 @@ import (
 
 // Inside returns by how many metres a hole or slot reaches into the object in
 // draw i, below 0 where it misses, and which end of a line it shows. A trench
-// stops square where it stops. What lies past more than far metres may come out
-// as any number below −far.
+// stops square where it stops. A miss by more than far metres may come out as
+// any number below −far.
 func (o *Object) Inside(i int, h *Hole, far float64) (in float64, spot asbuilt.Spot) {
 	switch {
 	case h.Slot != (geo.Vec{}):

@@ -17,7 +17,7 @@ const (
 type Surrounding struct {
 	Part      string
 	Kind      asbuilt.Kind
-	Shapes    []asbuilt.Shape
+	Shapes    []geo.Outline
 	Clearance float64 // metres, of a utility or no-dig; 0: none is given
 	Sigma     float64 // metres: standard deviation of its place, the larger axis
 }
@@ -34,8 +34,8 @@ type KeepOut struct {
 	hard     bool    // what is uncertain and rounded is added to the margin
 }
 
-// newKeepOut returns what is to be kept out of at a part; ok is false for a part
-// that may be dug at. A tank may where one is sought.
+// newKeepOut returns the area to stay out of around a part; ok is false for a
+// part that may be dug at. A tank may where one is sought.
 func newKeepOut(s *Surrounding, tank bool) (k KeepOut, ok bool) {
 	k = KeepOut{Part: s.Part, Kind: s.Kind, sigma: s.Sigma}
 	switch s.Kind {
@@ -58,19 +58,18 @@ func newKeepOut(s *Surrounding, tank bool) (k KeepOut, ok bool) {
 	default:
 		return k, false
 	}
-	for _, sh := range s.Shapes {
-		k.outlines = append(k.outlines, outline(sh, s.Kind))
+	for _, o := range s.Shapes {
+		k.outlines = append(k.outlines, outline(o, s.Kind))
 	}
 	return k, true
 }
 
-// outline returns a shape as an outline. A boundary is a line even where it
-// closes: the lot within it may be dug.
-func outline(s asbuilt.Shape, kind asbuilt.Kind) geo.Outline {
-	o := geo.Outline{Vertices: s.Vertices, Closed: s.Form == asbuilt.Polygon}
-	if o.Closed && kind == asbuilt.Boundary && len(s.Vertices) > 0 {
-		ring := append([]geo.Vec{}, s.Vertices...)
-		o = geo.Outline{Vertices: append(ring, s.Vertices[0])}
+// outline returns an outline as holes keep clear of it. A boundary is a line
+// even where it closes: the lot within it may be dug.
+func outline(o geo.Outline, kind asbuilt.Kind) geo.Outline {
+	if o.Closed && kind == asbuilt.Boundary && len(o.Vertices) > 0 {
+		ring := append([]geo.Vec{}, o.Vertices...)
+		return geo.Outline{Vertices: append(ring, o.Vertices[0])}
 	}
 	return o
 }
@@ -81,12 +80,12 @@ func lots(s *Surrounding, landmarks []geo.Vec) (all []geo.Outline) {
 	if s.Kind != asbuilt.Boundary {
 		return nil
 	}
-	for _, sh := range s.Shapes {
-		n := len(sh.Vertices)
-		if n < 4 || sh.Form != asbuilt.Polygon && sh.Vertices[0].Dist(sh.Vertices[n-1]) > 0.01 {
+	for _, lot := range s.Shapes {
+		n := len(lot.Vertices)
+		if n < 4 || !lot.Closed && lot.Vertices[0].Dist(lot.Vertices[n-1]) > 0.01 {
 			continue
 		}
-		lot := geo.Outline{Vertices: sh.Vertices, Closed: true}
+		lot.Closed = true
 		in := 0
 		for _, v := range landmarks {
 			if lot.Distance(v) < 1 {
@@ -100,7 +99,7 @@ func lots(s *Surrounding, landmarks []geo.Vec) (all []geo.Outline) {
 	return all
 }
 
-// Distance returns how far v lies from what is to be kept out of, metres; 0
+// Distance returns how far v lies from the area to stay out of, metres; 0
 // inside it.
 func (k *KeepOut) Distance(v geo.Vec) float64 {
 	best := math.Inf(1)

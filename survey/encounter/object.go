@@ -17,7 +17,7 @@ type Object struct {
 	Kind   asbuilt.Kind
 	Spot   asbuilt.Spot // an end of the line; empty: any of it
 	Sought bool
-	Joins  bool // a header that the sketch does not have: from a box to the lateral of that name
+	Joins  bool // a header missing from the sketch: from a box to the lateral of that name
 
 	spots  []geo.Vec // of a disc, one for each draw
 	pieces []piece   // of a line
@@ -53,8 +53,8 @@ func NewObject(part *asbuilt.Part, spot asbuilt.Spot, d *posterior.Draws) (o Obj
 	return o, o.bound()
 }
 
-// NewJoin returns the header that there must be between a box and a lateral where
-// a sketch has none drawn: the straight way. It lies as deep as the lateral.
+// NewJoin returns the header that must run between a box and a lateral where a
+// sketch shows none: the straight way. It lies as deep as the lateral.
 func NewJoin(box, lateral *asbuilt.Part, d *posterior.Draws) (o Object, ok bool) {
 	from, to := d.Spots[asbuilt.SpotName{Part: box.ID, Spot: asbuilt.Center}], d.Spots[asbuilt.SpotName{Part: lateral.ID, Spot: asbuilt.Start}]
 	if len(from) != d.N || len(to) != d.N {
@@ -91,8 +91,8 @@ func pieces(lines [][]geo.Vec, n int) (all []piece) {
 	return all
 }
 
-// bound notes within what the draws of the object lie; false where none of
-// them is an ordinary place.
+// bound finds the bounds within which the draws of the object lie; false where
+// none of them is finite.
 func (o *Object) bound() bool {
 	o.lo, o.hi = geo.Vec{X: math.Inf(1), Y: math.Inf(1)}, geo.Vec{X: math.Inf(-1), Y: math.Inf(-1)}
 	note := func(v geo.Vec) {

@@ -2,11 +2,11 @@ package encounter
 
 import "asfound/asbuilt"
 
-// Outcome is what a hole may come upon. Which of several trenches it is, a crew
-// cannot tell.
+// Outcome is what a hole may meet. A crew cannot tell which of several trenches
+// it is.
 type Outcome int
 
-// The outcomes of a hole, in the order in which they are told.
+// The outcomes of a hole, in the order in which they are checked.
 const (
 	Sought Outcome = iota // what is sought
 	Trench                // a lateral between its ends

@@ -9,8 +9,8 @@ import (
 )
 
 // Site is a site to be dug on: what holes may meet in each of N draws of it, how
-// deep that lies, where one may dig and with what. It keeps what it has worked
-// out, so that one site serves one goroutine.
+// deep that lies, where one may dig and with what. It caches results, so a site
+// must not be shared between goroutines.
 type Site struct {
 	N       int
 	Objects []Object // what is sought first
@@ -71,9 +71,9 @@ func (o *Object) met(i int, h *Hole, out float64) (chance float64, m Outcome) {
 	return Within(in, out), o.Outcome(spot)
 }
 
-// Show fills in what a hole shows down to its stop depth: of each object that may
-// be near, the chance that its top lies above and that it is noticed. Draws may
-// be moved by as many metres.
+// Show fills in what a hole shows down to its stop depth: for each object that
+// may be near, the chance that its top lies above that and that it is noticed.
+// Draws may be moved by up to so many metres.
 func (s *Site) Show(h *Hole, moved float64) {
 	if cap(h.Shows) < len(s.Objects) {
 		h.Shows = make([]float64, len(s.Objects))
@@ -95,7 +95,7 @@ func (s *Site) near(o *Object, h *Hole, moved float64) bool {
 }
 
 // Chances returns the chance of each outcome of a hole in draw i. The objects
-// are come upon in their order: what is sought first.
+// are met in their order: what is sought first.
 func (s *Site) Chances(i int, h *Hole) (c [Outcomes]float64) {
 	rest := 1.0
 	for n := range s.Objects {
@@ -146,8 +146,8 @@ func (s *Site) Each(h *Hole, weight []float64, subset []int32, f func(i int32, m
 }
 
 // Alone returns the chance of meeting each object in a hole as if it were alone
-// there, of the draws in subset by their weight. A hole of which it is not yet
-// known what it shows is taken to go deep enough.
+// there, of the draws in subset by their weight. A hole that Show has not
+// filled in is taken to go deep enough.
 func (s *Site) Alone(h *Hole, weight []float64, subset []int32) []float64 {
 	all := make([]float64, len(s.Objects))
 	sum := 0.0
@@ -177,7 +177,8 @@ func (s *Site) Alone(h *Hole, weight []float64, subset []int32) []float64 {
 
 // Stop returns where a hole is called empty, metres, given the chance of meeting
 // each object there: below what is sought if it may well be there, and below
-// whatever else likely is; within the crew's limit and the tool's.
+// anything else that is likely there; within the limits of the crew and the
+// tool.
 func (s *Site) Stop(h *Hole, chance []float64) (stop float64) {
 	const (
 		other = 0.15 // chance from which on a hole goes down to a part. Judgement

@@ -46,7 +46,7 @@ func TestMinutesOfASlot(t *testing.T) {
 }
 
 // What a hole takes, by hand: to its stop depth where it is empty, to 0.8 of that
-// where it meets something, and 20 minutes more to make good a line that a machine
+// where it meets something, and 20 minutes more to repair a line that a machine
 // has cut; a shovel cuts none.
 func TestMinutesOfWhatIsMet(t *testing.T) {
 	machine, _ := survey.ToolNamed("excavator")

@@ -36,7 +36,7 @@ func NewDigPlan(l *locate.Location, p *probe.Plan) answer.DigPlan {
 	return out
 }
 
-// expected returns how many holes a plan leads to expect; nil where that is not
+// expected returns the expected number of holes of a plan; nil where it is not
 // known.
 func expected(p *probe.Plan) *answer.Number {
 	if !(p.ExpectedHoles > 0) {

@@ -33,7 +33,7 @@ func newCollection(f survey.Frame) *answer.Collection {
 // painter makes geometries of places in the field frame.
 type painter struct{ frame survey.Frame }
 
-// xy returns a place as a file has it; ok is false for one that is none.
+// xy returns a place as a file has it; ok is false for one that is not finite.
 func (p painter) xy(v geo.Vec) (flat []float64, ok bool) {
 	if q, on := p.frame.LonLat(v); on {
 		v = geo.Vec{X: q.Lon.Degrees(), Y: q.Lat.Degrees()}
@@ -52,7 +52,7 @@ func (p painter) line(vs []geo.Vec) (flat []float64, ok bool) {
 	return flat, true
 }
 
-// encode returns a geometry as a file has it; none for none.
+// encode returns a geometry as a file has it; nil for nil.
 func (p painter) encode(t geom.T) (*answer.Geometry, error) {
 	if t == nil {
 		return nil, nil
@@ -68,8 +68,8 @@ func (p painter) encode(t geom.T) (*answer.Geometry, error) {
 	return &answer.Geometry{Type: g.Type, Coordinates: *g.Coordinates}, nil
 }
 
-// feature makes a feature. A shape of which any place is none gets a geometry
-// of null: an unlocated Feature (RFC 7946, 3.2).
+// feature makes a feature. A shape with a place that is not finite gets a
+// geometry of null: an unlocated Feature (RFC 7946, 3.2).
 func (p painter) feature(id string, t geom.T, properties any) (answer.Feature, error) {
 	g, err := p.encode(t)
 	if err != nil {

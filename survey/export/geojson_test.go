@@ -16,6 +16,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/asbuilt/geojson"
+	"asfound/geo"
 	"asfound/survey/export"
 	"asfound/survey/locate"
 	"asfound/testdata/long"
@@ -152,7 +153,7 @@ func TestAsBuiltReadsBack(t *testing.T) {
 					for _, v := range sh.Vertices { // a polygon may have been turned round
 						least := math.Inf(1)
 						for _, w := range p.Shapes[k].Vertices {
-							least = min(least, v.Sub(a).Dist(w.Sub(b)))
+							least = min(least, v.Sub(a).Dist(geo.Vec(w.Sub(b))))
 						}
 						assert.Less(t, least, 0.002, "%s", o.Part)
 					}

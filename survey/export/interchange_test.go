@@ -33,12 +33,21 @@ import (
 func shape(f asbuilt.Form, x ...float64) []asbuilt.Shape {
 	s := asbuilt.Shape{Form: f}
 	for i := 0; i+1 < len(x); i += 2 {
-		s.Vertices = append(s.Vertices, geo.Vec{X: x[i], Y: x[i+1]})
+		s.Vertices = append(s.Vertices, asbuilt.Position{X: x[i], Y: x[i+1]})
 	}
 	return []asbuilt.Shape{s}
 }
 
-// small returns a small invented job that nothing was reckoned for: every
+// lies is shape on the ground.
+func lies(f asbuilt.Form, x ...float64) []geo.Outline {
+	o := geo.Outline{Closed: f == asbuilt.Polygon}
+	for i := 0; i+1 < len(x); i += 2 {
+		o.Vertices = append(o.Vertices, geo.Vec{X: x[i], Y: x[i+1]})
+	}
+	return []geo.Outline{o}
+}
+
+// small returns a small invented job for which nothing was computed: every
 // number is chosen here.
 func small(earth bool) *locate.Location {
 	feet := func(t string) *geo.Length {
@@ -77,11 +86,11 @@ func small(earth bool) *locate.Location {
 			at("L1", asbuilt.Lateral, asbuilt.Start, 6, 6.2), at("L1", asbuilt.Lateral, asbuilt.End, 24, 6.4)},
 		Corridors: []locate.Corridor{{Part: "L1", Kind: asbuilt.Lateral, State: locate.Inferred, Line: []geo.Vec{{X: 6, Y: 6.2}, {X: 15, Y: 7}, {X: 24, Y: 6.4}}, Half: []float64{0.8, 0.9, 1.5}, Width: 0.9}},
 		Outlines: []locate.Outline{
-			{Part: "A", Kind: asbuilt.Landmark, State: locate.Seen, Now: shape(asbuilt.Point, 0, 0)},
-			{Part: "B", Kind: asbuilt.Landmark, State: locate.Seen, Now: shape(asbuilt.Point, 9, 0)},
-			{Part: "box", Kind: asbuilt.Box, State: locate.Inferred, Now: shape(asbuilt.Point, 6, 6.2)},
-			{Part: "L1", Kind: asbuilt.Lateral, State: locate.Inferred, Now: shape(asbuilt.Line, 6, 6.2, 15, 7, 24, 6.4)},
-			{Part: "field", Kind: asbuilt.NoDig, State: locate.Inferred, Now: append(shape(asbuilt.Polygon, 0, 15, 0, 18, 3, 18, 3, 15), shape(asbuilt.Polygon, 6, 15, 6, 18, 9, 18)...)},
+			{Part: "A", Kind: asbuilt.Landmark, State: locate.Seen, Now: lies(asbuilt.Point, 0, 0)},
+			{Part: "B", Kind: asbuilt.Landmark, State: locate.Seen, Now: lies(asbuilt.Point, 9, 0)},
+			{Part: "box", Kind: asbuilt.Box, State: locate.Inferred, Now: lies(asbuilt.Point, 6, 6.2)},
+			{Part: "L1", Kind: asbuilt.Lateral, State: locate.Inferred, Now: lies(asbuilt.Line, 6, 6.2, 15, 7, 24, 6.4)},
+			{Part: "field", Kind: asbuilt.NoDig, State: locate.Inferred, Now: append(lies(asbuilt.Polygon, 0, 15, 0, 18, 3, 18, 3, 15), lies(asbuilt.Polygon, 6, 15, 6, 18, 9, 18)...)},
 		},
 	}
 	if earth {
@@ -217,8 +226,8 @@ func TestInterchangeSites(t *testing.T) {
 }
 
 // exteriorsTurnLeft holds RFC 7946, 3.1.6: rings are closed, of four positions or more,
-// exteriors counter-clockwise and holes clockwise. go-geom reads the file and
-// tells the turn, not our own code.
+// exteriors counter-clockwise and holes clockwise. go-geom, not our own code, reads the
+// file and finds the direction.
 func exteriorsTurnLeft(t *testing.T, b []byte) (polygons int) {
 	t.Helper()
 	var fc codec.FeatureCollection

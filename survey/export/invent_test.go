@@ -29,10 +29,11 @@ func quillback(t *testing.T, geodetic bool) (*locate.Location, *probe.Plan) {
 	set := survey.DefaultSettings()
 	set.Title = "Quillback Lane, lot 7"
 	point := func(x, y float64) []asbuilt.Shape {
-		return []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []geo.Vec{{X: x, Y: y}}}}
+		return []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []asbuilt.Position{{X: x, Y: y}}}}
 	}
 	line := []geo.Vec{{X: 10, Y: -5}, {X: 28, Y: -6}}
-	lateral := []asbuilt.Shape{{Form: asbuilt.Line, Vertices: line}}
+	lateral := []asbuilt.Shape{{Form: asbuilt.Line, Vertices: asbuilt.Positions(line...)}}
+	lies := func(vs ...geo.Vec) []geo.Outline { return []geo.Outline{{Vertices: vs}} }
 	length, err := geo.ParseLength("60 ft", geo.Foot)
 	require.NoError(t, err)
 	sketch := &asbuilt.Sketch{Plane: asbuilt.Paper, Unit: geo.Foot, Ratio: 1, Trust: asbuilt.Roughly, Parts: []asbuilt.Part{
@@ -71,9 +72,9 @@ func quillback(t *testing.T, geodetic bool) (*locate.Location, *probe.Plan) {
 	add("L1", asbuilt.Lateral, asbuilt.Start, locate.Inferred, line[0], 0.4)
 	add("L1", asbuilt.Lateral, asbuilt.End, locate.Seen, line[1], 0.1)
 	for _, s := range l.Spots[:3] {
-		l.Outlines = append(l.Outlines, locate.Outline{Part: s.Part, Kind: s.Kind, State: s.State, Now: point(s.At.X, s.At.Y), Old: point(s.Old.X, s.Old.Y), Sigma: 0.1})
+		l.Outlines = append(l.Outlines, locate.Outline{Part: s.Part, Kind: s.Kind, State: s.State, Now: lies(s.At), Old: lies(s.Old), Sigma: 0.1})
 	}
-	l.Outlines = append(l.Outlines, locate.Outline{Part: "L1", Kind: asbuilt.Lateral, State: locate.Seen, Now: lateral, Old: lateral, Sigma: 0.3})
+	l.Outlines = append(l.Outlines, locate.Outline{Part: "L1", Kind: asbuilt.Lateral, State: locate.Seen, Now: lies(line...), Old: lies(line...), Sigma: 0.3})
 	l.Corridors = []locate.Corridor{{Part: "L1", Kind: asbuilt.Lateral, State: locate.Seen, Line: line, Half: []float64{1.2, 0.6}, Width: 0.9,
 		Depth: make([]locate.Depth, 2)}}
 	depth := 0.7

@@ -15,9 +15,10 @@ import (
 	"asfound/survey/finding"
 )
 
-var rewrite = flag.Bool("write", false, "write the golden files anew: read them before they are kept")
+var rewrite = flag.Bool("write", false, "rewrite the golden files: read them before you commit them")
 
-// TestGolden holds the JSON of an invented location to files that were read.
+// TestGolden holds the JSON of an invented location to files that a person has
+// read.
 func TestGolden(t *testing.T) {
 	for _, geodetic := range []bool{false, true} {
 		l, plan := quillback(t, geodetic)

@@ -90,11 +90,11 @@ func newCorridor(f survey.Frame, c *locate.Corridor) answer.Corridor {
 	return out
 }
 
-func newShapes(shapes []asbuilt.Shape) []answer.Shape {
+func newShapes(outlines []geo.Outline) []answer.Shape {
 	out := []answer.Shape{}
-	for _, sh := range shapes {
-		s := answer.Shape{Form: answer.Form(sh.Form.String()), Vertices: []answer.Vertex{}}
-		for _, v := range sh.Vertices {
+	for _, o := range outlines {
+		s := answer.Shape{Form: answer.Form(asbuilt.FormOf(o).String()), Vertices: []answer.Vertex{}}
+		for _, v := range o.Vertices {
 			s.Vertices = append(s.Vertices, answer.Vertex{answer.Metres(v.X), answer.Metres(v.Y)})
 		}
 		out = append(out, s)

@@ -13,7 +13,7 @@ import (
 )
 
 // Every member is there, lists are lists even where they are empty, and no
-// number that is none gets in.
+// number is NaN or infinite.
 func TestRehearsal(t *testing.T) {
 	l, plan := quillback(t, false)
 	r := &rehearse.Rehearsal{Seek: "box", Plays: 10, Found: 0.9, Count: []int{5, 4}, Plan: plan,

@@ -19,5 +19,5 @@
 // accuracy does not shrink with their number: errors of consecutive epochs are
 // nearly the same error, so their mean is hardly better than one of them. Where
 // the epochs scatter wider than the receiver states, their scatter is taken.
-// Epochs of dead reckoning, typed in or simulated are no fix.
+// Epochs from dead reckoning, typed in or simulated are not fixes.
 package fieldbook

@@ -44,6 +44,9 @@ func EncodeRow(r *survey.Reading) map[string]string {
 	if !r.Time.IsZero() {
 		row["time"] = r.Time.Format(time.RFC3339Nano)
 	}
+	if r.Runs != nil {
+		row["runs"], row["facing"], row["flow"] = decimal(r.Runs.Degrees(), 9), r.Facing, string(r.Flow)
+	}
 	switch r.Kind {
 	case survey.Bearing:
 		row["value"], row["north"] = decimal(r.Azimuth.Degrees(), 9), string(r.North)

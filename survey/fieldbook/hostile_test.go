@@ -53,7 +53,7 @@ func TestHostileLogs(t *testing.T) {
 		{"zero byte", "kind,note,target\ncondition,wet,L1\ncondition," + strings.Repeat("x", 70) + "\x00,L1\n", "text without zero bytes"},
 		{"far too long", "kind,from,to,value\ntape,A,B,1e308\n", "found \"1e308\"; want a length between 0 m and 10000 m"},
 		{"beyond numbers", "kind,from,to,value\ntape,A,B,1e999\n", "found \"1e999\": too large a number"},
-		{"minus infinity", "kind,from,to,value\ntape,A,B,-Inf\n", "no ordinary number"},
+		{"minus infinity", "kind,from,to,value\ntape,A,B,-Inf\n", "not a finite number"},
 		{"quote within", "kind,from,to,value\ntape,A,B,43'6\"\n", `inner quotes doubled: "43'6"""`},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -65,10 +65,10 @@ func TestHostileLogs(t *testing.T) {
 	}
 }
 
-// The fix of a file is no better than its epochs lie together, and a file that
-// was logged while walking is no fix of one point. A minute of latitude at 48°
-// is 1853 m (Snyder, Map Projections, USGS PP 1395, radius of curvature in the
-// meridian), so 0.01′ is 18.5 m.
+// The fix of a file is no better than the scatter of its epochs, and a file
+// that was logged while walking is not a fix of one point. A minute of latitude
+// at 48° is 1853 m (Snyder, Map Projections, USGS PP 1395, radius of curvature
+// in the meridian), so 0.01′ is 18.5 m.
 func TestEpochsThatScatter(t *testing.T) {
 	epoch := func(minutes string) string {
 		return signed("GNGGA,120000,4807." + minutes + ",N,01131.000,E,1,08,0.9,545.4,M,46.9,M,,")

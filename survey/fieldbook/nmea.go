@@ -37,7 +37,7 @@ func DecodeNMEA(r io.Reader, file, point string) ([]survey.Reading, asbuilt.Prob
 			continue
 		}
 		if len(problems) > maxProblems {
-			problems.Addf(file, "", "", "more problems than are listed", "these to be mended first")
+			problems.Addf(file, "", "", "more problems than are listed", "these fixed first")
 			break
 		}
 		place := fmt.Sprintf("line %d", row)
@@ -122,7 +122,7 @@ func (m *epochs) gga(f []string) (found, want string) {
 	}
 	switch quality {
 	case 1, 2, 3, 4, 5: // satellites alone, differential, precise, kinematic fixed and float
-	case 0, 6, 7, 8: // no fix, dead reckoning, typed in, simulated: not of satellites
+	case 0, 6, 7, 8: // no fix, dead reckoning, typed in, simulated: not from satellites
 		m.sentences++
 		return "", ""
 	default:
@@ -208,7 +208,7 @@ func (m *epochs) gst(f []string) (found, want string) {
 }
 
 // oneFix is the distance in metres from the first epoch beyond which a file is
-// no fix of one point: the receiver was carried on.
+// not a fix of one point: the receiver was moved.
 const oneFix = 100
 
 // reading returns the mean of the epochs. Its accuracy is what the receiver

@@ -46,7 +46,7 @@ func DecodeReadings(r io.Reader, file string, unit geo.Unit) ([]survey.Reading, 
 		}
 		if err != nil {
 			addSyntax(&problems, file, err)
-			break // what follows a broken quote cannot be told apart
+			break // what follows a broken quote cannot be split into rows
 		}
 		line, _ := c.FieldPos(0)
 		if d.row++; d.row > MaxRows {
@@ -54,7 +54,7 @@ func DecodeReadings(r io.Reader, file string, unit geo.Unit) ([]survey.Reading, 
 			break
 		}
 		if len(problems) > maxProblems {
-			problems.Addf(file, "", "", "more problems than are listed", "these to be mended first")
+			problems.Addf(file, "", "", "more problems than are listed", "these fixed first")
 			break
 		}
 		d.read(fields, line)
@@ -117,8 +117,8 @@ func (d *log) header(head []string) bool {
 }
 
 // Misspelt returns the column of the log that a name was probably meant to be,
-// "" where it is one, is like none, or stands beside the one it is like. All
-// names are in lower case.
+// "" where it is a column itself, is like none, or the column it is like is
+// there too. All names are in lower case.
 func Misspelt(name string, beside []string) string {
 	if slices.Contains(known, name) {
 		return ""
@@ -163,7 +163,7 @@ func (d *log) read(fields []string, line int) {
 	d.readings = append(d.readings, r)
 }
 
-// unique gives ids to the rows without one, out of the way of those with one.
+// unique gives ids to the rows without one, avoiding those already taken.
 func (d *log) unique() {
 	for i := range d.readings {
 		r := &d.readings[i]

@@ -87,6 +87,12 @@ func TestProblems(t *testing.T) {
 		{"bearing", "kind,from,to,value,north\nbearing,A,B,370,true\n", `want degrees clockwise from north, 0 to 360`},
 		{"north", "kind,from,to,value,north\nbearing,A,B,37,grid\n", `readings.csv, row 2, north: found "grid"; want one of true, magnetic`},
 		{"spot", "kind,point,target,spot\nfound,H1,L1,ende\n", `readings.csv, row 2, spot: found "ende"; want one of on, start, end`},
+		{"direction", "kind,point,target,runs,facing\nfound,H1,L1,13:00,A\n", `readings.csv, row 2, runs: found "13:00"; want degrees clockwise, 0 to 360, or a time on a clock face such as 2:30`},
+		{"direction too large", "kind,point,target,runs,facing\nfound,H1,L1,400,A\n", `readings.csv, row 2, runs: found "400"`},
+		{"direction of what", "kind,point,target,runs\nfound,H1,L1,3:00\n", `readings.csv, row 2, facing: found nothing; want the landmark`},
+		{"flow of what", "kind,point,target,flow\nfound,H1,L1,along\n", `readings.csv, row 2, flow: found "along"; want the direction in the column runs beside it`},
+		{"flow", "kind,point,target,runs,facing,flow\nfound,H1,L1,3:00,A,down\n", `readings.csv, row 2, flow: found "down"; want one of along, against`},
+		{"direction of nothing", "kind,point,runs,facing\nempty,H1,3:00,A\n", `readings.csv, row 2, runs: found "3:00"; want nothing here`},
 		{"time", "kind,point,depth,time\nempty,H1,4,yesterday\n", `want an RFC 3339 time`},
 		{"rise", "kind,from,to,value,rise\ntape,A,B,4,5\n", `readings.csv, row 2, rise: found "5"; want less than the distance taped`},
 		{"id twice", "kind,id,from,to,value\ntape,x,A,B,4\ntape,x,A,C,4\n", `readings.csv, row 3, id: found "x"; want an id of its own; row 2 has this one`},
@@ -179,7 +185,7 @@ func FuzzDecodeReadings(f *testing.F) {
 	})
 }
 
-// kinds names the kinds of the registry as a message does.
+// kinds lists the kinds of the registry as a message does.
 func kinds() string {
 	var names []string
 	for _, k := range observe.Kinds {
@@ -187,4 +193,27 @@ func kinds() string {
 	}
 	slices.Sort(names)
 	return strings.Join(names, ", ")
+}
+
+// A direction is read as degrees or off the face of a clock, and written so that
+// it reads back the same.
+func TestDirections(t *testing.T) {
+	for _, tt := range []struct {
+		runs string
+		want float64
+	}{{"90", 90}, {"90°", 90}, {"3:00", 90}, {"12:00", 0}, {"12:30", 15}, {"2:30", 75}, {"11:30", 345}, {"0:10", 5}, {"360", 360}, {"7.25", 7.25}} {
+		all, problems := decode("kind,point,target,runs,facing,flow\nfound,H1,header," + tt.runs + ",Magnetic,against\n")
+		require.Empty(t, problems, tt.runs)
+		require.NotNil(t, all[0].Runs, tt.runs)
+		assert.InDelta(t, tt.want, all[0].Runs.Degrees(), 1e-9, tt.runs)
+		assert.Equal(t, "magnetic", all[0].Facing)
+		assert.Equal(t, survey.FlowAgainst, all[0].Flow)
+
+		var b strings.Builder
+		require.NoError(t, fieldbook.EncodeReadings(&b, all))
+		again, problems := decode(b.String())
+		require.Empty(t, problems)
+		assert.InDelta(t, all[0].Runs.Degrees(), again[0].Runs.Degrees(), 1e-9)
+		assert.Equal(t, []any{all[0].Facing, all[0].Flow}, []any{again[0].Facing, again[0].Flow})
+	}
 }

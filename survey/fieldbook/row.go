@@ -2,6 +2,7 @@ package fieldbook
 
 import (
 	"errors"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -15,10 +16,10 @@ import (
 )
 
 // DecodeRow reads one row of a log, its cells by the names of their columns.
-// Columns that the log does not know are not looked at. unit is that of bare
+// Unknown columns are ignored. unit is that of bare
 // numbers in a row that names none. The reading has neither file nor row, and no
-// id where the row has none; it is to be used only where there is no problem.
-// The problems name the column alone.
+// id where the row has none; use it only where there is no problem. The problems
+// name the column alone.
 func DecodeRow(cells map[string]string, unit geo.Unit) (survey.Reading, asbuilt.Problems) {
 	d := &row{cells: cells, unit: unit}
 	for _, c := range known {
@@ -74,7 +75,8 @@ func kindNames() []string {
 	return names
 }
 
-// needs checks that a row has what its kind needs, and nothing of another's.
+// needs checks that a row has what its kind needs, and no column of another
+// kind.
 func (d *row) needs(kind survey.Kind, spec columns) {
 	for _, c := range spec.must {
 		if d.get(c) == "" {
@@ -130,6 +132,48 @@ func (d *row) fill(r *survey.Reading) {
 	r.Depth = d.length("depth", 0, 30)
 	r.Spot = asbuilt.Spot(d.word("spot", "on", "start", "end", "edge", "corner", "center"))
 	r.Feature = survey.Feature(d.word("feature", "crown", "top", "invert", "bottom"))
+	d.runs(r)
+}
+
+// runs reads the direction in which a line runs: degrees, or a time on the face
+// of a clock whose 12 is where the observer faces.
+func (d *row) runs(r *survey.Reading) {
+	s := d.get("runs")
+	r.Facing, r.Flow = d.get("facing"), survey.Flow(d.word("flow", string(survey.FlowAlong), string(survey.FlowAgainst)))
+	if s == "" {
+		for _, c := range []string{"facing", "flow"} {
+			if d.get(c) != "" {
+				d.addf(c, show(d.get(c)), "the direction in the column runs beside it, such as 3:00 or 90")
+			}
+		}
+		return
+	}
+	if r.Facing == "" {
+		d.addf("facing", "nothing", "the landmark, hole or stake that runs is counted from, or true or magnetic")
+	}
+	if n := survey.North(strings.ToLower(r.Facing)); n == survey.TrueNorth || n == survey.MagneticNorth {
+		r.Facing = string(n)
+	}
+	if a, ok := clockwise(s); ok {
+		r.Runs = &a
+		return
+	}
+	d.addf("runs", show(s), "degrees clockwise, 0 to 360, or a time on a clock face such as 2:30")
+}
+
+// clockwise reads degrees, or the hour hand of a clock.
+func clockwise(s string) (a geo.Angle, ok bool) {
+	hour, minute, clock := strings.Cut(s, ":")
+	if clock {
+		h, okH := number(hour)
+		m, okM := number(minute)
+		if !okH || !okM || h < 0 || h > 12 || h != math.Trunc(h) || m < 0 || m >= 60 {
+			return a, false
+		}
+		return geo.Degrees(math.Mod(h*30+m/2, 360)), true
+	}
+	v, ok := number(strings.TrimRight(s, "° "))
+	return geo.Degrees(v), ok && v >= 0 && v <= 360
 }
 
 // length reads a length between limits in metres; nil where the column is

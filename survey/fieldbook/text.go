@@ -20,7 +20,7 @@ const (
 	maxProblems = 200
 )
 
-// readText returns the text of a file: UTF-8, a byte order mark let pass, not
+// readText returns the text of a file: UTF-8, a byte order mark allowed, not
 // over MaxBytes.
 func readText(r io.Reader, file string, problems *asbuilt.Problems) (text []byte, ok bool) {
 	data, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
@@ -38,7 +38,7 @@ func readText(r io.Reader, file string, problems *asbuilt.Problems) (text []byte
 		return nil, false
 	default:
 		data = bytes.TrimPrefix(data, []byte("\xEF\xBB\xBF"))
-		if bytes.IndexByte(data, '\n') < 0 { // lines may end in CR alone, which would else be one line
+		if bytes.IndexByte(data, '\n') < 0 { // lines may end in CR alone, which would otherwise read as one line
 			data = bytes.ReplaceAll(data, []byte("\r"), []byte("\n"))
 		}
 		return data, true

@@ -1,6 +1,6 @@
 package finding
 
-// Safety: what stands before every dig.
+// Safety: what is printed before every dig.
 const (
 	Utilities      Code = "utilities"
 	NeverEnter     Code = "never-enter"

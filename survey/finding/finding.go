@@ -2,8 +2,8 @@ package finding
 
 import "fmt"
 
-// Code names what a finding is of. Codes are part of what programs read, and
-// are not changed.
+// Code names what a finding is about. Programs read codes, so they do not
+// change.
 type Code string
 
 // Finding is one thing that a person should know.
@@ -16,8 +16,7 @@ type Finding struct {
 	Of       *Finding           // the finding that this one is about
 }
 
-// Key returns a text that two findings share where they are alike: for maps,
-// not for people.
+// Key returns a text that equal findings share: for maps, not for people.
 func (f Finding) Key() string {
 	key := fmt.Sprintf("%s %q %q %v %q", f.Code, f.Parts, f.Readings, f.Numbers, f.Words)
 	if f.Of != nil {
@@ -49,7 +48,7 @@ func filter(all []Finding, codes []Code, want bool) (some []Finding) {
 	return some
 }
 
-// Shared returns the findings of the first list that every list has.
+// Shared returns the findings of the first list that are in every list.
 func Shared(lists ...[]Finding) (common []Finding) {
 	in := map[string]int{}
 	for _, list := range lists {

@@ -14,7 +14,7 @@ import (
 	"asfound/geo"
 )
 
-var write = flag.Bool("write", false, "write testdata/english.txt anew: read every sentence aloud before it is kept")
+var write = flag.Bool("write", false, "rewrite testdata/english.txt: read every sentence aloud before you commit it")
 
 // example returns a finding with something for every argument of its sentence.
 func example(c Code) Finding {
@@ -82,24 +82,24 @@ func TestEnglish(t *testing.T) {
 	assert.Equal(t, string(want), b.String())
 }
 
-// The sentences on which lives hang name where they are from.
+// The safety sentences name their source.
 func TestSafetyHasItsSource(t *testing.T) {
 	all := append(Safety(1.2192, 1.524, 7.62), CaveIn.New(), WayOut.New(), DepthUnknown.New(), SafetyInShort.New(), NotASurvey.New(), CoversToday.New(), CodeDecides.New())
 	for _, f := range all {
 		assert.NotEmpty(t, f.Source(), f.Code)
 	}
 	said := strings.Join(Sentences(Safety(1.2192, 1.524, 7.62), geo.Foot), " ")
-	for _, want := range []string{"call 811", "Never enter", `4' 0" deep`, `within 25' 0"`, `5' 0" protection`, "not a survey"} { // 29 CFR 1926.651(c)(2), 652(a)(1)
+	for _, want := range []string{"call 811", "Never enter", `4' 0" deep`, `within 25' 0"`, `5' 0" deep or more needs protection`, "not a survey"} { // 29 CFR 1926.651(c)(2), 652(a)(1)
 		assert.Contains(t, said, want)
 	}
-	assert.Contains(t, UnprotectedCut.New(Number("entry", 1.2192), Number("protect", 1.524), Number("reach", 7.62)).Says(geo.Metre), "From 1.22 m deep")
+	assert.Contains(t, UnprotectedCut.New(Number("entry", 1.2192), Number("protect", 1.524), Number("reach", 7.62)).Says(geo.Metre), "A trench 1.22 m deep")
 }
 
 // What is missing is said to be, and nothing fails on it.
 func TestMissing(t *testing.T) {
 	assert.Equal(t, "no-such-code", Code("no-such-code").New().Says(geo.Foot))
-	assert.Equal(t, "Near the well ?: keep its ground clean.", NearWell.New().Says(geo.Foot))
-	assert.Equal(t, "The tapes cross at ?: a small error in one moves the hole much; use the third tape.", FlatCrossing.New().Says(geo.Foot))
+	assert.Equal(t, "Near the well ?: keep the ground around it clean.", NearWell.New().Says(geo.Foot))
+	assert.Equal(t, "The tapes cross at ?: a small error in one moves the hole a lot; use the third tape.", FlatCrossing.New().Says(geo.Foot))
 	assert.Equal(t, "No accuracy is stated: ?.", NoAccuracy.New().Says(geo.Foot))
 	assert.Empty(t, Says(nil, geo.Foot))
 	assert.Empty(t, NearWell.New().Settles(geo.Foot))

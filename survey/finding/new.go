@@ -3,7 +3,7 @@ package finding
 // Argument is one thing that a sentence names.
 type Argument func(f *Finding)
 
-// New returns a finding of a code with all that its sentence names.
+// New returns a finding of a code with the arguments of its sentence.
 // TestFindingsHaveTheirArguments of cmd/repotest holds every call to it.
 func (c Code) New(arguments ...Argument) Finding {
 	f := Finding{Code: c}
@@ -23,8 +23,8 @@ func Number(name string, v float64) Argument {
 	}
 }
 
-// Word names what is not a part of the sketch: a hole, a file, what is written
-// on a sheet.
+// Word names something that is not a part of the sketch: a hole, a file, what
+// is written on a sheet.
 func Word(name, w string) Argument {
 	return func(f *Finding) {
 		if f.Words == nil {

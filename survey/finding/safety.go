@@ -7,9 +7,10 @@ import (
 
 var argument = regexp.MustCompile(`\{([^}]*)\}`)
 
-// Safety returns what stands before every dig. entry is the depth of the job
-// from which a trench needs a way out, protect that from which it needs
-// protection against cave-in, reach how far the way out may be, all metres.
+// Safety returns what is printed before every dig. entry is the job's depth
+// from which a trench needs a way out, protect the depth from which it needs
+// protection against cave-in, reach how far away the way out may be, all in
+// metres.
 func Safety(entry, protect, reach float64) []Finding {
 	return []Finding{
 		Utilities.New(), NeverEnter.New(),

@@ -8,15 +8,15 @@ import (
 	"asfound/geo"
 )
 
-// sentence is how a finding is said.
+// sentence is the wording of a finding.
 type sentence struct {
 	says    string
 	settles string // what would settle it; empty: nothing is said
-	source  string // of a safety sentence: where it is from
+	source  string // of a safety sentence: its source
 }
 
 // Says writes the sentence of a finding, lengths and depths in the given unit.
-// A code that has none is written as it is.
+// A code without a sentence is written as it is.
 func (f Finding) Says(u geo.Unit) string {
 	s, ok := english[f.Code]
 	if !ok {
@@ -25,8 +25,8 @@ func (f Finding) Says(u geo.Unit) string {
 	return f.fill(s.says, u)
 }
 
-// Settles writes what would settle a finding, empty where nothing is said of
-// that.
+// Settles writes what would settle a finding; empty where its code has no such
+// text.
 func (f Finding) Settles(u geo.Unit) string { return f.fill(english[f.Code].settles, u) }
 
 // Source returns where a safety sentence is from, empty for other findings.
@@ -107,7 +107,7 @@ func (f Finding) argument(name, form string, u geo.Unit) string {
 	return write(v, u)
 }
 
-// forms are the ways in which a number is written.
+// forms are the ways to write a number.
 var forms = map[string]func(v float64, u geo.Unit) string{
 	"length":   geo.FormatLength,
 	"depth":    geo.FormatDepth,
@@ -131,8 +131,8 @@ func decimals(m float64, u geo.Unit) string {
 	return strconv.FormatFloat(m, 'f', 2, 64) + " m"
 }
 
-// Percent writes a probability for people, who should not read certainty into a
-// rounded number: 7 %, under 1 %, over 99 %.
+// Percent writes a probability for people so that rounding never suggests
+// certainty: 7 %, under 1 %, over 99 %.
 func Percent(p float64) string {
 	switch {
 	case p > 0 && p < 0.01:

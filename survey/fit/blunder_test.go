@@ -36,8 +36,8 @@ func readingOf(t testing.TB, j *survey.Job, from, to string) *survey.Reading {
 	return nil
 }
 
-// Slips that crews make are found and named, and what the row should have said
-// is given. What blunders there are is common practice, no published source.
+// Blunders that crews make are found and named, and what the row should have
+// said is given. The list of blunders is common practice, no published source.
 func TestSlipsAreNamed(t *testing.T) {
 	written := func(r *survey.Reading, text string) {
 		l, err := geo.ParseLength(text, geo.Foot)
@@ -122,7 +122,7 @@ func TestSlipsOfABaseline(t *testing.T) {
 		o, err := geo.ParseLength(offset, geo.Metre)
 		require.NoError(t, err)
 		j.Readings = append(j.Readings, survey.Reading{ID: "rb", Kind: survey.Baseline, From: "A", To: "B", Point: "H1", Value: &s, Offset: &o},
-			// Tapes alone do not tell right from left: two other offsets do.
+			// Tapes alone cannot tell right from left: two other offsets can.
 			survey.Reading{ID: "rc", Kind: survey.Baseline, From: "A", To: "B", Point: "H4", Value: testsite.Metres(8), Offset: testsite.Metres(14.28)},
 			survey.Reading{ID: "rd", Kind: survey.Baseline, From: "A", To: "B", Point: "H2", Value: testsite.Metres(16), Offset: testsite.Metres(9.56)})
 		f, err := fit.Solve(j)
@@ -142,14 +142,14 @@ func TestSlipsOfABaseline(t *testing.T) {
 	assert.Equal(t, finding.Backwards.New(finding.Word("from", "B"), finding.Word("instead", "A")), s.Blunder)
 }
 
-// A sheet with a fault is known for it, by its words and its odds, and the
-// answer is as good as on the sound sheet.
+// A faulty sheet is recognised, with the right words and odds, and the answer
+// is as good as on the sound sheet.
 func TestFaultsOfASheet(t *testing.T) {
 	site := func() *survey.Job {
 		j := braced(t)
 		j.Sketch.Up = &asbuilt.Up{Bearing: geo.Degrees(0), Sigma: geo.Degrees(10)}
 		j.Sketch.Parts = append(j.Sketch.Parts, asbuilt.Part{ID: "house", Kind: asbuilt.Building, Shapes: []asbuilt.Shape{{Form: asbuilt.Polygon,
-			Vertices: []geo.Vec{{X: 0, Y: 0}, {X: 12, Y: 0}, {X: 12, Y: 9}, {X: 0, Y: 9}}}}})
+			Vertices: []asbuilt.Position{{X: 0, Y: 0}, {X: 12, Y: 0}, {X: 12, Y: 9}, {X: 0, Y: 9}}}}})
 		at, err := geodesy.New(-123.4, -48.9)
 		require.NoError(t, err)
 		lot := geodesy.NewSite(at, 0)
@@ -158,7 +158,7 @@ func TestFaultsOfASheet(t *testing.T) {
 		}
 		return j
 	}
-	each := func(s *asbuilt.Sketch, do func(p *asbuilt.Part, v geo.Vec) geo.Vec) {
+	each := func(s *asbuilt.Sketch, do func(p *asbuilt.Part, v asbuilt.Position) asbuilt.Position) {
 		for i := range s.Parts {
 			for k := range s.Parts[i].Shapes {
 				for n, v := range s.Parts[i].Shapes[k].Vertices {
@@ -173,16 +173,16 @@ func TestFaultsOfASheet(t *testing.T) {
 		says  string
 	}{
 		{drawing.Mirrored, func(s *asbuilt.Sketch) {
-			each(s, func(_ *asbuilt.Part, v geo.Vec) geo.Vec { return geo.Vec{X: -v.X, Y: v.Y} })
+			each(s, func(_ *asbuilt.Part, v asbuilt.Position) asbuilt.Position { return asbuilt.Position{X: -v.X, Y: v.Y} })
 		}, "mirrored"},
-		{drawing.Turned, func(s *asbuilt.Sketch) { s.Up.Bearing = geo.Degrees(180) }, "north looks 180° off"},
+		{drawing.Turned, func(s *asbuilt.Sketch) { s.Up.Bearing = geo.Degrees(180) }, "north seems to be 180° off"},
 		{drawing.Scaled, func(s *asbuilt.Sketch) { s.Ratio = 0.3048 }, "3.28 times"},
 		{drawing.Walled, func(s *asbuilt.Sketch) {
-			each(s, func(p *asbuilt.Part, v geo.Vec) geo.Vec {
+			each(s, func(p *asbuilt.Part, v asbuilt.Position) asbuilt.Position {
 				if drawing.GroupOf(p.Kind) == drawing.House {
 					return v
 				}
-				m := geo.Vec{X: 6, Y: 4.5}
+				m := asbuilt.Position{X: 6, Y: 4.5}
 				return v.Sub(m).Rotate(geo.Degrees(90)).Add(m)
 			})
 		}, "another wall"},

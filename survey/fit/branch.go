@@ -14,14 +14,15 @@ const (
 	keptOdds         = 1e-3 // explanations below this are dropped
 	keptExplanations = 24
 
-	screenedOdds = 1e-4 // what a first estimate may give less is not fitted
-	blunderOdds  = 0.01 // a blunder that a first estimate gives less is not fitted
-	mostBlunders = 2    // in one job: beyond that it is not blunders
+	screenedOdds = 1e-4 // an explanation that a first estimate puts below this is not fitted
+	blunderOdds  = 0.01 // a blunder that a first estimate puts below this is not fitted
+	mostBlunders = 2    // in one job: more than this are not explained by blunders
 	surprise     = 0.05 // a misfit less likely than this may be the sheet's
 )
 
-// branch carries along what a fitted sheet and the log leave open. written is
-// the likeliest explanation that takes every reading as it was written.
+// branch keeps the explanations that a fitted sheet and the log leave open.
+// written is the likeliest explanation that takes every reading as it was
+// written.
 func (p *problem) branch(c Component, ambiguous map[string]geo.Vec) (beam []Component, written Component) {
 	beam = p.branchMet([]Component{c})
 	beam = p.branchTurned(beam, ambiguous)
@@ -57,9 +58,9 @@ func likely(all []candidate, most int, least float64) []candidate {
 	return heaviest(all, func(a *candidate) float64 { return a.estimate }, most, least)
 }
 
-// branchMet carries along the parts that a hole may have met where the crew
-// could not tell: one hole after the other, most of what a fit without it
-// holds to be impossible being left out unfitted.
+// branchMet keeps the parts that a hole may have met where the crew could not
+// tell: one hole after the other; most parts that a fit without the hole makes
+// impossible are dropped without a fit.
 func (p *problem) branchMet(beam []Component) []Component {
 	for i := range p.log.Readings {
 		r := &p.log.Readings[i]
@@ -101,7 +102,7 @@ func (p *problem) branchTurned(beam []Component, ambiguous map[string]geo.Vec) [
 		next := beam
 		for _, c := range beam {
 			far := ambiguous[name]
-			// Hopelessly far from where it was met: not worth a fit.
+			// Too far from where it was met to be worth a fit.
 			if far.Dist(c.Placed().Where(observe.HolePlace(i))) > 4*p.spreadOf(c)+3 {
 				continue
 			}

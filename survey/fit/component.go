@@ -87,7 +87,7 @@ func (c *Component) evidence() float64 {
 	return sum
 }
 
-// reached reports whether a limit of a reading was reached in the fit.
+// reached reports whether the fit reached a limit of a reading.
 func (c *Component) reached(id string) bool {
 	for i, r := range c.Network.Rows {
 		if index, _ := c.Solution.Rows.Row(i); r.OneSided && len(index) > 0 && r.Of.ID() == id {
@@ -105,8 +105,7 @@ func (c *Component) apartFrom(o *Component, point int) bool {
 }
 
 // slack returns what a blunder or another crossing may still add to the
-// logarithm of the weight of a fit: what its misfit is too large by, within
-// reason.
+// logarithm of the weight of a fit: the excess of its misfit, within reason.
 func (c *Component) slack() float64 {
 	const most = 12
 	return min(most, max(0, c.Solution.Cost-c.degrees()/2))

@@ -10,7 +10,7 @@ import (
 	"asfound/survey/observe"
 )
 
-// Explanation is one way to read what the log and the sheet leave open: what
+// Explanation is one way to resolve what the log and the sheet leave open: what
 // is wrong with the sheet, which part a hole met where the crew could not tell,
 // on which side of two tapes a hole lies, which readings hold a blunder.
 type Explanation struct {

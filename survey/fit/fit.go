@@ -48,18 +48,18 @@ type SheetFault struct {
 // Fit is the outcome of the adjustment.
 type Fit struct {
 	Frame survey.Frame
-	Unit  geo.Unit // that the job's people read
+	Unit  geo.Unit // in which people read the job
 
 	Readings       int     // observed numbers of the log and the sheet
 	Unknowns       int     // unknowns estimated
 	Redundancy     float64 // sum of the redundancy numbers
 	VarianceFactor float64 // 2Φ over the number of observations; 1 is expected
-	GlobalP        float64 // probability of a worse misfit than this if all is as supposed
+	GlobalP        float64 // probability of a worse misfit than this if the model is right
 	Iterations     int
 
 	Scale, ScaleSigma       float64   // ground metres per drawing unit
 	Rotation, RotationSigma geo.Angle // true bearing of the drawing's +Y axis
-	RotationKnown           bool      // false where nothing tells north: Rotation is then of the local frame
+	RotationKnown           bool      // false where north is not known: Rotation is then in the local frame
 	Mirrored                bool
 
 	Residuals []Residual

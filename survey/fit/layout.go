@@ -17,7 +17,7 @@ const (
 
 // layouts returns the layouts from which to start: one where the turn of the
 // drawing is known or can be worked out from fixes, twelve where it is not.
-// It is the one place that knows how a frame is held.
+// It is the only place that knows how a frame is fixed.
 func (p *problem) layouts(d *drawing.Drawing, e Explanation) []observe.Layout {
 	f := drawing.DraftingOf(d.Sketch.Trust)
 	l := observe.Layout{}

@@ -36,14 +36,15 @@ func TestNearestLine(t *testing.T) {
 	d := drawing.New(testsite.Sketch(asbuilt.Roughly), drawing.Hypothesis{})
 	var at []geo.Vec
 	for _, n := range d.Nodes {
-		at = append(at, n.At.Metres(1).Add(d.Centre))
+		at = append(at, n.At.Metres(1).Add(geo.Vec(d.Centre)))
 	}
-	ids := []string{"L1", "L2", "L3", "L4"} // y = −7, −9.4, −11.8, −14.2 from x = 4 to 24
+	log := observe.NewLog(testsite.Taped()) // L1 to L4: y = −7, −9.4, −11.8, −14.2 from x = 4 to 24
+	hole := survey.Reading{Kind: survey.Found, Point: "H1", Target: "lateral"}
 	for _, tt := range []struct {
 		x, y float64
 		want string
 	}{{10, -8, "L1"}, {10, -8.5, "L2"}, {30, -12, "L3"}, {0, -20, "L4"}} {
-		assert.Equal(t, tt.want, NearestLine(d, ids, at, geo.Vec{X: tt.x, Y: tt.y}))
+		assert.Equal(t, tt.want, NearestLine(d, log, &hole, at, geo.Vec{X: tt.x, Y: tt.y}))
 	}
 	f, err := Solve(testsite.Taped())
 	require.NoError(t, err)

@@ -6,6 +6,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/drawing"
+	"asfound/survey/observe"
 )
 
 // MetOdds returns the probability of each part that a hole logged under a kind
@@ -42,22 +43,28 @@ func (f *Fit) LineOdds(r *survey.Reading) map[string]float64 {
 	for k := range f.components {
 		c := &f.components[k]
 		at := c.Places()
-		weight[NearestLine(c.Network.Drawing, f.log.Lines(r), at, at[len(c.Network.Drawing.Nodes)+i])] += c.Weight
+		weight[NearestLine(c.Network.Drawing, f.log, r, at, at[len(c.Network.Drawing.Nodes)+i])] += c.Weight
 	}
 	return weight
 }
 
-// NearestLine returns the line of several that passes nearest to a place, at
-// being the places of the nodes.
-func NearestLine(d *drawing.Drawing, ids []string, at []geo.Vec, v geo.Vec) (id string) {
+// NearestLine returns which of the lines that the hole of a reading may have met
+// passes nearest to a place, at being the places of the nodes; empty: a pipe that
+// is not drawn.
+func NearestLine(d *drawing.Drawing, log *observe.Log, r *survey.Reading, at []geo.Vec, v geo.Vec) (id string) {
 	best := math.Inf(1)
-	for _, k := range ids {
-		line := d.Lines[k]
+	near := func(of string, line []int) {
 		for i := 1; i < len(line); i++ {
 			if far, _ := geo.SegmentDistance(at[line[i-1]], at[line[i]], v); far < best {
-				best, id = far, k
+				best, id = far, of
 			}
 		}
+	}
+	for _, k := range log.Lines(r) {
+		near(k, d.Lines[k])
+	}
+	for _, line := range log.Undrawn(d, r) {
+		near("", line)
 	}
 	return id
 }

@@ -36,7 +36,8 @@ func TestEvidenceByHand(t *testing.T) {
 	c.Explanation.Fault.Odds = 1
 	assert.InDelta(t, feltDensity, c.evidence(), 1e-6)
 
-	// One of four laterals, a sheet that one in fifty is mirrored: both cost.
+	// One of four laterals, a sheet that is mirrored once in fifty: both have
+	// their price.
 	c.Explanation = Explanation{Fault: drawing.Hypothesis{Kind: drawing.Mirrored, Odds: 0.02}}.with("x", "L1", 4)
 	assert.Equal(t, "L1", c.Explanation.Met["x"])
 	assert.InDelta(t, feltDensity+math.Log(0.02)+math.Log(0.25), c.evidence(), 1e-6)
@@ -128,7 +129,7 @@ func TestResidualsOfFiveTapes(t *testing.T) {
 	assert.InEpsilon(t, 2.03926e-6, f.GlobalP, 1e-3)
 }
 
-// solved returns a little site as the one component of a fit.
+// solved returns a little site as the only component of a fit.
 func solved(t *testing.T, s little.Site) Component {
 	t.Helper()
 	n, sol, err := s.Solve()

@@ -13,8 +13,8 @@ import (
 var ErrNothing error = finding.Refuse(finding.NothingToFit.New(), nil)
 
 // Prepared is a sketch made ready to be fitted again and again, as holes come
-// in. It keeps what it has worked out, so that every fit is as if it were the
-// first, only faster: one goroutine at a time.
+// in. It caches what it works out, which makes later fits faster and changes no
+// answer: one goroutine at a time.
 type Prepared struct {
 	sketch *asbuilt.Sketch
 	faults []drawing.Hypothesis
@@ -85,12 +85,12 @@ func (prepared *Prepared) Refit(job *survey.Job) (*Fit, error) {
 	return f, nil
 }
 
-// Preview fits a job as Refit does, but takes the sheet to be drawn as badly as
-// such sheets usually are, and to have the fault, and the readings the blunders,
-// that the likeliest explanation of the fit before had, which must be of the same
-// prepared sketch; nil: none. It is what can be shown while Refit is still at
-// work. Where the last reading changes none of that the two differ little; where
-// it does, only Refit says so.
+// Preview fits a job as Refit does, but assumes that the sheet is drawn as badly
+// as such sheets usually are, and that the likeliest explanation of the previous
+// fit (its fault of the sheet and its blunders) still holds. That fit must be of
+// the same prepared sketch; nil: none. It can be shown while Refit is still at
+// work. Where the last reading changes none of these assumptions the two differ
+// little; where it does, only Refit says so.
 func (prepared *Prepared) Preview(job *survey.Job, before *Fit) (*Fit, error) {
 	p := &problem{prepared, observe.NewLog(job)}
 	e := Explanation{Fault: p.faults[0]}

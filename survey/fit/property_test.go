@@ -43,7 +43,7 @@ func TestOrderDoesNotMatter(t *testing.T) {
 	})
 }
 
-// A reading that is added and voided leaves what was before.
+// Adding a reading and voiding it changes nothing.
 func TestVoidRestores(t *testing.T) {
 	want := spots(t, testsite.Taped())
 	j := testsite.Taped()
@@ -51,7 +51,7 @@ func TestVoidRestores(t *testing.T) {
 	assert.Equal(t, want, spots(t, j))
 }
 
-// Holes tighten what is believed of the box, and of the line most of all.
+// Holes narrow the belief about the box, and most of all about the line.
 func TestHolesTighten(t *testing.T) {
 	j := testsite.Taped()
 	before := &survey.Job{Settings: j.Settings, Sketch: j.Sketch, Readings: j.Readings[:3]}

@@ -37,15 +37,15 @@ func (c *Component) groups() (all []group) {
 }
 
 const (
-	standsOut = 2.0 // standard deviations from which a reading may hold a blunder
-	standsFar = 5.0 // and from which it may have bent the whole fit
-	mostFar   = 6   // readings of one fit that are tried without
+	standsOut = 2.0 // standard deviations beyond which a reading may hold a blunder
+	standsFar = 5.0 // and beyond which it may have distorted the whole fit
+	mostFar   = 6   // readings of one fit that are left out in turn
 )
 
-// screen estimates how likely each blunder of each reading that stands out of a
-// component is. Of a reading that stands far out, it is estimated from a fit
-// without it, which is among those returned: what such a reading has bent, no
-// linear formula straightens.
+// screen estimates, for each reading that stands out in a component, how likely
+// each of its blunders is. For an extreme reading the estimate comes from a fit
+// without it, which is among those returned: no linear formula can undo the
+// distortion that such a reading causes.
 func (p *problem) screen(c *Component) (left []Component, all []candidate) {
 	type stray struct {
 		group group
@@ -106,7 +106,7 @@ func (p *problem) fitWithout(c *Component, out *observe.Blunder) (best Component
 	return best, ok
 }
 
-// leaveOneOut is what all other observations say of those of one reading.
+// leaveOneOut is what all other observations predict for those of one reading.
 type leaveOneOut struct {
 	c       *Component
 	w       [][]float64   // of each row: L⁻¹ aᵀ, so that products are covariances
@@ -116,7 +116,7 @@ type leaveOneOut struct {
 	was     float64       // logarithm of the density of the reading as it is
 }
 
-// leaveOut works out what all others say of a reading; ok is false where
+// leaveOut works out what all others predict for a reading; ok is false where
 // nothing else checks it.
 //
 // With whitened rows A and misclosures r at the solution, Q its covariance and
@@ -187,7 +187,7 @@ func dot(a, b []float64) (s float64) {
 }
 
 // density returns the logarithm of the density of other observations in the
-// reading's place, given all others, without fitting anew.
+// reading's place, given all others, without another fit.
 func (t leaveOneOut) density(all []observe.Observation) float64 {
 	n := t.c.Network.With(all)
 	var now adjust.Rows

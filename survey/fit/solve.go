@@ -28,7 +28,7 @@ func (p *problem) solve(e Explanation, start []float64) (best Component, ambiguo
 		scale = math.Exp(start[p.log.LayoutAt()+observe.LayScale])
 	}
 	// The standard deviations that are proportional to length are worked out
-	// with the scale on the sheet; where that is far out, it is done again.
+	// with the scale on the sheet; where that is far off, it is done again.
 	for range 2 {
 		tb, err := t.At(scale)
 		if err != nil {
@@ -62,8 +62,8 @@ func (p *problem) lay(e Explanation, d *drawing.Drawing, tb *drawing.Table, star
 	for _, l := range p.layouts(d, e) {
 		n := observe.NewNetwork(p.log, d, l, info, logDet).With(all)
 		// Where a hole starts matters: on which side of two tapes it lies
-		// is read off landmarks whose drawn places, or whose scale, may be
-		// far out. So other scales are tried where the first fits badly.
+		// is read off landmarks whose drawn places, or whose scale, may be far
+		// off. So other scales are tried where the first fits badly.
 		for i, factor := range scales {
 			if i > 0 && (start != nil || best.fits(0.01) || len(p.log.Points) == 0 && d.Fault.ScaleSigma == 0) {
 				break
@@ -94,8 +94,8 @@ func (p *problem) lay(e Explanation, d *drawing.Drawing, tb *drawing.Table, star
 }
 
 // The factors of the scale on the sheet that a fit starts from, one after the
-// other until it fits: of a sheet that may be believed, and of one whose scale
-// or unit may be wrong.
+// other until it fits: of a trustworthy sheet, and of one whose scale or unit
+// may be wrong.
 var (
 	startScales = []float64{1, 0.7, 1.4, 0.85, 1.2}
 	anyScales   = []float64{1, 0.5, 2, 1 / foot, foot, 0.7, 1.4}
@@ -128,8 +128,8 @@ func (p *problem) spread(beam []Component) ([]Component, error) {
 	var all []Component
 	gain := -usualOdds // of an explanation under all suppositions over the usual one
 	for i, c := range beam {
-		// What hardly counts need not be worked out so many times: the likeliest
-		// explanation tells what the other suppositions add.
+		// Explanations of little weight need not be fitted so many times: the
+		// likeliest one shows what the other suppositions add.
 		if i > 0 && c.logWeight < beam[0].logWeight-spreadBelow || c.Explanation.Fault.Widen > 0 {
 			if c.logWeight += gain; c.Explanation.Fault.Widen > 0 {
 				c.logWeight -= gain + usualOdds
@@ -178,7 +178,8 @@ const mostExponent = 700
 // may be that is still worked out under all suppositions.
 const spreadBelow = 2
 
-// weigh drops what hardly counts and makes the weights add up to one.
+// weigh drops components of negligible weight and makes the weights add up to
+// one.
 func weigh(all []Component) []Component {
 	all = prune(all, len(all), 2e-3)
 	sum := 0.0

@@ -71,7 +71,7 @@ func (p *problem) startPoints(n *observe.Network, y []float64, e Explanation) (a
 	return ambiguous
 }
 
-// hint is what the readings tell of where a point lies.
+// hint is what the readings say about where a point lies.
 type hint observe.Hint
 
 // cross returns the two crossings of the pair of rings that meets squarest,

@@ -12,8 +12,8 @@ import (
 )
 
 const (
-	anyWrong = 0.5  // from here on some reading is called wrong
-	alsoIs   = 0.15 // and then each that is wrong with this probability is named
+	anyWrong = 0.5  // probability from which some reading is called wrong
+	alsoIs   = 0.15 // and from which, in that case, each wrong reading is named
 )
 
 // suspect names the readings that are probably wrong and the blunder that would
@@ -53,8 +53,8 @@ func (p *problem) suspect(f *Fit, written *Component) {
 	}
 }
 
-// suspicion sums up what is held against one reading, weight being that of
-// each cause by its key.
+// suspicion sums up the evidence against one reading; weight is that of each
+// cause by its key.
 func (p *problem) suspicion(f *Fit, written *Component, id string, odds float64, weight map[string]float64, blunderOf map[string]*observe.Blunder) Suspect {
 	best := heaviestFirst(weight)[0]
 	s := Suspect{Reading: id, Odds: odds, Cause: weight[best] / odds, Blunder: blunderOf[best].Cause, Instead: blunderOf[best].Instead,
@@ -71,7 +71,7 @@ func (p *problem) suspicion(f *Fit, written *Component, id string, odds float64,
 	return s
 }
 
-// offBy says how far a reading lies off what the other readings say.
+// offBy says by how much a reading disagrees with the other readings.
 func offBy(f *Fit, id string) finding.Finding {
 	var worst Residual
 	for _, r := range f.Residuals {

@@ -1,6 +1,6 @@
 // Package folder reads a job from a folder of plain files: sketch.geojson,
 // job.json, readings.csv, and any GPX and NMEA files. It reads through fs.FS,
-// so that a folder on disk, an archive and the memory of a browser serve alike.
+// so that a folder on disk, an archive or the memory of a browser will do.
 package folder
 
 import (

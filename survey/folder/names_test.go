@@ -11,8 +11,8 @@ import (
 	"asfound/survey/folder"
 )
 
-// A log under a name that is not read would leave the job without readings and
-// nobody would know.
+// A log under a name that is not read would leave the job without readings, and
+// nobody would notice.
 func TestMisnamedFiles(t *testing.T) {
 	for _, tt := range []struct{ name, want string }{
 		{"reading.csv", "reading.csv: found a file of this name; want readings.csv, if that was meant: under this name it is not read"},

@@ -18,7 +18,7 @@ import (
 	"asfound/survey/probe"
 )
 
-// anyJob draws a job that reads well and makes little sense.
+// anyJob draws a job that is valid but makes little sense.
 func anyJob(t *rapid.T) *survey.Job {
 	s := &asbuilt.Sketch{Plane: asbuilt.Paper, Ratio: 1,
 		Unit:  rapid.SampledFrom([]geo.Unit{geo.Foot, geo.Metre, geo.Pixel, geo.Millimetre}).Draw(t, "unit"),
@@ -31,7 +31,7 @@ func anyJob(t *rapid.T) *survey.Job {
 		return geo.Vec{X: float64(rapid.IntRange(-60, 60).Draw(t, "x")), Y: float64(rapid.IntRange(-60, 60).Draw(t, "y"))}
 	}
 	add := func(id string, k asbuilt.Kind, f asbuilt.Form, v ...geo.Vec) {
-		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: v}}})
+		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: asbuilt.Positions(v...)}}})
 	}
 	for i := range rapid.IntRange(0, 3).Draw(t, "landmarks") {
 		add(string(rune('A'+i)), asbuilt.Landmark, asbuilt.Point, at())
@@ -73,8 +73,8 @@ func anyJob(t *rapid.T) *survey.Job {
 	return j
 }
 
-// Whatever reads well gets an answer of ordinary numbers or an error, never a
-// panic, and the plan with it.
+// Any valid job gets an answer of finite numbers or an error, never a panic,
+// and so does its plan.
 func TestAnyJob(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j := anyJob(t)
@@ -104,12 +104,12 @@ func TestAnyJob(t *testing.T) {
 
 // A bearing and a baseline run from A to B, C and A lie in one spot by tape, and
 // a tape of 87 m leads to a hole beside A: nothing fits, by a factor of odds that
-// no floating-point number holds. The answer is one of numbers all the same, and
-// says that it must not be trusted.
+// no floating-point number holds. The answer still has finite numbers, and says
+// that it must not be trusted.
 func TestNothingFitsByFar(t *testing.T) {
 	s := &asbuilt.Sketch{Plane: asbuilt.Paper, Ratio: 1, Unit: geo.Metre, Trust: asbuilt.ToScale, Up: &asbuilt.Up{Bearing: geo.Degrees(0), Sigma: geo.Degrees(10)}}
 	add := func(id string, k asbuilt.Kind, f asbuilt.Form, v ...geo.Vec) {
-		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: v}}})
+		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: asbuilt.Positions(v...)}}})
 	}
 	add("A", asbuilt.Landmark, asbuilt.Point, geo.Vec{Y: 35})
 	add("B", asbuilt.Landmark, asbuilt.Point, geo.Vec{X: 2, Y: -22})

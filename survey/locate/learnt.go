@@ -10,12 +10,11 @@ import (
 	"asfound/survey/finding"
 )
 
-// worthSaying is by how much the holes must move a probability before it is
-// told anew.
+// worthSaying is how much the holes must change a probability before the new
+// one is reported.
 const worthSaying = 0.05
 
-// learnt says what the holes that met nothing changed in what the
-// fit says of itself.
+// learnt reports what the empty holes changed in the statements of the fit.
 func (l *locator) learnt() {
 	if !l.belief.Counts {
 		return

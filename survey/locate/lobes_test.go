@@ -24,7 +24,7 @@ import (
 func turnedPaper(empty int) *survey.Job {
 	s := &asbuilt.Sketch{Plane: asbuilt.Paper, Unit: geo.Metre, Ratio: 1, Trust: asbuilt.ToScale, MirrorUnknown: true}
 	add := func(id string, k asbuilt.Kind, f asbuilt.Form, v ...geo.Vec) {
-		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: v}}})
+		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: asbuilt.Positions(v...)}}})
 	}
 	add("A", asbuilt.Landmark, asbuilt.Point, geo.Vec{})
 	add("B", asbuilt.Landmark, asbuilt.Point, geo.Vec{X: 12})

@@ -13,8 +13,8 @@ import (
 	"asfound/survey/posterior"
 )
 
-// Locate works out where everything of a fitted job lies. It is an error where
-// the depths cannot be worked out.
+// Locate works out where everything of a fitted job lies. It returns an error
+// where the depths cannot be worked out.
 func Locate(job *survey.Job, solved *fit.Fit) (*Location, error) {
 	l, err := learn(job, solved)
 	if err != nil {
@@ -27,8 +27,8 @@ func Locate(job *survey.Job, solved *fit.Fit) (*Location, error) {
 	return l.Location, nil
 }
 
-// Sought locates the spots of what the job seeks alone, and none of them by a
-// region of its own shape: enough for a first look.
+// Sought locates only the spots of what the job seeks, and always by an
+// ellipse: enough for a first look.
 func Sought(job *survey.Job, solved *fit.Fit) (*Location, error) {
 	l, err := learn(job, solved)
 	if err != nil {
@@ -43,13 +43,13 @@ func Sought(job *survey.Job, solved *fit.Fit) (*Location, error) {
 	return l.Location, nil
 }
 
-// learn takes the holes into what a fit believes, and works out the depths.
+// learn updates the belief of a fit with the holes, and works out the depths.
 func learn(job *survey.Job, solved *fit.Fit) (*locator, error) {
 	l := &locator{
 		Location: &Location{Job: job, Fit: solved, Frame: solved.Frame},
 		post:     posterior.Of(solved),
 		seen:     map[asbuilt.SpotName]bool{},
-		told:     solved.HasReadings(),
+		readings: solved.HasReadings(),
 	}
 	m, err := depth.Solve(job, newPlaces(job, l.post))
 	if err != nil {
@@ -74,7 +74,7 @@ func learn(job *survey.Job, solved *fit.Fit) (*locator, error) {
 	return l, nil
 }
 
-// places is the posterior as the depths want it.
+// places is the posterior in the form that the depths need.
 type places struct {
 	post  *posterior.Posterior
 	sigma map[string]float64 // of each part, as it was when the depths were worked out; it is asked for often
@@ -114,11 +114,11 @@ func (p places) Sigma(part string) float64 { return p.sigma[part] }
 // locator gathers a location.
 type locator struct {
 	*Location
-	post  *posterior.Posterior
-	draws *posterior.Draws // of a belief of several explanations, nil: not needed yet
-	seen  map[asbuilt.SpotName]bool
-	told  bool
-	plain bool // ellipses will do
+	post     *posterior.Posterior
+	draws    *posterior.Draws // of a belief of several explanations, nil: not needed yet
+	seen     map[asbuilt.SpotName]bool
+	readings bool
+	plain    bool // ellipses will do
 
 	mirrored float64 // probability before the holes that met nothing
 }
@@ -154,7 +154,7 @@ func (l *locator) state(p *asbuilt.Part, spot asbuilt.Spot) State {
 	switch {
 	case p.Kind == asbuilt.Landmark, l.seen[asbuilt.SpotName{Part: p.ID, Spot: spot}]:
 		return Seen
-	case l.told:
+	case l.readings:
 		return Inferred
 	}
 	return Recorded
@@ -186,7 +186,7 @@ func (l *locator) part(p *asbuilt.Part) {
 	}
 	line := l.post.ExpectedLine(p.ID)
 	for i, s := range p.Shapes {
-		now, old := asbuilt.Shape{Form: s.Form}, asbuilt.Shape{Form: s.Form}
+		now, old := geo.Outline{Closed: s.Form == asbuilt.Polygon}, geo.Outline{Closed: s.Form == asbuilt.Polygon}
 		for k, v := range s.Vertices {
 			old.Vertices = append(old.Vertices, l.post.AsDrawn(v))
 			if i == 0 && len(line) == len(s.Vertices) {
@@ -230,10 +230,10 @@ func (l *locator) spot(p *asbuilt.Part, spot asbuilt.Spot) {
 }
 
 // crude is how much larger an ellipse may be than the region of highest density
-// that holds as much before it describes the belief badly.
+// with the same probability before it describes the belief badly.
 const crude = 1.3
 
-// lobes finds where a spot may lie where one ellipse would say it badly.
+// lobes finds where a spot may lie where one ellipse would describe that badly.
 func (l *locator) lobes(s *Spot) {
 	name := asbuilt.SpotName{Part: s.Part, Spot: s.Spot}
 	sample := l.post.Sample(name)
@@ -302,15 +302,14 @@ func (l *locator) holes() {
 		if !ok {
 			continue
 		}
-		h := Hole{Name: r.Point, At: g.At, Ellipse: g.FromLandmarks, Radius: l.Job.Settings.Hole.Radius, Spot: r.Spot, Feature: r.Feature}
-		if r.Radius != nil {
-			h.Radius = r.Radius.Metres
-		}
+		h := Hole{Name: r.Point, At: g.At, Ellipse: g.FromLandmarks, Radius: l.Job.HoleRadius(&r), Spot: r.Spot, Feature: r.Feature}
 		if r.Depth != nil {
 			h.Depth = &r.Depth.Metres
 		}
 		if r.Kind == survey.Found {
-			h.Met = l.post.Met(r.ID)
+			if h.Met = l.post.Met(r.ID); h.Met == "" { // a header that the sketch does not have
+				h.Met = r.Target
+			}
 		}
 		l.Holes = append(l.Holes, h)
 	}

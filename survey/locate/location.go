@@ -77,9 +77,9 @@ type Outline struct {
 	Kind      asbuilt.Kind
 	Name      string
 	State     State
-	Now, Old  []asbuilt.Shape // field frame
-	Clearance float64         // metres, of a utility or no-dig
-	Sigma     float64         // standard deviation of its place relative to the landmarks, metres, the larger axis
+	Now, Old  []geo.Outline // field frame; a piece for each shape of the part
+	Clearance float64       // metres, of a utility or no-dig
+	Sigma     float64       // standard deviation of its place relative to the landmarks, metres, the larger axis
 }
 
 // Hole is a hole of the log.
@@ -104,14 +104,14 @@ type Location struct {
 	Corridors []Corridor
 	Outlines  []Outline // every part of the sketch, in its order
 	Holes     []Hole
-	Fill      *float64 // metres of ground added since the record, nil: the readings do not tell
+	Fill      *float64 // metres of ground added since the record, nil: the readings do not say
 
 	Excluded float64           // share of what was believed before that the holes which met nothing ruled out
-	Learnt   []finding.Finding // what they changed in what the fit says of itself
+	Learnt   []finding.Finding // what they changed in the statements of the fit
 
-	DepthSuspects []depth.Suspect // depths and levels that do not fit the others, the likeliest slip first
+	DepthSuspects []depth.Suspect // depths and levels that do not fit the others, the likeliest blunder first
 
-	Posterior *posterior.Posterior // what it all was worked out from
+	Posterior *posterior.Posterior // what the location was worked out from
 	depths    *depth.Model
 	belief    *belief.Belief
 }

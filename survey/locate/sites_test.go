@@ -78,7 +78,7 @@ func laid(loc *locate.Location, want truth) func(geo.Vec) geo.Vec {
 	return func(v geo.Vec) geo.Vec { return v.Sub(fc).Rotate(turn).Add(tc) }
 }
 
-// The truth of every invented job lies within what is said of it: of all spots
+// The truth of every invented job lies within the stated regions: of all spots
 // of a job at most one in ten outside its 95 % ellipse relative to the
 // landmarks (spots of one job are wrong together), none outside twice it.
 func TestSitesHoldTheirTruth(t *testing.T) {

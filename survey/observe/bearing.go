@@ -58,6 +58,12 @@ func (l *Log) declination() (mean, sigma float64) {
 	if !l.Magnetic {
 		return 0, HeldSigma
 	}
+	return l.magnetic()
+}
+
+// magnetic returns mean and standard deviation of where magnetic north lies
+// before any reading, clockwise from true north, radians.
+func (l *Log) magnetic() (mean, sigma float64) {
 	if d := l.Job.Settings.Declination.Radians(); d != 0 {
 		return d, declinationSigma
 	}

@@ -12,7 +12,7 @@ import (
 type Blunder struct {
 	Reading string // id of the reading, or of what is written on the sheet
 	Odds    float64
-	Cause   finding.Finding               // what is said of it; without a code: the error has no cause that is known
+	Cause   finding.Finding               // how it is reported; without a code: the cause of the error is not known
 	Instead string                        // what would have been right, as a row would have it; empty: not known
 	Out     bool                          // an error of any size: the reading is left out
 	Volume  float64                       // logarithm of what such an error is spread over
@@ -20,14 +20,14 @@ type Blunder struct {
 	Change  func(Observation) Observation // makes what was observed right, nil: nothing
 }
 
-// The odds of blunders before any evidence, by what a crew may do wrong once in
-// so many readings. Judgement, checked by simulation; no published source.
+// The odds of blunders before any evidence: once in so many readings.
+// Judgement, checked by simulation; no published source.
 const (
 	oddsOne       = 0.008 // a foot or a metre cut off or added, each way
 	oddsTen       = 0.003
 	oddsTapes     = 0.001 // a whole tape length
 	oddsTenths    = 0.008 // inches written as tenths, or tenths as inches
-	oddsDigits    = 0.004 // neighbouring digits changed over, all pairs of a number together
+	oddsDigits    = 0.004 // neighbouring digits swapped, all pairs of a number together
 	oddsUnit      = 0.001 // metres for feet
 	oddsBackwards = 0.006 // a line or a bearing from its other end
 	oddsGross     = 0.004 // an error of any size
@@ -38,8 +38,8 @@ func Gross(id string) *Blunder { return &Blunder{Reading: id, Odds: oddsGross, O
 
 // grossLength is the range in metres in which an error of any size is taken to
 // be uniform: as wide as what is known of a hole before any reading, so that
-// nothing is held against the one reading that places a hole. A bearing's is
-// the full circle.
+// the only reading that places a hole is not suspected. A bearing's is the full
+// circle.
 var grossLength = PointSigma * math.Sqrt(2*math.Pi)
 
 // logRange returns the logarithm of the range that an error of any size of rows
@@ -57,8 +57,8 @@ func logRange(rows []Row) (sum float64) {
 	return sum
 }
 
-// Blunders lists what may be wrong with one reading, all being what it became;
-// an error of any size comes last.
+// Blunders lists what may be wrong with one reading, all being its
+// observations; an error of any size comes last.
 func Blunders(c *Case, all []Observation) []*Blunder {
 	first := all[0]
 	list := first.Blunders(c)
@@ -70,7 +70,7 @@ func Blunders(c *Case, all []Observation) []*Blunder {
 	return list
 }
 
-// changing returns a Change of one type of observation; others it leaves alone.
+// changing returns a Change of one type of observation; it leaves others alone.
 func changing[T any, P interface {
 	*T
 	Observation
@@ -138,7 +138,7 @@ func lengthBlunders(l geo.Length, usual geo.Unit, change func(correct func(metre
 	for _, w := range geo.TenthsForInches(l.Written, unit) {
 		to(math.Abs(w.Metres), oddsTenths, finding.InchesTenths.New(finding.Word("amount", w.Written)), w.Written)
 	}
-	changed := geo.DigitsChanged(l.Written, unit)
+	changed := geo.DigitsSwapped(l.Written, unit)
 	for _, w := range changed {
 		to(math.Abs(w.Metres), oddsDigits/float64(len(changed)), finding.DigitsChanged.New(finding.Word("amount", w.Written)), w.Written)
 	}

@@ -32,8 +32,8 @@ const (
 
 func cableSigma(l float64) float64 { return 0.15 + 0.01*l }
 
-// within is a cable between two places: its length is never less than the
-// straight distance.
+// within is a cable between two places: it is never shorter than the straight
+// distance.
 type within struct {
 	source
 	pair

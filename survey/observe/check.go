@@ -16,18 +16,19 @@ import (
 // What is wrong within each was found when it was read.
 func Check(j *survey.Job) asbuilt.Problems { return check(j).problems }
 
-// Usable returns the job with those of its readings that nothing is wrong with,
-// and what is wrong with the others. A reading that withdraws one that is left
-// out is left out too. What is left passes Check. The job is nil where the
-// sketch or the settings are at fault.
+// Usable returns the job with only those of its readings that have no problem,
+// and the problems of the others. A reading that withdraws one that is left out
+// is left out too. What is left passes Check. The job is nil where the sketch
+// or the settings are at fault.
 func Usable(j *survey.Job) (*survey.Job, asbuilt.Problems) {
 	c := check(j)
 	if c.whole {
 		return nil, c.problems
 	}
 	for i := range j.Readings {
-		// Nothing can hang on a void in turn: a void of a void was wrong already.
-		// Nor can a fix come back to be judged: its void was right.
+		// Nothing depends on a void in turn: a void of a void is a problem
+		// already. Nor does this bring back a fix to be checked: its void was
+		// valid.
 		if r := &j.Readings[i]; r.Kind == survey.Void && !c.wrong[i] && c.wrong[c.first[r.Target]] {
 			c.add(i, "target", strconv.Quote(r.Target), "the id of a reading that is used; this one has a problem itself")
 		}
@@ -46,7 +47,7 @@ func Usable(j *survey.Job) (*survey.Job, asbuilt.Problems) {
 type checker struct {
 	job      *survey.Job
 	problems asbuilt.Problems
-	whole    bool           // something is wrong that is in no reading
+	whole    bool           // there is a problem that is in no reading
 	wrong    []bool         // by reading
 	first    map[string]int // the reading of each id; of several with one id the first
 }
@@ -96,7 +97,7 @@ func check(j *survey.Job) *checker {
 	return c
 }
 
-// names reports names of parts where a landmark, a hole or a stake is meant.
+// names reports names of parts where a landmark, a hole or a stake is expected.
 func (c *checker) names(reading int, k *Kind) {
 	r := &c.job.Readings[reading]
 	for _, n := range [...]struct{ column, name string }{{"point", r.Point}, {"from", r.From}, {"to", r.To}} {
@@ -130,8 +131,17 @@ func (c *checker) parts(target string) (parts []*asbuilt.Part) {
 	return parts
 }
 
-// targets says what a target may be.
-func (c *checker) targets(wrong string) string {
+// unnamed are the kinds that a hole may meet though the sketch has none: where a
+// box feeds trenches there are headers, drawn or not.
+func (c *checker) unnamed() []string {
+	if len(c.parts(string(asbuilt.Header))) == 0 && len(c.parts(string(asbuilt.Box))) > 0 {
+		return []string{string(asbuilt.Header)}
+	}
+	return nil
+}
+
+// targets says what a target may be: a part, or a kind of part or one of others.
+func (c *checker) targets(wrong string, others ...string) string {
 	var ids, kinds []string
 	for i := range c.job.Sketch.Parts {
 		if p := &c.job.Sketch.Parts[i]; slices.Contains(findable, p.Kind) {
@@ -141,6 +151,7 @@ func (c *checker) targets(wrong string) string {
 			}
 		}
 	}
+	kinds = append(kinds, others...)
 	all := append(ids, kinds...)
 	if len(ids) > 12 {
 		ids = append(ids[:12], "…")

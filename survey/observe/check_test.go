@@ -20,10 +20,10 @@ import (
 // laterals L1 and L2.
 func invented(readings ...survey.Reading) *survey.Job {
 	point := func(id string, kind asbuilt.Kind, x, y float64) asbuilt.Part {
-		return asbuilt.Part{ID: id, Kind: kind, Shapes: []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []geo.Vec{{X: x, Y: y}}}}}
+		return asbuilt.Part{ID: id, Kind: kind, Shapes: []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []asbuilt.Position{{X: x, Y: y}}}}}
 	}
 	line := func(id string, y float64) asbuilt.Part {
-		return asbuilt.Part{ID: id, Kind: asbuilt.Lateral, Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{{X: 12, Y: y}, {X: 72, Y: y}}}}}
+		return asbuilt.Part{ID: id, Kind: asbuilt.Lateral, Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []asbuilt.Position{{X: 12, Y: y}, {X: 72, Y: y}}}}}
 	}
 	for i := range readings {
 		readings[i].File, readings[i].Row = "readings.csv", i+2
@@ -51,17 +51,18 @@ func TestTargets(t *testing.T) {
 		{"D1", ""},
 		{"lateral", ""},
 		{"tank", ""},
-		{"latteral", `readings.csv, row 2, target: found "latteral"; want a part of the sketch (D1, T, L1, L2) or a kind (box, tank, lateral); did you mean lateral?`},
-		{"porch", `readings.csv, row 2, target: found "porch"; want a part of the sketch (D1, T, L1, L2) or a kind (box, tank, lateral)`},
-		{"header", `readings.csv, row 2, target: found "header"; want a part of the sketch (D1, T, L1, L2) or a kind (box, tank, lateral)`},
-		{"L2.end", `readings.csv, row 2, target: found "L2.end"; want a part of the sketch (D1, T, L1, L2) or a kind (box, tank, lateral)`},
+		{"latteral", `readings.csv, row 2, target: found "latteral"; want a part of the sketch (D1, T, L1, L2) or a kind (box, tank, lateral, header); did you mean lateral?`},
+		{"porch", `readings.csv, row 2, target: found "porch"; want a part of the sketch (D1, T, L1, L2) or a kind (box, tank, lateral, header)`},
+		{"header", ""}, // none is drawn, and there must be some
+		{"port", `readings.csv, row 2, target: found "port"; want a part of the sketch (D1, T, L1, L2) or a kind (box, tank, lateral, header)`},
+		{"L2.end", `readings.csv, row 2, target: found "L2.end"; want a part of the sketch (D1, T, L1, L2) or a kind (box, tank, lateral, header)`},
 	} {
 		assert.Equal(t, tt.want, joined(observe.Check(invented(found(tt.target, "")))), tt.target)
 	}
 }
 
 func TestSpots(t *testing.T) {
-	fits := map[string]string{"D1": "center edge corner", "tank": "center edge corner", "L1": "on start end edge", "lateral": "on start end edge"}
+	fits := map[string]string{"D1": "center edge corner", "tank": "center edge corner", "L1": "on start end edge", "lateral": "on start end edge", "header": "on start end edge"}
 	for target, spots := range fits {
 		for _, spot := range []asbuilt.Spot{"on", "start", "end", "edge", "corner", "center"} {
 			ok := strings.Contains(" "+spots+" ", " "+string(spot)+" ")
@@ -80,7 +81,7 @@ func TestVoids(t *testing.T) {
 		joined(observe.Check(invented(tape, void("r2"), void("r3")))))
 }
 
-// Fixes of more than a kilometre apart are of no one lot. GeographicLib's
+// Fixes more than a kilometre apart cannot be of one lot. GeographicLib's
 // GeodSolve gives 945 m for the first pair and 1056 m for the second.
 func TestFixesApart(t *testing.T) {
 	assert.Empty(t, observe.Check(invented(fix(t, -123.4, -48.9), fix(t, -123.4, -48.9085))))
@@ -95,7 +96,7 @@ func TestFixesApart(t *testing.T) {
 	assert.Empty(t, observe.Check(gone), "a withdrawn fix is not asked after")
 }
 
-// Only what nothing is wrong with says where the others may be.
+// Only fixes without a problem say where the others may be.
 func TestWrongReadingsJudgeNoOthers(t *testing.T) {
 	far := fix(t, 123.4, -48.9)
 	far.Point = "L1"

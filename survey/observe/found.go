@@ -18,9 +18,9 @@ import (
 // (found_edge.go), at a corner (found_corner.go), or at one place of it
 // (found_spot.go).
 var found = Kind{
-	Name: survey.Found, One: "find", Many: "finds", Must: []string{"point", "target"}, May: []string{"spot", "depth", "feature"},
+	Name: survey.Found, One: "find", Many: "finds", Must: []string{"point", "target"}, May: []string{"spot", "depth", "feature", "runs", "facing", "flow"},
 	Hole:   true,
-	Sigmas: slices.Concat(foundLineSigmas, foundSpotSigmas, foundEdgeSigmas),
+	Sigmas: slices.Concat(foundLineSigmas, foundSpotSigmas, foundEdgeSigmas, foundRunsSigmas),
 	Check:  checkFound,
 	Observe: func(c *Case) Observation {
 		r := c.reading()
@@ -158,11 +158,11 @@ func (l *Log) Unnamed(r *survey.Reading) bool {
 //
 // Such a hole lies in a strip with sharp sides and ends, on one of several lines
 // where the crew could not tell which, and what is sought may lie anywhere
-// along. A Gaussian stands in for that well enough to judge readings and sheet
-// by, and where the ends are far off; but near an end it holds the line fast
-// where it should only stop it. So the belief takes such holes out of the fit
-// again and weighs them as evidence. Headers, which are short and all run
-// together at the box, the fit does without.
+// along. A Gaussian is a good enough substitute for judging readings and sheet,
+// and where the ends are far away; but near an end it pins the line where it
+// should only bound it. So the belief takes such holes out of the fit again and
+// weighs them as evidence. The fit leaves out headers, which are short and all
+// run together at the box.
 func (l *Log) Lines(r *survey.Reading) (ids []string) {
 	if r.Kind != survey.Found || r.Spot != "" && r.Spot != asbuilt.On && !(r.Spot == asbuilt.Edge && l.kindOf(r) == asbuilt.Header) {
 		return nil
@@ -177,8 +177,18 @@ func (l *Log) Lines(r *survey.Reading) (ids []string) {
 	return l.MayBe(r)
 }
 
+// Undrawn returns the pipes that nobody drew which a hole may have met, as nodes of
+// a drawing, by the reading of it: a crew that saw a pipe cannot tell whether the
+// sketch has it.
+func (l *Log) Undrawn(d *drawing.Drawing, r *survey.Reading) [][]int {
+	if r.Kind == survey.Found && r.Target == string(asbuilt.Header) && l.Job.Sketch.Part(r.Target) == nil {
+		return d.Joins()
+	}
+	return nil
+}
+
 // OnHeader reports whether a reading is of a hole on a header, which the fit
-// does without.
+// leaves out.
 func (l *Log) OnHeader(r *survey.Reading) bool {
 	return l.kindOf(r) == asbuilt.Header && len(l.Lines(r)) > 0
 }
@@ -208,11 +218,17 @@ func checkFound(c *checker, i int) {
 			met = append(met, p)
 		}
 	}
+	if slices.Contains(c.unnamed(), r.Target) {
+		met = append(met, &asbuilt.Part{Kind: asbuilt.Kind(r.Target)})
+	}
 	if len(met) == 0 || strings.Contains(r.Target, ".") && c.job.Sketch.Part(r.Target) == nil {
-		c.add(i, "target", strconv.Quote(r.Target), c.targets(r.Target))
+		c.add(i, "target", strconv.Quote(r.Target), c.targets(r.Target, c.unnamed()...))
 		return
 	}
 	line := met[0].Kind == asbuilt.Lateral || met[0].Kind == asbuilt.Header
+	if r.Runs != nil {
+		c.runs(i, line)
+	}
 	spots := []asbuilt.Spot{asbuilt.Center, asbuilt.Edge, asbuilt.Corner}
 	switch {
 	case line:

@@ -6,7 +6,7 @@ import (
 	"asfound/survey/drawing"
 )
 
-// cornerMet is a hole at a corner of a box or tank, nobody saying which.
+// cornerMet is a hole at a corner of a box or tank; the log does not say which.
 type cornerMet struct {
 	meeting
 	middle  Place

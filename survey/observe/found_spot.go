@@ -65,8 +65,8 @@ func (m *spotMet) Observe(at *Placed, s *adjust.Rows) {
 			e = u
 		}
 	}
-	// The axes are taken as they lie now: w is small, so what their turning
-	// does to it is smaller.
+	// The axes are held fixed: w is small, so the effect of their rotation on
+	// it is smaller still.
 	for i, sigma := range m.sigma {
 		a := e
 		if i == 1 {

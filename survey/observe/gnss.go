@@ -78,8 +78,8 @@ func fixAccuracy(r *survey.Reading) float64 {
 func (l *Log) frame() survey.Frame { return l.fieldFrame().In(l.Job.Settings.EPSG) }
 
 // fieldFrame chooses the field frame of a job: on the earth where a satellite fix or
-// a georeferenced sketch ties it there, else on the landmarks. A rough position
-// of the lot alone is no tie: longitudes made from it would be invented.
+// a georeferenced sketch ties it there, else on the landmarks. A rough position of
+// the lot alone is not a tie: longitudes computed from it would be invented.
 func (l *Log) fieldFrame() survey.Frame {
 	s := l.Job.Sketch
 	if s.Plane == asbuilt.WGS84 && s.Origin != nil {
@@ -92,13 +92,13 @@ func (l *Log) fieldFrame() survey.Frame {
 	}
 	f := survey.Frame{Kind: survey.Local, Note: "laid on the landmarks; up is up on the sheet, not north"}
 	if l.North {
-		f.Note = "laid on the landmarks; up is north as the sheet or the bearings tell it"
+		f.Note = "laid on the landmarks; up is north by the sheet or the bearings"
 	}
 	return f
 }
 
 // Fixed is a drawn place whose place in the field is roughly known from a fix,
-// and how much that counts.
+// and its weight.
 type Fixed struct {
 	Drawn  drawing.Drawn
 	At     geo.Vec
@@ -171,7 +171,7 @@ func (p *position) Observe(at *Placed, s *adjust.Rows) {
 	s.End(p.fix.Y-v.Y-at.y[b+1], p.sigma[1])
 }
 
-// Blunders implements Observation: a fix has no figures that a hand wrote.
+// Blunders implements Observation: nobody wrote the figures of a fix by hand.
 func (*position) Blunders(*Case) []*Blunder { return nil }
 
 // Gross implements Observation.
@@ -183,7 +183,7 @@ func (*position) Gross() (cause finding.Finding, odds float64) {
 const farApart = 1000
 
 // checkFixes reports fixes that lie too far from the lot: from where the settings
-// or the sketch have it, else from the first fix that nothing else is wrong with.
+// or the sketch have it, else from the first fix without another problem.
 func checkFixes(c *checker) {
 	var site *geodesy.Site
 	from := ""

@@ -7,11 +7,11 @@ import (
 	"asfound/survey/drawing"
 )
 
-// Kind is all that the engine knows of one kind of reading. What is nil it does
-// without.
+// Kind is all that the engine knows of one kind of reading. Members that do not
+// apply are nil.
 type Kind struct {
 	Name      survey.Kind
-	One, Many string           // what people call one and several of them; empty: they are not counted
+	One, Many string           // its name for people, for one and for several; empty: they are not counted
 	Must, May []string         // columns of the log beside those of every row
 	Value     Value            // what its column value holds
 	Hole      bool             // its point is a hole
@@ -19,7 +19,7 @@ type Kind struct {
 
 	// Locates names the points that a reading helps to place.
 	Locates func(r *survey.Reading) []string
-	// Prepare notes what a reading tells of the log as a whole.
+	// Prepare notes what a reading says about the log as a whole.
 	Prepare func(l *Log, r *survey.Reading)
 	// Check adds what is wrong with a reading, by its index, beside sketch and log.
 	Check func(c *checker, reading int)
@@ -27,7 +27,7 @@ type Kind struct {
 	CheckAll func(c *checker)
 	// Observe returns what a reading observes, nil: nothing of where things lie.
 	Observe func(c *Case) Observation
-	// Hint adds what a reading tells of where a point lies to start from.
+	// Hint adds what a reading says about where a point lies, to start from.
 	Hint func(a *Asked, r *survey.Reading, h *Hint)
 }
 
@@ -98,11 +98,11 @@ func (c *Case) sigma(byDefault float64) float64 {
 	return byDefault
 }
 
-// unit returns the unit that people read.
+// unit returns the unit of the job's people.
 func (c *Case) unit() geo.Unit { return c.Log.Job.Settings.Unit }
 
-// Asked is a point of the log whose place is asked for, and the places that are
-// known already.
+// Asked is a point of the log whose place is wanted, and the places that are
+// already known.
 type Asked struct {
 	Log         *Log
 	Explanation Explanation
@@ -111,7 +111,7 @@ type Asked struct {
 	Where       func(name string) (v geo.Vec, ok bool)
 }
 
-// Hint is what the readings tell of where a point lies.
+// Hint is what the readings say about where a point lies.
 type Hint struct {
 	Fix, Target, Direction          geo.Vec
 	HasFix, HasTarget, HasDirection bool
@@ -124,7 +124,7 @@ type Ring struct {
 	Radius float64
 }
 
-// Hints gathers what the readings tell of a point from places already known.
+// Hints gathers what the readings say about a point from places already known.
 func (a *Asked) Hints() (h Hint) {
 	for i := range a.Log.Readings {
 		r := &a.Log.Readings[i]
@@ -136,7 +136,7 @@ func (a *Asked) Hints() (h Hint) {
 }
 
 // other returns the known place at the other end of a reading between two
-// points, one of which is asked for.
+// points, one of which is wanted.
 func (a *Asked) other(r *survey.Reading) (v geo.Vec, ok bool) {
 	name := ""
 	switch a.Name {

@@ -13,8 +13,8 @@ import (
 )
 
 // Which lines a hole may have met between their ends, for the belief to weigh
-// as evidence: a pipe is as wide as a hole, so its edge is as good as its
-// middle, while the edge of a trench is a place of its own.
+// as evidence: a pipe is as wide as a hole, so its edge counts as its middle,
+// while the edge of a trench is a separate place.
 func TestLinesThatAHoleMayHaveMet(t *testing.T) {
 	four := []string{"L1", "L2", "L3", "L4"}
 	for _, tt := range []struct {

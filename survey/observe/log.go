@@ -13,7 +13,7 @@ import (
 
 const (
 	PointSigma = 30   // metres: a hole or stake about where it is first guessed to lie
-	HeldSigma  = 1e-3 // metres and radians: what only holds the frame
+	HeldSigma  = 1e-3 // metres and radians: only holds the frame
 )
 
 // Log is the readings of a job made ready to be observed: the live ones in an
@@ -25,7 +25,7 @@ type Log struct {
 	Frame        survey.Frame
 	Points       []Point
 	SessionSigma []float64 // of each satellite session: standard deviation of its common part, metres
-	North        bool      // something tells where north is
+	North        bool      // some reading, or the sheet, says where north is
 	Magnetic     bool      // some bearing is magnetic
 
 	index    map[string]int       // of points by name
@@ -39,7 +39,7 @@ func NewLog(job *survey.Job) *Log {
 	slices.SortStableFunc(l.Readings, func(x, y survey.Reading) int {
 		return cmp.Or(cmp.Compare(x.Kind, y.Kind), cmp.Compare(x.ID, y.ID))
 	})
-	l.North = job.Sketch.Up != nil || job.Sketch.Plane == asbuilt.WGS84
+	l.North = sheetHasNorth(job.Sketch)
 	for i := range l.Readings {
 		r := &l.Readings[i]
 		k := KindNamed(r.Kind)
@@ -57,6 +57,9 @@ func NewLog(job *survey.Job) *Log {
 	l.Frame = l.frame()
 	return l
 }
+
+// sheetHasNorth reports whether a sheet tells where north is.
+func sheetHasNorth(s *asbuilt.Sketch) bool { return s.Up != nil || s.Plane == asbuilt.WGS84 }
 
 // name makes a point of a name that the sketch does not have.
 func (l *Log) name(name string, r *survey.Reading, k *Kind) {
@@ -138,7 +141,7 @@ func (l *Log) Observe(d *drawing.Drawing, i int, e Explanation) Observation {
 }
 
 // Blunders lists what may be wrong with one reading under an explanation, all
-// being what it became; an error of any size comes last.
+// being its observations; an error of any size comes last.
 func (l *Log) Blunders(d *drawing.Drawing, e Explanation, all []Observation) []*Blunder {
 	return Blunders(&Case{l, d, e, all[0].Reading()}, all)
 }

@@ -112,7 +112,7 @@ func (n *Network) Observe(y []float64, s *adjust.Rows) {
 	}
 }
 
-// Near returns steps too small to matter to an explanation beside others: a
+// Near returns steps too small to matter when explanations are compared: a
 // millimetre, and the turn, scale and stretch that move nothing on a lot by
 // more.
 func (n *Network) Near() []float64 {

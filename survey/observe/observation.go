@@ -16,9 +16,9 @@ type Observation interface {
 	Reading() int
 	// What says what was observed, for people.
 	What() string
-	// Touches appends the places that it is of.
+	// Touches appends the places that it depends on.
 	Touches(to []Place) []Place
-	// Rows appends what there is to say of each row that Observe ends.
+	// Rows appends a Row for each row that Observe ends.
 	Rows(to []Row) []Row
 	// Observe adds its rows to s, linearised where at has everything.
 	Observe(at *Placed, s *adjust.Rows)
@@ -35,7 +35,7 @@ type Row struct {
 	Value    float64 // as observed, metres or radians
 	Sigma    float64 // standard deviation of it
 	OneSided bool    // it only keeps something within bounds, and is no density of anything observed
-	Usual    bool    // it is what is usual of such a reading, not what was read
+	Usual    bool    // it is the usual value for such a reading, not what was read
 	Angle    bool    // the numbers are radians
 	Second   bool    // it is the other coordinate of the point that the row before is of
 	Absolute bool    // it says where on the earth, not relative to something
@@ -68,7 +68,7 @@ func Densities(rows []Row, now *adjust.Rows) func(yield func(int) bool) {
 
 // LogSigma returns what turns the misfit of rows into a density: the sum of
 // ln σ + ½ ln 2π, σ being the standard deviation of a row. Explanations that
-// weigh the same reading otherwise, or leave one out, differ in it.
+// weight the same reading differently, or leave one out, differ in it.
 func LogSigma(rows []Row) (sum float64) {
 	half := math.Log(2*math.Pi) / 2
 	of := 0.0 // of one number, or of both coordinates of a point: the order decides the last digit
@@ -95,7 +95,7 @@ func (s *source) ID() string { return s.id }
 // Reading implements Observation.
 func (s *source) Reading() int { return s.reading }
 
-// Gross implements Observation for what has no words of its own.
+// Gross implements Observation for observations without a finding of their own.
 func (*source) Gross() (cause finding.Finding, odds float64) { return finding.Finding{}, oddsGross }
 
 // pair is an observation between two places.

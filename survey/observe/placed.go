@@ -8,7 +8,7 @@ import (
 )
 
 // Placed is where everything lies for given unknowns, with what is needed to
-// take derivatives there. Nothing of it changes once it is made, but by Move.
+// take derivatives there. It changes only by Move.
 type Placed struct {
 	network     *Network
 	y           []float64
@@ -19,8 +19,8 @@ type Placed struct {
 	stretched   []geo.Vec // derivative of lever by the stretch
 }
 
-// At returns where the unknowns y have everything. Where a point of the log lies
-// is read off y itself; of all else a later change of y shows nothing.
+// At returns where the unknowns y have everything. The place of a point of the
+// log is read from y itself; nothing else follows a later change of y.
 func (n *Network) At(y []float64) *Placed {
 	j := len(n.Drawing.Nodes)
 	all := make([]geo.Vec, 4*j)

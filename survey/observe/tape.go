@@ -94,8 +94,8 @@ func (d *distance) Blunders(c *Case) []*Blunder {
 	return all
 }
 
-// slopeBlunder lists that a tape was laid along the slope: by the heights of its
-// ends where the log has them, else by a slope that nobody noted.
+// slopeBlunder lists the blunder of a tape laid along the slope: by the heights
+// of its ends where the log has them, else by an unrecorded slope.
 func (d *distance) slopeBlunder(c *Case) (all []*Blunder) {
 	r := c.reading()
 	from, ok := c.Log.height(r.From)

@@ -7,7 +7,7 @@ import (
 	"asfound/survey"
 )
 
-// The kinds that say nothing of where things lie in plan.
+// The kinds that say nothing about where things lie in plan.
 var (
 	// empty is a hole that met nothing: the belief weighs it.
 	empty = Kind{Name: survey.Empty, One: "empty hole", Many: "empty holes", Must: []string{"point"}, May: []string{"depth"}, Hole: true}

@@ -1,8 +1,8 @@
 // Package pipeline puts the stages of a job together, once for the command line,
 // the phone and the tests: fit and locate, plan, rehearse. Reading and checking the
-// files of a job comes before and is survey/folder's. The record follows from a
-// location alone and is survey/record's; drawing and writing what comes out are
-// survey/plot's and survey/export's.
+// files of a job comes first, in survey/folder. The record follows from a location
+// alone, in survey/record; drawing and writing the results are in survey/plot and
+// survey/export.
 //
 // Every stage is a function of the one before it, without side effects. Lengths
 // are metres in the field frame of the job.
@@ -23,8 +23,8 @@ import (
 // are then good to a percent or so.
 const Ways = 2000
 
-// Locate fits a job and works out where everything lies. ready is its sketch made
-// ready, where that was done before; nil: it is done here. The error is a
+// Locate fits a job and works out where everything lies. ready is its prepared
+// sketch, where there is one; nil: it is prepared here. The error is a
 // *finding.Refusal where nothing can be computed; an answer that must not be
 // trusted says so in Fit.Doubtful.
 func Locate(job *survey.Job, ready *fit.Prepared) (*locate.Location, error) {
@@ -45,10 +45,10 @@ func Locate(job *survey.Job, ready *fit.Prepared) (*locate.Location, error) {
 // Draws returns the draws that plans and plays of a location are made on.
 func Draws(l *locate.Location) *posterior.Draws { return l.Posterior.Draws(Ways) }
 
-// Plan plans the digging for what the job seeks, all of it.
+// Plan makes the whole plan of digging for what the job seeks.
 func Plan(l *locate.Location) (*probe.Plan, error) { return probe.New(l, Draws(l)) }
 
-// Work plans as Plan does, bit by bit: the next hole comes first.
+// Work plans as Plan does, step by step: the next hole comes first.
 func Work(l *locate.Location) (iter.Seq[*probe.Plan], error) {
 	return probe.Options{}.Work(l, Draws(l))
 }

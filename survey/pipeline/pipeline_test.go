@@ -15,9 +15,9 @@ import (
 	"asfound/testdata/sites"
 )
 
-// A sketch made ready for another job of the same sheet, and a plan that comes bit
-// by bit, give what a job worked through at once gives: the phone, which does the
-// one, and the command line, which does the other, say the same.
+// A sketch prepared for another job of the same sheet, and a plan made step by
+// step, give the same as a job worked through at once: the phone, which does the
+// one, and the command line, which does the other, agree.
 func TestAtOnceAndBitByBit(t *testing.T) {
 	fsys, err := fs.Sub(sites.Folders, "day-before")
 	require.NoError(t, err)

@@ -26,7 +26,7 @@ func (b belief) moved() (most float64) {
 	return most
 }
 
-// keep is how many particles are kept once they have to be drawn anew.
+// keep is how many particles are kept once they are resampled.
 const keep = 300
 
 // after returns the belief after a hole has met something.
@@ -36,7 +36,7 @@ func (p *player) after(b belief, h *hole, m encounter.Outcome, rng *rand.Rand) b
 	for _, q := range b {
 		moved := h.Moved(q.shift)
 		likely := p.Chances(q.draw, &moved)[m]
-		if m != encounter.None { // as the belief of the log has it: what was met may be something else
+		if m != encounter.None { // as in the belief of the log: what was met may be something else
 			likely += practice.StrayHit * (1 - likely)
 		}
 		q.weight *= likely
@@ -49,7 +49,7 @@ func (p *player) after(b belief, h *hole, m encounter.Outcome, rng *rand.Rand) b
 	}
 	effective := sum * sum / squares
 	if effective < 0.4*float64(len(b)) || effective < keep/2 {
-		return p.anew(next, effective, rng)
+		return p.resample(next, effective, rng)
 	}
 	return next
 }
@@ -63,11 +63,11 @@ func (p *player) lies(q particle) geo.Vec {
 	return v.Add(q.shift)
 }
 
-// anew draws particles in proportion to their weight and moves each a little
-// towards the mean and about it, so that mean and spread stay as they are but
-// no two are the same: the kernel smoothing with shrinkage of Liu and West
-// (2001), here of where the whole field lies.
-func (p *player) anew(b belief, effective float64, rng *rand.Rand) belief {
+// resample draws particles in proportion to their weight and moves each a
+// little towards the mean and about it, so that mean and spread stay as they
+// are but no two are the same: the kernel smoothing with shrinkage of Liu and
+// West (2001), here of where the whole field lies.
+func (p *player) resample(b belief, effective float64, rng *rand.Rand) belief {
 	var mean geo.Vec
 	for _, q := range b {
 		mean = mean.Add(p.lies(q).Scale(q.weight))

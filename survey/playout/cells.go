@@ -18,7 +18,7 @@ type Cells struct {
 }
 
 // Shifts is how many ways to divide the ground are half a cell apart, so that it
-// does not matter much where the edges of cells come to lie.
+// does not matter much where the edges of cells lie.
 const Shifts = 4
 
 // NewCells returns one of the Shifts divisions of the ground for holes of a
@@ -35,7 +35,7 @@ func NewCells(o *encounter.Object, radius float64, shift, like int) *Cells {
 }
 
 // Cell returns the number of the cell in which what is sought lies in draw i
-// moved by v; a place that is no number has a cell of its own.
+// moved by v; a place that is not finite has a cell of its own.
 func (c *Cells) Cell(i int, v geo.Vec) int32 {
 	k := c.key(i, v)
 	if math.IsNaN(k[0] + k[1]) {

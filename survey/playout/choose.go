@@ -38,7 +38,7 @@ func (b belief) weights() (w []float64) {
 	return w
 }
 
-// search is a belief dealt into cells.
+// search is a belief divided into cells.
 type search struct {
 	cell  []int32 // of each particle
 	sum   []float64
@@ -68,7 +68,8 @@ func (p *player) newSearch(b belief) *search {
 	return s
 }
 
-// holes returns how many holes a blind search takes of particles by weight.
+// holes returns how many holes a fixed-order search of particles takes, by
+// weight.
 func (s *search) holes(weight []float64) float64 {
 	sum := s.sum[:cap(s.sum)]
 	clear(sum)

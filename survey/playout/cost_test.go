@@ -11,8 +11,8 @@ import (
 	"asfound/survey/playout"
 )
 
-// A search of equal cells takes half as many as there are and a half (the mean of
-// 1 … n, by hand); of unequal ones as many as digs of them take on average.
+// A search of n equal cells takes (n + 1)/2 holes (the mean of 1 … n, by hand);
+// of unequal ones, as many as digs of them take on average.
 func TestHolesToSearch(t *testing.T) {
 	assert.InDelta(t, 5.5, playout.HolesToSearch(slices.Repeat([]float64{0.1}, 10)), 1e-12)
 	assert.InDelta(t, 0.5*1+0.3*2+0.2*3, playout.HolesToSearch([]float64{0.3, 0.2, 0, 0.5}), 1e-12)

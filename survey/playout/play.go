@@ -21,11 +21,11 @@ type Step struct {
 // Options say how to play.
 type Options struct {
 	Plays int
-	Rest  func(share float64) bool // called now and then with the share of the plays done, 0 to 1; false: leave off; nil: not called
+	Rest  func(share float64) bool // called now and then with the share of the plays done, 0 to 1; false: stop; nil: not called
 	Watch func(h encounter.Hole)   // called with every hole that is dug, the plan's own included; nil: not called
 }
 
-// Result is what came of the plays.
+// Result is the outcome of the plays.
 type Result struct {
 	Holes   []float64 // of each play: until what is sought was met; Most where it was not
 	Minutes []float64 // of digging until then
@@ -42,9 +42,9 @@ func (r *Result) Mean() (mean float64) {
 }
 
 // Play plays the dig out on a site: from the first hole of a plan on and, beyond
-// it, where the next hole leaves the least to search. A part of the draws are
-// taken for truths, one a play; the others are what the player believes. The same
-// site and first hole give the same result.
+// it, where the next hole leaves the least to search. Some of the draws serve as
+// truths, one a play; the others are what the player believes. The same site and
+// first hole give the same result.
 func Play(s *encounter.Site, first *Step, o Options) *Result {
 	p := &player{Site: s, options: o, result: &Result{}, sigma: first.Hole.Sigma}
 	p.result.Holes, p.result.Minutes = make([]float64, 0, o.Plays), make([]float64, 0, o.Plays)
@@ -67,8 +67,8 @@ func Opener(tools []survey.Tool) *survey.Tool {
 	return best
 }
 
-// player plays all truths at once: those that have answered alike so far
-// believe alike and dig the same hole.
+// player plays all truths at once: those with the same answers so far hold the
+// same belief and dig the same hole.
 type player struct {
 	*encounter.Site
 	options Options
@@ -90,8 +90,8 @@ type truth struct {
 // mostBelieved is how many draws a player starts with.
 const mostBelieved = 1500
 
-// deal takes draws for truths, spread evenly over all of them, and others to
-// believe in.
+// deal chooses draws as truths, spread evenly over all of them, and others as
+// the belief.
 func (p *player) deal() (truths []*truth, b belief) {
 	n := p.N
 	third := max(1, n/3)
@@ -175,7 +175,7 @@ func Answer(s *encounter.Site, i int, h *encounter.Hole, u float64) encounter.Ou
 	return encounter.None
 }
 
-// answer says what a hole meets in a truth, and takes the time that it takes.
+// answer says what a hole meets in a truth, and adds the time that it takes.
 func (p *player) answer(t *truth, h *hole) encounter.Outcome {
 	m := Answer(p.Site, t.draw, h, t.rng.Float64())
 	t.minutes += h.MinutesOf(m)
@@ -203,8 +203,8 @@ func (p *player) end(truths []*truth, holes int, found bool) {
 	}
 }
 
-// open returns the hole that is dug at v: as deep as asks what it may meet there.
-// ok is false where no hole may be dug.
+// open returns the hole that is dug at v, as deep as what it may meet there
+// requires. ok is false where no hole may be dug.
 func (p *player) open(b belief, v geo.Vec) (h hole, ok bool) {
 	sigma, ok := p.Ground.Allowed(v, p.tool.Radius)
 	if !ok {

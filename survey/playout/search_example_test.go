@@ -57,9 +57,9 @@ func slice(k, sigma float64) float64 {
 	return cdf((k+0.5)*0.8) - cdf((k-0.5)*0.8)
 }
 
-// The cost to go: as many holes as a blind search takes, up to 5, and from there
-// 5 (1 + ln(v/5)): where one hole more shrinks the search to a share ρ, J(v) = 1
-// + J(ρ v), and J'(5) = 1 asks for 5 = 1/ln(1/ρ), ρ = 0.8187.
+// The cost to go: as many holes as a search in fixed order takes, up to 5, and
+// from there 5 (1 + ln(v/5)): where one hole more shrinks the search to a share
+// ρ, J(v) = 1 + J(ρ v), and J'(5) = 1 asks for 5 = 1/ln(1/ρ), ρ = 0.8187.
 func TestCostToGoByHand(t *testing.T) {
 	for _, tt := range []struct{ v, want float64 }{
 		{1, 1}, {4.9, 4.9}, {5, 5}, {5 * math.E, 10}, {10, 5 * (1 + math.Ln2)}, {50, 5 * (1 + math.Log(10))},

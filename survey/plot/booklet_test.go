@@ -72,7 +72,7 @@ func TestDoubtfulPlanShowsNoHole(t *testing.T) {
 	d, err := DigPlan(l, inventPlan(l), MapOptions{})
 	require.NoError(t, err)
 	all := said(t, d)
-	assert.Contains(t, all, "DO NOT DIG BY THIS PLAN AS IT STANDS: the readings and the sketch do not fit each other")
+	assert.Contains(t, all, "DO NOT DIG BY THIS PLAN AS IT STANDS: the readings and the sketch do not agree")
 	assert.Contains(t, all, "No hole is shown")
 	for _, not := range []string{"NEXT HOLE", "STOP AT", `76' 9"`} {
 		assert.NotContains(t, all, not)
@@ -83,7 +83,7 @@ func TestDoubtfulPlanShowsNoHole(t *testing.T) {
 	assert.NotContains(t, said(t, r), "compiled to meet")
 }
 
-// A plan without holes says why; numbers that are none spoil nothing.
+// A plan without holes says why; numbers that are not finite do no harm.
 func TestPlanWithoutHoles(t *testing.T) {
 	l := invent(invention{unit: geo.Foot, laterals: 3})
 	d, err := DigPlan(l, &probe.Plan{Seek: "box", Remark: []finding.Finding{finding.NowhereToDig.New(finding.Parts("box"))}}, MapOptions{})

@@ -72,7 +72,7 @@ func (d *digPlan) first() {
 	if d.m.plan == nil || len(d.plan.Holes) == 0 {
 		says := "No hole is proposed. " + d.remark()
 		if d.m.plan == nil {
-			says = "No hole is shown, because the fit is doubtful. Clear up what is said above, then print this again."
+			says = "No hole is shown, because the fit is doubtful. Resolve what is stated above, then print this again."
 		}
 		d.framed(13, true, says)
 	} else {
@@ -107,7 +107,7 @@ func (d *digPlan) next(h *probe.Proposal) {
 		y += step
 	}
 	if len(h.Ties) < 2 {
-		y += d.page.Paragraph(chart.Text{Size: 10}, chart.Rect{X: x + 3, Y: y, W: split - x - 6, H: 30}, "There are not two landmarks to tape from: "+d.where(h))
+		y += d.page.Paragraph(chart.Text{Size: 10}, chart.Rect{X: x + 3, Y: y, W: split - x - 6, H: 30}, "Fewer than two landmarks to tape from: "+d.where(h))
 	}
 	if side := d.side(h); side.Known() {
 		y += 1.5 + d.page.Paragraph(chart.Text{Size: 11, Strong: true}, chart.Rect{X: x + 3, Y: y + 1, W: split - x - 6, H: 30}, d.m.says(finding.OnSide.New(finding.About(side.Finding()))))
@@ -161,13 +161,13 @@ func (d *digPlan) farEnd(h *probe.Proposal, r chart.Rect) (high float64) {
 	return high + 2
 }
 
-// mind returns the cautions of a hole but those that are set large: its side,
-// and the far end of a slot.
+// mind returns the cautions of a hole except those that are printed large: its
+// side, and the far end of a slot.
 func mind(h *probe.Proposal) []finding.Finding {
 	return finding.Without(h.Cautions, finding.OnSide, finding.SlotEnd, finding.SlotEndUnfixed)
 }
 
-// remark says what to think of where the plan comes to its end.
+// remark says what to do when the plan comes to its end.
 func (d *digPlan) remark() string {
 	return strings.Join(finding.Sentences(d.plan.Remark, d.unit()), " ")
 }
@@ -324,10 +324,10 @@ func (d *digPlan) order() {
 	if r := d.remark(); r != "" {
 		says = append(says, r)
 	}
-	d.paragraph(9, false, strings.Join(append(says, "Chance: that the hole meets what is sought if each before it was empty. Met something: write it down, then make a new plan; every hole tells more."), " "))
+	d.paragraph(9, false, strings.Join(append(says, "Chance: that the hole meets what is sought if each before it was empty. If a hole meets something, write it down, then make a new plan: every hole adds information."), " "))
 }
 
-// cautions sets what to mind before digging.
+// cautions sets what to watch for before digging.
 func (d *digPlan) cautions() {
 	d.heading("Before anyone digs", 30)
 	list := d.plan.Cautions

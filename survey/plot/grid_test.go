@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"asfound/geo"
+	"asfound/geo/chart"
 	"asfound/geo/geodesy"
 )
 
@@ -53,9 +54,9 @@ func TestGridOfTheOfficesSystem(t *testing.T) {
 				require.NoError(t, err)
 				y, err := strconv.ParseFloat(found[2], 64)
 				require.NoError(t, err)
-				at, axis := geo.Vec{X: x, Y: frame.Window.Y}, 0
+				at, axis := chart.Point{X: x, Y: frame.Window.Y}, 0
 				if found[3] == "N" {
-					at, axis = geo.Vec{X: frame.Window.X, Y: y}, 1
+					at, axis = chart.Point{X: frame.Window.X, Y: y}, 1
 				}
 				v, err := strconv.ParseFloat(found[4], 64)
 				require.NoError(t, err)

@@ -34,17 +34,11 @@ type invention struct {
 
 func v(x, y float64) geo.Vec { return geo.Vec{X: x, Y: y} }
 
-func point(at geo.Vec) []asbuilt.Shape {
-	return []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []geo.Vec{at}}}
-}
+func point(at geo.Vec) []geo.Outline { return []geo.Outline{{Vertices: []geo.Vec{at}}} }
 
-func lineOf(vs ...geo.Vec) []asbuilt.Shape {
-	return []asbuilt.Shape{{Form: asbuilt.Line, Vertices: vs}}
-}
+func lineOf(vs ...geo.Vec) []geo.Outline { return []geo.Outline{{Vertices: vs}} }
 
-func ringOf(vs ...geo.Vec) []asbuilt.Shape {
-	return []asbuilt.Shape{{Form: asbuilt.Polygon, Vertices: vs}}
-}
+func ringOf(vs ...geo.Vec) []geo.Outline { return []geo.Outline{{Vertices: vs, Closed: true}} }
 
 // invent makes the location of a house with a field south of it: the box at
 // (20, −12), laterals to the south, the corner A of the house at the origin.
@@ -67,23 +61,24 @@ func invent(in invention) *locate.Location {
 		p, _ := geodesy.New(-79.95, 37.27)
 		l.Frame = survey.Frame{Kind: survey.Geodetic, Site: geodesy.NewSite(p, 0), Note: "north up; origin at satellite fix r1"}
 	}
-	add := func(id string, kind asbuilt.Kind, name string, state locate.State, now []asbuilt.Shape) {
-		was := make([]asbuilt.Shape, len(now))
+	add := func(id string, kind asbuilt.Kind, name string, state locate.State, now []geo.Outline) {
+		was, drawn := make([]geo.Outline, len(now)), make([]asbuilt.Shape, len(now))
 		for i, sh := range now {
-			was[i].Form = sh.Form
+			was[i].Closed = sh.Closed
 			for _, p := range sh.Vertices {
 				if buried(kind) {
 					p = p.Rotate(geo.Degrees(2.5)).Add(v(0.7, -0.4))
 				}
 				was[i].Vertices = append(was[i].Vertices, p)
 			}
+			drawn[i] = asbuilt.Shape{Form: asbuilt.FormOf(sh), Vertices: asbuilt.Positions(was[i].Vertices...)}
 		}
 		o := locate.Outline{Part: id, Kind: kind, Name: name, State: state, Now: now, Old: was}
 		if kind == asbuilt.Utility || kind == asbuilt.NoDig {
 			o.Clearance = 0.6
 		}
 		l.Outlines = append(l.Outlines, o)
-		job.Sketch.Parts = append(job.Sketch.Parts, asbuilt.Part{ID: id, Kind: kind, Name: name, Shapes: was})
+		job.Sketch.Parts = append(job.Sketch.Parts, asbuilt.Part{ID: id, Kind: kind, Name: name, Shapes: drawn})
 	}
 	spot := func(id string, kind asbuilt.Kind, sp asbuilt.Spot, st locate.State, at geo.Vec, k float64) {
 		s := locate.Spot{Part: id, Kind: kind, Spot: sp, State: st, At: at, Old: at}

@@ -33,9 +33,9 @@ type layout struct {
 }
 
 // layout divides the sheet. The legend depends on what is on the map, and the
-// map on the room that the legend leaves: a sheet is drawn for trial until
-// the legend has the room it needs. Of upright and lying the one with the
-// larger scale is taken, upright if they are the same.
+// map on the room that the legend leaves: a trial sheet is drawn until the
+// legend has the room it needs. Of upright and lying the one with the larger
+// scale is taken, upright if they are the same.
 func (m *siteMap) layout() layout {
 	best, found := layout{}, false
 	for _, lying := range []bool{false, true} {
@@ -66,7 +66,7 @@ func (m *siteMap) tried(lying bool) (l layout, fits bool) {
 }
 
 // divide divides the sheet for a legend of the given entries; fits is false
-// where it leaves no map worth the name.
+// where it leaves too little room for a map.
 func (m *siteMap) divide(lying bool, entries []chart.Entry) (l layout, fits bool) {
 	l = layout{size: m.opt.Size, lying: lying}
 	if lying {

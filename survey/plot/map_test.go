@@ -25,7 +25,7 @@ import (
 	"asfound/testdata/long"
 )
 
-var write = flag.Bool("write", false, "write the golden maps anew: look at them before they are kept")
+var write = flag.Bool("write", false, "rewrite the golden maps: look at them before you commit them")
 
 // sites are the invented sites that maps are drawn of.
 var sites = []struct {
@@ -78,8 +78,8 @@ func words(t *testing.T, svg string) (lines []string) {
 	return lines
 }
 
-// TestGolden holds two maps that were looked at to the last micrometre, and
-// all sites to making the same bytes twice.
+// TestGolden holds two maps that a person has looked at to the last micrometre,
+// and all sites to making the same bytes twice.
 func TestGolden(t *testing.T) {
 	for _, s := range sites {
 		t.Run(s.name, func(t *testing.T) {
@@ -139,7 +139,7 @@ func TestLengthsOnPaper(t *testing.T) {
 }
 
 // places reads the vertices of a path of straight lines.
-func places(t *testing.T, d string) (vs []geo.Vec) {
+func places(t *testing.T, d string) (vs []chart.Point) {
 	t.Helper()
 	for _, s := range regexp.MustCompile(`[-\d.]+ [-\d.]+`).FindAllString(d, -1) {
 		x, y, _ := strings.Cut(s, " ")
@@ -147,7 +147,7 @@ func places(t *testing.T, d string) (vs []geo.Vec) {
 		require.NoError(t, err)
 		fy, err := strconv.ParseFloat(y, 64)
 		require.NoError(t, err)
-		vs = append(vs, geo.Vec{X: fx, Y: fy})
+		vs = append(vs, chart.Point{X: fx, Y: fy})
 	}
 	return vs
 }
@@ -257,7 +257,7 @@ func TestHostileLocation(t *testing.T) {
 			case 0:
 				o.Now = nil
 			case 1:
-				o.Now = []asbuilt.Shape{{Form: asbuilt.Polygon}, {Form: asbuilt.Line, Vertices: []geo.Vec{{X: x}}}}
+				o.Now = []geo.Outline{{Closed: true}, {Vertices: []geo.Vec{{X: x}}}}
 			case 2:
 				o.Now[0].Vertices[0].X = x
 				o.Clearance = x

@@ -23,8 +23,8 @@ import (
 	"asfound/testdata/sites"
 )
 
-// The papers of every invented job can be drawn, twice alike, and say what a
-// crew and an office need.
+// The documents of every invented job can be drawn, the same twice, and say
+// what a crew and an office need.
 func TestPapers(t *testing.T) {
 	for _, name := range []string{"demo", "metric-gnss", "two-tapes", "day-before"} {
 		t.Run(name, func(t *testing.T) {

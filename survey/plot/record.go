@@ -133,7 +133,7 @@ func (s *recordSheet) changes() {
 	s.table(t)
 	says := "The old sketch is compared as laid on the landmarks."
 	if s.rec.Fill != nil {
-		says += fmt.Sprintf(" The readings tell of %s of ground added since the old record.", geo.FormatDepth(*s.rec.Fill, s.m.opt.Unit))
+		says += fmt.Sprintf(" By the readings, %s of ground was added since the old record.", geo.FormatDepth(*s.rec.Fill, s.m.opt.Unit))
 	}
 	s.paragraph(7, false, says)
 }

@@ -15,7 +15,7 @@ import (
 	"asfound/survey/rehearse"
 )
 
-// Rehearsal draws what came of rehearsing a dig: how many of the plays ended
+// Rehearsal draws the result of rehearsing a dig: how many of the plays ended
 // with the first hole, the second and so on, and a table of what a further
 // reading would buy.
 func Rehearsal(loc *locate.Location, r *rehearse.Rehearsal, opt MapOptions) (*chart.Document, error) {
@@ -115,7 +115,7 @@ func (s *rehearsalSheet) histogram() {
 	s.page.Text(t, vec(room.X+room.W/2, s.y+1), "hole with which a play ended")
 	s.y += 5
 	if lost > 0 {
-		s.paragraph(7.5, false, fmt.Sprintf("not: given up after %d holes, %s of the plays.", rehearse.Most, survey.Percent(float64(lost)/float64(r.Plays))))
+		s.paragraph(7.5, false, fmt.Sprintf("not met: given up after %d holes, %s of the plays.", rehearse.Most, survey.Percent(float64(lost)/float64(r.Plays))))
 	}
 }
 
@@ -134,5 +134,5 @@ func (s *rehearsalSheet) offers() {
 			fmt.Sprintf("%.1f", o.Holes.Before), fmt.Sprintf("%.1f", o.Holes.After), geo.FormatDepth(geo.Between95*o.Depth.Before, u), geo.FormatDepth(geo.Between95*o.Depth.After, u)})
 	}
 	s.table(t)
-	s.paragraph(7, false, "Each is the mean of what the reading may say, as far as is believed now. A hole's own counts among the holes to go. Differences of a tenth of a hole or of an inch mean nothing.")
+	s.paragraph(7, false, "Each figure is a mean over what the reading may say, given what is believed now. The hole of a reading counts among the holes to go. Differences of a tenth of a hole or of an inch mean nothing.")
 }

@@ -29,7 +29,7 @@ type scene struct {
 }
 
 // Ranks of the labels that come in numbers: where one has no room for all its
-// lines, all of them have the first alone, lest some seem to say more.
+// lines, all of them have the first alone, so that none seems to say more.
 const rankHole, rankLateral = 15, 20
 
 // waiting is a label that is placed once all signs are drawn.
@@ -156,7 +156,7 @@ func (s *scene) ring(st chart.Style, ring []geo.Vec) {
 // not 0.
 func (s *scene) region(st chart.Style, r geo.Region, hatch chart.Style, gap, direction float64) {
 	for _, patch := range r {
-		rings := [][]geo.Vec{}
+		rings := [][]chart.Point{}
 		for _, ring := range append([][]geo.Vec{patch.Outer}, patch.Holes...) {
 			if cut := s.frame.Ring(ring); cut != nil {
 				rings = append(rings, cut)
@@ -172,13 +172,13 @@ func (s *scene) region(st chart.Style, r geo.Region, hatch chart.Style, gap, dir
 	}
 }
 
-// shape draws one shape of a part; a point gets sign.
-func (s *scene) shape(st chart.Style, sh asbuilt.Shape, sign func(at geo.Vec)) {
+// shape draws one outline of a part; a point gets sign.
+func (s *scene) shape(st chart.Style, sh geo.Outline, sign func(at chart.Point)) {
 	switch {
 	case len(sh.Vertices) == 0:
-	case sh.Form == asbuilt.Polygon:
+	case sh.Closed:
 		s.ring(st, sh.Vertices)
-	case sh.Form == asbuilt.Line:
+	case len(sh.Vertices) > 1:
 		st.Fill = chart.Color{}
 		s.line(st, sh.Vertices)
 	case sign != nil && s.frame.Sees(sh.Vertices[0]):
@@ -186,26 +186,26 @@ func (s *scene) shape(st chart.Style, sh asbuilt.Shape, sign func(at geo.Vec)) {
 	}
 }
 
-// middle returns a place to name shapes by: near the middle of what can be
+// middle returns a place to name outlines by: near the middle of what can be
 // seen of the first that can; ok is false where none can.
-func (s *scene) middle(shapes []asbuilt.Shape) (at geo.Vec, ok bool) {
+func (s *scene) middle(outlines []geo.Outline) (at geo.Vec, ok bool) {
 	exact := s.frame // keeps the middle, and cuts at the neat line
 	exact.Window = exact.Window.Inset(chart.ClipMargin)
-	for _, sh := range shapes {
-		var seen []geo.Vec
+	for _, sh := range outlines {
+		var seen []chart.Point
 		switch {
 		case len(sh.Vertices) == 0:
-		case sh.Form == asbuilt.Polygon:
+		case sh.Closed:
 			seen = exact.Ring(sh.Vertices)
-		case sh.Form == asbuilt.Line:
+		case len(sh.Vertices) > 1:
 			if parts := exact.Line(sh.Vertices); len(parts) > 0 {
 				seen = longest(parts)
 			}
 		case s.frame.Sees(sh.Vertices[0]):
-			seen = []geo.Vec{s.frame.Page(sh.Vertices[0])}
+			seen = []chart.Point{s.frame.Page(sh.Vertices[0])}
 		}
 		if len(seen) > 0 {
-			var sum geo.Vec
+			var sum chart.Point
 			for _, v := range seen {
 				sum = sum.Add(v)
 			}
@@ -216,7 +216,7 @@ func (s *scene) middle(shapes []asbuilt.Shape) (at geo.Vec, ok bool) {
 }
 
 // longest returns the ends of the longest segment of lines.
-func longest(lines [][]geo.Vec) (segment []geo.Vec) {
+func longest(lines [][]chart.Point) (segment []chart.Point) {
 	best := -1.0
 	for _, l := range lines {
 		for i := 1; i < len(l); i++ {

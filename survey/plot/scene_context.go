@@ -44,7 +44,7 @@ func (s *scene) surrounding(o *locate.Outline) {
 	hatch := chart.Style{Stroke: st.Stroke.Fade(0.45), Width: 0.1}
 	shown := false
 	for _, sh := range o.Now {
-		if gap > 0 && sh.Form == asbuilt.Polygon {
+		if gap > 0 && sh.Closed {
 			if ring := s.frame.Ring(sh.Vertices); ring != nil {
 				fill := st
 				fill.Stroke = chart.Color{}
@@ -53,8 +53,8 @@ func (s *scene) surrounding(o *locate.Outline) {
 				st.Fill = chart.Color{}
 			}
 		}
-		s.shape(st, sh, func(at geo.Vec) { s.pointSign(s.page, o.Kind, st, at) })
-		if sh.Form == asbuilt.Point && len(sh.Vertices) > 0 && s.frame.Sees(sh.Vertices[0]) {
+		s.shape(st, sh, func(at chart.Point) { s.pointSign(s.page, o.Kind, st, at) })
+		if asbuilt.FormOf(sh) == asbuilt.Point && s.frame.Sees(sh.Vertices[0]) {
 			s.keep(sh.Vertices[0], 1.6)
 		}
 	}
@@ -68,7 +68,7 @@ func (s *scene) surrounding(o *locate.Outline) {
 	}
 	if title != "" {
 		radius := 0.0
-		if o.Now[0].Form == asbuilt.Point {
+		if asbuilt.FormOf(o.Now[0]) == asbuilt.Point {
 			radius = 1.6
 		}
 		s.label(50, at, radius, text, title)
@@ -83,7 +83,7 @@ func (s *scene) surrounding(o *locate.Outline) {
 			q := r.Inset(0.4)
 			p.Rect(st, q)
 			if gap > 0 {
-				p.Lines(hatch, chart.Hatch(gap/2, geo.Degrees(direction), []geo.Vec{{X: q.X, Y: q.Y}, {X: q.X + q.W, Y: q.Y}, {X: q.X + q.W, Y: q.Y + q.H}, {X: q.X, Y: q.Y + q.H}})...)
+				p.Lines(hatch, chart.Hatch(gap/2, geo.Degrees(direction), []chart.Point{{X: q.X, Y: q.Y}, {X: q.X + q.W, Y: q.Y}, {X: q.X + q.W, Y: q.Y + q.H}, {X: q.X, Y: q.Y + q.H}})...)
 			}
 		}
 	})
@@ -91,7 +91,7 @@ func (s *scene) surrounding(o *locate.Outline) {
 
 // pointSign draws what is only known as a point: a well as two circles, all
 // else as a small square.
-func (s *scene) pointSign(p *chart.Page, k asbuilt.Kind, st chart.Style, at geo.Vec) {
+func (s *scene) pointSign(p *chart.Page, k asbuilt.Kind, st chart.Style, at chart.Point) {
 	if k == asbuilt.Well {
 		p.Circle(st, at, 1.5)
 		p.Circle(chart.Style{Fill: st.Stroke}, at, 0.6)
@@ -111,7 +111,7 @@ func (s *scene) clearances() {
 		}
 		so := serviceOf(o)
 		hatch := chart.Style{Stroke: so.color, Width: 0.18}
-		if so.color == yellow { // yellow alone is not seen on white
+		if so.color == yellow { // yellow alone does not show on white
 			hatch = chart.Style{Stroke: ink, Width: 0.12}
 		}
 		edge := chart.Style{Stroke: hatch.Stroke, Width: 0.25, Dash: []float64{0.6, 0.6}}
@@ -137,7 +137,7 @@ func (s *scene) clearances() {
 		}
 		s.explain(50, words, func(p *chart.Page, r chart.Rect) {
 			q := r.Inset(0.2)
-			p.Lines(hatch, chart.Hatch(so.gap/1.6, geo.Degrees(so.turn), []geo.Vec{{X: q.X, Y: q.Y}, {X: q.X + q.W, Y: q.Y}, {X: q.X + q.W, Y: q.Y + q.H}, {X: q.X, Y: q.Y + q.H}})...)
+			p.Lines(hatch, chart.Hatch(so.gap/1.6, geo.Degrees(so.turn), []chart.Point{{X: q.X, Y: q.Y}, {X: q.X + q.W, Y: q.Y}, {X: q.X + q.W, Y: q.Y + q.H}, {X: q.X, Y: q.Y + q.H}})...)
 			p.Rect(edge, q)
 			if o.Kind == asbuilt.Utility {
 				cased(p, so, vec(r.X, r.Y+r.H/2), vec(r.X+r.W, r.Y+r.H/2))
@@ -151,7 +151,7 @@ func clearance(o *locate.Outline) geo.Region {
 	var outlines []geo.Outline
 	for _, sh := range o.Now {
 		if len(sh.Vertices) > 0 {
-			outlines = append(outlines, geo.Outline{Vertices: sh.Vertices, Closed: sh.Form == asbuilt.Polygon})
+			outlines = append(outlines, sh)
 		}
 	}
 	if len(outlines) == 0 {
@@ -177,15 +177,15 @@ func clearance(o *locate.Outline) geo.Region {
 }
 
 // utilityLine draws the utility itself.
-func (s *scene) utilityLine(so service, sh asbuilt.Shape) {
-	switch sh.Form {
+func (s *scene) utilityLine(so service, sh geo.Outline) {
+	switch asbuilt.FormOf(sh) {
 	case asbuilt.Line:
 		for _, part := range s.frame.Line(sh.Vertices) {
 			cased(s.page, so, part...)
 			s.labels.KeepLine(part...)
 		}
 	case asbuilt.Point:
-		if len(sh.Vertices) > 0 && s.frame.Sees(sh.Vertices[0]) {
+		if s.frame.Sees(sh.Vertices[0]) {
 			at := s.frame.Page(sh.Vertices[0])
 			s.page.Circle(chart.Style{Stroke: ink, Width: 0.25, Fill: so.color}, at, 1)
 			s.keep(sh.Vertices[0], 1)
@@ -194,7 +194,7 @@ func (s *scene) utilityLine(so service, sh asbuilt.Shape) {
 }
 
 // cased draws a line in the colour of a sort, yellow over black.
-func cased(p *chart.Page, so service, at ...geo.Vec) {
+func cased(p *chart.Page, so service, at ...chart.Point) {
 	if so.color == yellow {
 		p.Line(chart.Style{Stroke: chart.Black, Width: 1}, at...)
 		p.Line(chart.Style{Stroke: yellow, Width: 0.6, Dash: so.dash}, at...)

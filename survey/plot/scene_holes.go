@@ -15,8 +15,8 @@ import (
 // landmarks draws the survey points, each a triangle with its name.
 func (s *scene) landmarks() {
 	st := chart.Style{Stroke: ink, Width: 0.25, Fill: pink}
-	sign := func(p *chart.Page, at geo.Vec) {
-		p.Polygon(st, []geo.Vec{at.Add(vec(0, -1.5)), at.Add(vec(1.3, 0.75)), at.Add(vec(-1.3, 0.75))})
+	sign := func(p *chart.Page, at chart.Point) {
+		p.Polygon(st, []chart.Point{at.Add(vec(0, -1.5)), at.Add(vec(1.3, 0.75)), at.Add(vec(-1.3, 0.75))})
 		p.Circle(chart.Style{Fill: chart.White}, at, 0.3)
 	}
 	for i := range s.loc.Outlines {
@@ -34,11 +34,11 @@ func (s *scene) landmarks() {
 
 // metSign and emptySign draw holes: filled where something was met, open with
 // a cross where nothing was.
-func metSign(p *chart.Page, at geo.Vec, r float64) {
+func metSign(p *chart.Page, at chart.Point, r float64) {
 	p.Circle(chart.Style{Stroke: chart.White, Width: 0.3, Fill: ink}, at, r)
 }
 
-func emptySign(p *chart.Page, at geo.Vec, r float64) {
+func emptySign(p *chart.Page, at chart.Point, r float64) {
 	line := chart.Style{Stroke: ink, Width: 0.25}
 	p.Circle(chart.Style{Stroke: ink, Width: 0.25, Fill: chart.White}, at, r)
 	d := r * math.Sqrt2 / 2
@@ -65,7 +65,7 @@ func (s *scene) holes() {
 	}
 }
 
-// holeLines says what a hole told: its name, and what was met how deep.
+// holeLines says what a hole showed: its name, what was met, and how deep.
 func holeLines(h *locate.Hole, u geo.Unit) []string {
 	told := "empty"
 	if h.Met != "" {
@@ -97,7 +97,7 @@ func (s *scene) proposals() {
 		}
 		s.slot(h, i == 0)
 		c := s.frame.Page(h.At)
-		sign := func(p *chart.Page, at geo.Vec, rank int) {
+		sign := func(p *chart.Page, at chart.Point, rank int) {
 			st, r := chart.Style{Stroke: ink, Width: 0.6, Fill: chart.White}, 2.2
 			if rank > 1 {
 				st.Width, st.Dash, r = 0.3, []float64{0.8, 0.5}, 1.6
@@ -189,7 +189,7 @@ func (s *scene) slot(h *probe.Proposal, next bool) {
 
 // slotSign draws a line with a bar across its far end, edged white so that it
 // stands out over what is dark.
-func slotSign(p *chart.Page, width float64, a, b geo.Vec) {
+func slotSign(p *chart.Page, width float64, a, b chart.Point) {
 	bar := b.Sub(a).Unit().Rotate(geo.Degrees(90)).Scale(1.4)
 	for _, st := range []chart.Style{{Stroke: chart.White, Width: width + 0.6}, {Stroke: ink, Width: width}} {
 		p.Line(st, a, b)
@@ -209,7 +209,7 @@ func (s *scene) landmark(id string) (geo.Vec, bool) {
 
 // arc returns a piece of the circle that a tape of distance metres swings
 // about from, 5 mm of paper to either side of to.
-func (s *scene) arc(from, to geo.Vec, distance float64) (arc []geo.Vec) {
+func (s *scene) arc(from, to geo.Vec, distance float64) (arc []chart.Point) {
 	if !(distance > 0) || from == to {
 		return nil
 	}

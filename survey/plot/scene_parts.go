@@ -30,7 +30,7 @@ func (s *scene) old() {
 			continue
 		}
 		for _, sh := range o.Old {
-			s.shape(st, sh, func(at geo.Vec) { s.page.Circle(st, at, 1.2) })
+			s.shape(st, sh, func(at chart.Point) { s.page.Circle(st, at, 1.2) })
 		}
 		s.explain(60, "as the old sketch has it, laid on the landmarks", func(p *chart.Page, r chart.Rect) {
 			p.Line(st, vec(r.X, r.Y+r.H/2), vec(r.X+r.W, r.Y+r.H/2))
@@ -38,7 +38,7 @@ func (s *scene) old() {
 	}
 }
 
-// moved reports whether the old place of a part can be told from the new one
+// moved reports whether the old place of a part can be distinguished from the new one
 // at this scale.
 func (s *scene) moved(o *locate.Outline) bool {
 	least := s.frame.Scale.Ground(shift)
@@ -221,7 +221,7 @@ func (s *scene) structures() {
 			s.structure(o, st)
 		case asbuilt.Port:
 			at := o.Now[0].Vertices[0]
-			sign := func(p *chart.Page, at geo.Vec) {
+			sign := func(p *chart.Page, at chart.Point) {
 				p.Circle(chart.Style{Stroke: green, Width: 0.3, Fill: chart.White}, at, 0.8)
 				p.Circle(chart.Style{Fill: green}, at, 0.3)
 			}
@@ -240,11 +240,11 @@ func (s *scene) structures() {
 func (s *scene) structure(o *locate.Outline, st chart.Style) {
 	sh := o.Now[0]
 	at := sh.Vertices[0]
-	word, size, rank := "tank", vec(practice.TankLength, practice.TankWidth), 5
+	word, size, rank := "tank", geo.Vec{X: practice.TankLength, Y: practice.TankWidth}, 5
 	if o.Kind == asbuilt.Box {
-		word, size, rank = "box", vec(practice.BoxSize, practice.BoxSize), 3
+		word, size, rank = "box", geo.Vec{X: practice.BoxSize, Y: practice.BoxSize}, 3
 		if p := s.part(o.Part); p != nil {
-			size = vec(practice.BoxSide(p), practice.BoxSide(p))
+			size = geo.Vec{X: practice.BoxSide(p), Y: practice.BoxSide(p)}
 			if p.BoxKind == asbuilt.Drop {
 				word = "drop box"
 			}
@@ -255,14 +255,14 @@ func (s *scene) structure(o *locate.Outline, st chart.Style) {
 		at = spot.Lobes[0].At // the mean of several places is none of them
 	} else if spot != nil {
 		at = spot.At
-	} else if sh.Form != asbuilt.Point {
+	} else if asbuilt.FormOf(sh) != asbuilt.Point {
 		at, _ = s.middle(o.Now)
 	}
-	if sh.Form == asbuilt.Polygon {
+	if sh.Closed {
 		s.ring(st, sh.Vertices)
 	}
 	reach := s.frame.Scale.Paper(size.X) / 2
-	if sh.Form != asbuilt.Polygon && s.frame.Sees(at) {
+	if !sh.Closed && s.frame.Sees(at) {
 		c := s.frame.Page(at)
 		reach = max(reach, 1.2)
 		w, h := 2*reach, max(2.4*size.Y/size.X, s.frame.Scale.Paper(size.Y))

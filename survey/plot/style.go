@@ -4,20 +4,19 @@ import (
 	"strings"
 
 	"asfound/asbuilt"
-	"asfound/geo"
 	"asfound/geo/chart"
 	"asfound/survey/locate"
 )
 
 // Colours follow the uniform colour code that utilities are marked with on the
 // ground (APWA; the same in ANSI Z535.1): darkened so that lines and words
-// stand out on white paper by 4.5:1 and more (WCAG 2.2, 1.4.3). Nothing is told
-// by colour alone: each has a pattern and words beside it.
+// stand out on white paper by 4.5:1 and more (WCAG 2.2, 1.4.3). Nothing is
+// shown by colour alone: each has a pattern and words beside it.
 var (
 	green  = chart.RGB(0x00662b) // sewer and drain lines
 	blue   = chart.RGB(0x0a4f9e) // potable water
 	red    = chart.RGB(0xb00020) // electric power
-	yellow = chart.RGB(0xffd400) // gas, oil, steam: on paper over a black line, for it cannot be seen on white
+	yellow = chart.RGB(0xffd400) // gas, oil, steam: on paper over a black line, for it does not show on white
 	orange = chart.RGB(0xb34700) // communication
 	purple = chart.RGB(0x6a1b9a) // reclaimed water, irrigation
 	pink   = chart.RGB(0xb8006e) // temporary survey marks
@@ -35,7 +34,7 @@ type service struct {
 	dash  []float64
 }
 
-// services are those of the colour code with the words that tell them.
+// services are those of the colour code, with the words that identify them.
 var services = []struct {
 	words []string
 	service
@@ -64,7 +63,7 @@ func serviceOf(o *locate.Outline) service {
 	return service{"utility, sort not said", ink, 60, 2.2, []float64{2, 1}}
 }
 
-// stateDash is the line of each state, for those who cannot tell colours.
+// stateDash is the line of each state, for those who cannot tell colours apart.
 func stateDash(s locate.State) []float64 {
 	switch s {
 	case locate.Seen:
@@ -92,9 +91,9 @@ var stateWords = map[locate.State]string{
 	locate.Recorded: "R: recorded only, by the old sketch",
 }
 
-// shift is the least distance in millimetres of paper that is worth drawing
-// twice.
+// shift is the least displacement, in millimetres of paper, for which both
+// places are drawn.
 const shift = 0.5
 
 // vec is short for a place on the page.
-func vec(x, y float64) geo.Vec { return geo.Vec{X: x, Y: y} }
+func vec(x, y float64) chart.Point { return chart.Point{X: x, Y: y} }

@@ -20,8 +20,8 @@ func (d *digPlan) tree() {
 	}
 	d.turn()
 	d.heading("What to do after each hole", 60)
-	d.paragraph(10, false, "Begin at card 1. Dig, look what the hole met, and go to the card that stands beside it: 2A is the second hole after the first thing that hole 1 may have met, "+
-		"3AB the third after that. The small maps show house, landmarks, the two tapes and, in grey, what is believed below: to see by, not to measure on. Write down every hole in the log. Met something that is not on the card, or unsure what it is: log it and make a new plan. "+
+	d.paragraph(10, false, "Begin at card 1. Dig, see what the hole met, and go to the card named beside it: 2A is the second hole after the first thing that hole 1 may have met, "+
+		"3AB the third after that. The small maps show house, landmarks, the two tapes and, in grey, what is believed below: for orientation, not for measuring. Write down every hole in the log. If you meet something that is not on the card, or are not sure what it is, log it and make a new plan. "+
 		"Per cent: how likely it is that the hole meets this.")
 	const gap = 4.0
 	w := (d.area.W - gap) / 2
@@ -102,7 +102,7 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 		c.depth = [][2]string{{orUnknown(h.Part) + " at", geo.FormatDepth(h.Depth.Mean, d.unit())}, {"STOP AT", geo.FormatDepth(h.StopDepth, d.unit())}}
 	}
 	for _, m := range mind(h) {
-		c.lines = append(c.lines, d.m.says(m)) // on every card: a crew has the one in its hand
+		c.lines = append(c.lines, d.m.says(m)) // on every card: a crew may hold only this one
 	}
 	for i := range s.Branches {
 		b := &s.Branches[i]
@@ -123,7 +123,7 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 		}
 		c.branches = append(c.branches, [2]string{says, then})
 	}
-	if rest, nothing := s.Anew(); rest > 0 {
+	if rest, nothing := s.Replan(); rest > 0 {
 		others := "Met anything else, "
 		if nothing {
 			others += "or nothing, "

@@ -9,7 +9,8 @@ import (
 )
 
 // The greys of a card's map, which tell things apart in black and white too:
-// nothing on a card is in colour, for a crew may have printed it as it could.
+// nothing on a card is in colour, since a crew may have printed it on any
+// printer.
 var (
 	cardTrench = chart.Style{Stroke: old, Width: 0.15, Fill: chart.RGB(0xdadada)}
 	cardPipe   = chart.Style{Stroke: old, Width: 0.4}
@@ -19,7 +20,7 @@ var (
 
 // cardMap draws the place of a hole and its first two tapes among what a crew
 // can see, the house and the landmarks, and what is believed below them. It is
-// to see by, not to measure on, so that it takes any scale.
+// for orientation, not for measuring, so it takes any scale.
 func (d *digPlan) cardMap(p *chart.Page, window chart.Rect, h *probe.Proposal) {
 	ties := h.Ties[:min(2, len(h.Ties))]
 	must := []geo.Vec{h.At}
@@ -49,7 +50,7 @@ func (d *digPlan) cardMap(p *chart.Page, window chart.Rect, h *probe.Proposal) {
 		}
 	})
 	p.Rect(chart.Style{Stroke: chart.Black, Width: 0.25}, window)
-	s.slot(h, true) // what the map is for is not cut at its edge
+	s.slot(h, true) // the hole and its tapes are not cut at the edge
 	at := f.Page(h.At)
 	p.Circle(chart.Style{Stroke: chart.Black, Width: 0.5, Fill: chart.White}, at, 1.7)
 	p.Circle(chart.Style{Fill: chart.Black}, at, 0.8)
@@ -70,12 +71,12 @@ func (s *scene) below() {
 			case asbuilt.Header:
 				s.shape(cardPipe, sh, nil)
 			case asbuilt.Tank, asbuilt.Box:
-				s.shape(chart.Style{Stroke: old, Width: 0.4, Fill: chart.White}, sh, func(at geo.Vec) {
+				s.shape(chart.Style{Stroke: old, Width: 0.4, Fill: chart.White}, sh, func(at chart.Point) {
 					r := max(0.8, s.frame.Scale.Paper(practice.BoxSize)/2)
 					s.page.Rect(chart.Style{Stroke: old, Width: 0.4, Fill: chart.White}, chart.Rect{X: at.X - r, Y: at.Y - r, W: 2 * r, H: 2 * r})
 				})
 			case asbuilt.Building:
-				if ring := s.frame.Ring(sh.Vertices); ring != nil && sh.Form == asbuilt.Polygon {
+				if ring := s.frame.Ring(sh.Vertices); ring != nil && sh.Closed {
 					s.page.Lines(chart.Style{Stroke: old.Fade(0.6), Width: 0.1}, chart.Hatch(2, geo.Degrees(45), ring)...)
 				}
 				s.shape(cardHouse, sh, nil)
@@ -93,7 +94,7 @@ func (s *scene) letters() {
 			continue
 		}
 		c := s.frame.Page(at)
-		s.page.Polygon(chart.Style{Fill: chart.Black}, []geo.Vec{c.Add(vec(0, -1.4)), c.Add(vec(1.2, 0.7)), c.Add(vec(-1.2, 0.7))})
+		s.page.Polygon(chart.Style{Fill: chart.Black}, []chart.Point{c.Add(vec(0, -1.4)), c.Add(vec(1.2, 0.7)), c.Add(vec(-1.2, 0.7))})
 		s.keep(at, 1.2)
 		s.labels.Place(s.page, chart.Label{Text: chart.Text{Size: 8, Strong: true}, Lines: []string{o.Part}, At: c, Radius: 1.2})
 	}

@@ -145,7 +145,8 @@ func TestEmptyHolesAgainstBruteForce(t *testing.T) {
 	assert.InDelta(t, 0.95, in, 0.03, "the circle holds 95 %% of what brute force believes")
 }
 
-// Evidence that tells nothing leaves every answer as it was, to the last digit.
+// Evidence without information leaves every answer as it was, to the last
+// digit.
 func TestEvidenceWithoutNews(t *testing.T) {
 	p := taped(t)
 	q, l := p.Learn(Evidence{Shifts: 1, Items: []Item{func([]geo.Vec, []float64) float64 { return 0 }}})

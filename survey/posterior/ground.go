@@ -37,11 +37,11 @@ func newGround(f *fit.Fit, m *mixture) (g ground) {
 	return g
 }
 
-// Laid returns where a drawn place (the sketch's coordinates) of a part comes
-// to lie: turned and scaled as the drawing is, and moved as its neighbours of
-// the same group were. near names the spot it moves with rigidly, if there is
-// one.
-func (p *Posterior) Laid(v geo.Vec, kind asbuilt.Kind, near *asbuilt.SpotName) geo.Vec {
+// Laid returns where a drawn place (the sketch's coordinates) of a part lies on
+// the ground: turned and scaled as the drawing is, and moved as its neighbours
+// of the same group were. near names the spot it moves with rigidly, if there
+// is one.
+func (p *Posterior) Laid(v asbuilt.Position, kind asbuilt.Kind, near *asbuilt.SpotName) geo.Vec {
 	c, d := p.mix.members[0].c, p.drawing()
 	placed := c.Placed()
 	node := placed.All(nil)
@@ -49,7 +49,7 @@ func (p *Posterior) Laid(v geo.Vec, kind asbuilt.Kind, near *asbuilt.SpotName) g
 	var move geo.Vec
 	if near != nil {
 		if k, ok := d.Spots[*near]; ok {
-			if kind == asbuilt.Landmark { // a point: it lies where it lies
+			if kind == asbuilt.Landmark { // a point: its node is its place
 				return node[k].Add(p.shift)
 			}
 			move = node[k].Sub(placed.Field(d.Nodes[k].At))
@@ -73,8 +73,8 @@ func (p *Posterior) Laid(v geo.Vec, kind asbuilt.Kind, near *asbuilt.SpotName) g
 
 // AsDrawn returns where the old sketch, laid on the landmarks as well as a
 // turn, a shift and one scale can, has a drawn place (the sketch's coordinates).
-// It is what comparing old with new means.
-func (p *Posterior) AsDrawn(v geo.Vec) geo.Vec {
+// The old place is compared with the new one in this way.
+func (p *Posterior) AsDrawn(v asbuilt.Position) geo.Vec {
 	drawn := p.drawing().Sheet(v)
 	at, ok := p.onMarks(drawn)
 	if !ok {
@@ -84,9 +84,9 @@ func (p *Posterior) AsDrawn(v geo.Vec) geo.Vec {
 }
 
 // SurroundingSigma returns the standard deviation per axis, in metres, of a
-// thing that is drawn about the house and that no reading tells of, such as a
+// thing that is drawn around the house and that no reading bears on, such as a
 // utility, at a drawn place (the sketch's coordinates).
-func (p *Posterior) SurroundingSigma(v geo.Vec) float64 {
+func (p *Posterior) SurroundingSigma(v asbuilt.Position) float64 {
 	d := p.drawing()
 	away := math.Inf(1)
 	for _, k := range p.mix.datum {

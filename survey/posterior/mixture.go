@@ -33,7 +33,7 @@ type member struct {
 }
 
 // flat is by how much in metres landmarks must be off a line to tell its sides.
-// Tapes alone do not tell which way round their landmarks stand, but whoever
+// Tapes alone do not say which way round their landmarks stand, but anyone who
 // stands among them sees it: a sheet seen from its back has its parts on the
 // same side of them.
 const flat = 0.3
@@ -173,7 +173,7 @@ func (m *mixture) strip(nodes []int) (s Strip) {
 	return s
 }
 
-// odds implements belief: by the fit, whatever members the mixture has.
+// odds implements belief, from the fit, whatever members the mixture has.
 func (m *mixture) odds(property func(*fit.Explanation) string) map[string]float64 {
 	return m.fit.Odds(property)
 }

@@ -31,7 +31,7 @@ type population struct {
 	each   []*particle
 	spare  []*particle
 	shifts int
-	items  []Item // taken in, those that tell no draws apart left out
+	items  []Item // taken in, except those that do not distinguish the draws
 
 	trial  particle  // a proposal
 	nu     []float64 // a fresh draw about zero
@@ -41,9 +41,9 @@ type population struct {
 }
 
 const (
-	explore  = 0.2  // share of a population that is dealt evenly to all explanations, so that none goes unheard
+	explore  = 0.2  // share of a population that is divided evenly among all explanations, so that none is left out
 	lowShare = 0.5  // effective share below which a population is resampled
-	farShare = 0.05 // effective share of the first draws from which on the draws descend from so few that they are moved more
+	farShare = 0.05 // effective share of the first draws below which the draws descend from so few that they are moved more
 	farMoves = 3    // times as often
 	moveMost = 40   // shrinkings of a slice before a draw stays where it is
 )
@@ -107,7 +107,7 @@ func (s *population) lay(member int, off []float64, at []geo.Vec) []geo.Vec {
 	return s.placed.All(at)
 }
 
-// learn takes items in, one after another, and says what they did. The
+// learn takes items in, one after another, and says what they changed. The
 // population ends with equal weights.
 func (s *population) learn(e Evidence) Learned {
 	out := Learned{Left: 1, Share: 1}
@@ -119,11 +119,11 @@ func (s *population) learn(e Evidence) Learned {
 	s.norm()
 	for n, item := range items {
 		var sum, square float64
-		tells := false
+		informs := false
 		for _, d := range s.each {
 			x, l := item(d.at, d.shift), 1.0
 			if x < 0 {
-				tells, l = true, math.Exp(x)
+				informs, l = true, math.Exp(x)
 				d.likely += x
 			}
 			before := d.weight
@@ -133,7 +133,7 @@ func (s *population) learn(e Evidence) Learned {
 		if n < len(e.Hits) {
 			out.Hits = append(out.Hits, sum)
 		}
-		if !tells || !(sum > 0) {
+		if !informs || !(sum > 0) {
 			continue
 		}
 		s.items = append(s.items, item)

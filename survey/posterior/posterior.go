@@ -10,6 +10,7 @@ import (
 	"asfound/survey"
 	"asfound/survey/drawing"
 	"asfound/survey/fit"
+	"asfound/survey/observe"
 )
 
 // Posterior is what is believed of all points once the readings are in.
@@ -32,7 +33,7 @@ type belief interface {
 	draws(n int) *Draws
 }
 
-// Of returns what is believed after a fit. It is not cheap: keep it.
+// Of returns what is believed after a fit. It is expensive: keep the result.
 func Of(f *fit.Fit) *Posterior {
 	m := newMixture(f, f.Components())
 	p := &Posterior{belief: m, fit: f, mix: m}
@@ -41,9 +42,9 @@ func Of(f *fit.Fit) *Posterior {
 	return p
 }
 
-// Learn returns the belief after evidence, whatever p has learnt before, and
-// what the evidence did. Where that changes nothing to speak of, it is the
-// belief of the fit, and every answer is what it was to the last digit.
+// Learn returns the belief of the fit after evidence, which replaces any
+// evidence that p has, and what the evidence changed. Where that is negligible,
+// it is the belief of the fit, and every answer is the same to the last digit.
 func (p *Posterior) Learn(e Evidence) (*Posterior, Learned) {
 	components := p.fit.Components()
 	if other := p.fit.WithoutLineHits(); len(e.Hits) > 0 && len(other) > 0 {
@@ -201,6 +202,25 @@ func (p *Posterior) Lines(r *survey.Reading) []string {
 		return nil
 	}
 	return log.Lines(r)
+}
+
+// Undrawn returns the places of each pipe that nobody drew which the hole of a
+// reading may have met.
+func (p *Posterior) Undrawn(r *survey.Reading) [][]int {
+	return p.fit.Log().Undrawn(p.drawing(), r)
+}
+
+// Runs returns the direction of a line that a reading has seen, and the number of
+// the place that it was counted from, −1 for true north; ok is false where it has
+// none that tells anything.
+func (p *Posterior) Runs(r *survey.Reading) (d observe.Runs, facing int, ok bool) {
+	if d, ok = p.fit.Log().Runs(r); !ok || d.Facing == "" {
+		return d, -1, ok
+	}
+	if facing, ok = p.PlaceOfPoint(d.Facing); !ok {
+		facing, ok = p.Place(asbuilt.SpotName{Part: d.Facing, Spot: asbuilt.Center})
+	}
+	return d, facing, ok
 }
 
 // MetOdds returns the probability of each part that a hole may have met, by

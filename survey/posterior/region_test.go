@@ -15,7 +15,7 @@ import (
 )
 
 // The factor of an ellipse or circle of one Gaussian is that of chi-square with
-// two degrees of freedom; of a mixture, Monte Carlo agrees.
+// two degrees of freedom; that of a mixture agrees with Monte Carlo.
 func TestRegions(t *testing.T) {
 	one := lobes{{1, geo.Cov{XX: 4, XY: 1.5, YY: 1}, geo.Vec{}}}
 	e := ellipse95(one)

@@ -10,7 +10,7 @@ import (
 	"asfound/survey/fit"
 )
 
-// sample is a belief after evidence that fits no Gaussian: draws of equal
+// sample is a belief after evidence that no Gaussian describes: draws of equal
 // weight.
 type sample struct {
 	from     *mixture // that it was drawn from
@@ -21,7 +21,8 @@ type sample struct {
 	met map[string]func() map[string]float64 // lineOdds of each reading that may have met a line, worked out once asked for
 }
 
-// newSample returns the belief of a mixture after evidence, and what that did.
+// newSample returns the belief of a mixture after evidence, and what that
+// changed.
 func newSample(m *mixture, e Evidence) (*sample, Learned) {
 	d, learned := m.after(beliefDraws, e)
 	s := &sample{from: m, evidence: e, all: d, met: map[string]func() map[string]float64{}}
@@ -41,7 +42,7 @@ func newSample(m *mixture, e Evidence) (*sample, Learned) {
 	return s, learned
 }
 
-// after returns n draws after evidence, and what the evidence did.
+// after returns n draws after evidence, and what the evidence changed.
 func (m *mixture) after(n int, e Evidence) (*Draws, Learned) {
 	s := newPopulation(m, n, e)
 	learned := s.learn(e)
@@ -122,14 +123,14 @@ func (s *sample) nearest(r *survey.Reading) map[string]float64 {
 	if !ok {
 		return nil
 	}
-	ids, hole := log.Lines(r), len(d.Nodes)+i
+	hole := len(d.Nodes) + i
 	weight := map[string]float64{}
 	at := make([]geo.Vec, len(s.all.at))
 	for i := range s.all.N {
 		for k := range at {
 			at[k] = s.all.at[k][i]
 		}
-		weight[fit.NearestLine(d, ids, at, at[hole])] += 1 / float64(s.all.N)
+		weight[fit.NearestLine(d, log, r, at, at[hole])] += 1 / float64(s.all.N)
 	}
 	return weight
 }
@@ -173,7 +174,8 @@ func moment(draws []geo.Vec, about geo.Vec) (c geo.Cov) {
 }
 
 // quantile95 returns the 95 % quantile of v, which it sorts: the mean of the
-// order statistics within one standard error of it, lest a single draw decide.
+// order statistics within one standard error of it, so that no single draw
+// decides.
 func quantile95(v []float64) float64 {
 	if len(v) == 0 {
 		return 0
@@ -181,8 +183,7 @@ func quantile95(v []float64) float64 {
 	slices.Sort(v)
 	n := float64(len(v))
 	half := math.Sqrt(0.95 * 0.05 / n)
-	from, to := int(n*(0.95-half)), int(math.Ceil(n*(0.95+half)))
-	from, to = max(0, min(from, len(v)-1)), min(len(v), max(to, from+1))
+	from, to := int(n*(0.95-half)), min(len(v), int(math.Ceil(n*(0.95+half))))
 	sum := 0.0
 	for _, x := range v[from:to] {
 		sum += x

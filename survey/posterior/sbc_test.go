@@ -220,8 +220,8 @@ func (s *invented) ranks(t testing.TB, n int, seed uint64) map[string]int {
 // its readings from the model's own equations, the rank of the truth among
 // draws from the belief is uniform. What could bend the ranks is what is
 // approximate in the fit: the Gaussian of each component, the three scales of
-// drafting, the scale that the discrepancies are worked out with. Of the last,
-// a run of 2000 sites sees something: the scale of sketches not to scale comes
+// drafting, the scale that the discrepancies are worked out with. A run of 2000
+// sites shows an effect of the last: the scale of sketches not to scale comes
 // out a tenth of its standard deviation high, since the discrepancies grow with
 // it and what that does to their likelihood is left out; places stay uniform.
 func TestSimulationBasedCalibration(t *testing.T) {

@@ -9,20 +9,21 @@ import (
 	"asfound/survey/playout"
 )
 
-// What one hole tells is often worth little by itself and much together with
-// the next: which of five trenches was met is not known until another one is,
-// or an end. So where the search is long the best few holes are judged by what
-// a crew would go on to do after each thing that they may meet: dig what tells
-// most, a few holes long, and then search for what is sought, the likeliest
-// place first. The expected cost of a policy that can be followed is what the
-// best plan takes at most: a rollout (Bertsekas, Tsitsiklis & Wu, Rollout
-// algorithms for combinatorial optimization, J. Heuristics 3, 1997).
+// What one hole shows is often worth little by itself and a lot together with
+// the next: which of five trenches was met is not known until another one, or
+// an end, has been met. So where the search is long the best few holes are
+// judged by what a crew would go on to do after each thing that they may meet:
+// dig a few of the most informative holes, and then search for what is sought,
+// the likeliest place first. The expected cost of a policy that can be followed
+// is an upper bound on that of the best plan: a rollout (Bertsekas, Tsitsiklis
+// & Wu, Rollout algorithms for combinatorial optimization, J. Heuristics 3,
+// 1997).
 
 const (
 	aheadHoles  = 60 // that the policy chooses from
-	aheadLevels = 4  // of holes dug for what they tell
+	aheadLevels = 4  // of holes dug for information
 	aheadLeast  = 16 // draws from which on another one is chosen
-	aheadEnough = 2  // holes of a search that nothing need be told for
+	aheadEnough = 2  // holes of a search that needs no holes dug for information
 )
 
 // ahead plays the policy on a sample of a belief, each draw of the same weight.
@@ -49,8 +50,8 @@ func newAhead(b *belief, draws int, holes []hole) *ahead {
 	return a
 }
 
-// meets returns what a hole meets in every draw of the sample; what is a matter
-// of chance there is settled by golden sections.
+// meets returns what a hole meets in every draw of the sample; chance is
+// settled by golden sections.
 func (a *ahead) meets(h *hole, salt int) []uint8 {
 	out := make([]uint8, len(a.b.weight))
 	sum := make([]float64, len(a.b.weight))
@@ -78,8 +79,8 @@ func (a *ahead) meets(h *hole, salt int) []uint8 {
 	return met
 }
 
-// blindly returns how many holes a search of some draws takes that learns
-// nothing on the way: playout.HolesToSearch of equal weights.
+// blindly returns how many holes a search of some draws takes in a fixed order,
+// learning nothing on the way: playout.HolesToSearch of equal weights.
 func (a *ahead) blindly(some []int32) float64 {
 	most := int32(0)
 	for _, k := range some {
@@ -102,7 +103,7 @@ func (a *ahead) blindly(some []int32) float64 {
 	return sum / float64(len(some))
 }
 
-// split deals draws by what a hole meets in them.
+// split divides draws by what a hole meets in them.
 func (a *ahead) split(some []int32, met []uint8, to *[len(mets)][]int32) {
 	for m := range to {
 		to[m] = to[m][:0]
@@ -153,10 +154,10 @@ func (a *ahead) after(some []int32, met []uint8, levels int) float64 {
 	return sum / float64(len(some))
 }
 
-// lookAhead judges the first of the finals, and those of all that tell most, by
-// the policy, and returns the best.
+// lookAhead judges by the policy the first of the finals and the most
+// informative of all, and returns the best.
 func (b *belief) lookAhead(all, finals []choice, fine []int32, t *tally, e effort) choice {
-	slices.SortStableFunc(all, func(x, y choice) int { return cmp.Compare(x.untold, y.untold) })
+	slices.SortStableFunc(all, func(x, y choice) int { return cmp.Compare(x.logRest, y.logRest) })
 	var follow []hole
 	for i := range all[:min(aheadHoles, len(all))] {
 		follow = append(follow, all[i].hole)

@@ -36,7 +36,7 @@ func TestBlindlyIsTheSearchOfTheCells(t *testing.T) {
 	})
 }
 
-// Sixty-four places that are as likely: a search takes (64+1)/2 holes. Holes
+// Sixty-four equally likely places: a search takes (64+1)/2 holes. Holes
 // that halve them take one each; on fewer than aheadLeast draws no more are
 // chosen, so that three are dug and eight places searched: 3 + (8+1)/2.
 func TestTellingHolesTogether(t *testing.T) {
@@ -65,8 +65,8 @@ func TestTellingHolesTogether(t *testing.T) {
 	assert.InDelta(t, left, a.after(every, try, aheadLevels), 1e-9)
 }
 
-// Whatever holes there are, the policy takes no more than the blind search
-// that is always open to it, and at least one hole.
+// Whatever holes there are, the policy takes no more than the fixed-order
+// search that it may always choose, and at least one hole.
 func TestPolicyIsNoWorseThanTheSearch(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		cell := rapid.SliceOfN(rapid.Int32Range(0, 30), 20, 120).Draw(t, "cell")
@@ -84,10 +84,10 @@ func TestPolicyIsNoWorseThanTheSearch(t *testing.T) {
 	})
 }
 
-// A belief of ten draws in four cells, of 4, 3, 2 and 1: blindly 0.4 + 0.6 + 0.6
-// + 0.4 = 2 holes. A hole that tells the first two cells from the others leaves
-// 4 and 3 in two cells, (4 + 6)/7 holes, or 2 and 1, (2 + 2)/3: with the hole
-// itself 1 + 0.7 · 10/7 + 0.3 · 4/3 = 2.4.
+// A belief of ten draws in four cells, of 4, 3, 2 and 1: in fixed order 0.4 +
+// 0.6 + 0.6 + 0.4 = 2 holes. A hole that separates the first two cells from the
+// others leaves 4 and 3 in two cells, (4 + 6)/7 holes, or 2 and 1, (2 + 2)/3:
+// with the hole itself 1 + 0.7 · 10/7 + 0.3 · 4/3 = 2.4.
 func TestSearchOfDrawsByHand(t *testing.T) {
 	cell := []int32{0, 0, 0, 0, 1, 1, 1, 2, 2, 3}
 	tells := []uint8{uint8(trench), uint8(trench), uint8(trench), uint8(trench), uint8(trench), uint8(trench), uint8(trench), uint8(none), uint8(none), uint8(none)}

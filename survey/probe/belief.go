@@ -22,9 +22,9 @@ type hole = encounter.Hole
 // tally is what a hole may meet, and where what is sought would lie then.
 type tally struct {
 	chance [len(mets)]float64
-	search [len(mets)]float64   // holes that a blind search for what is sought takes then
+	search [len(mets)]float64   // holes that a fixed-order search for what is sought takes then
 	cells  [len(mets)][]float64 // scratch: weight in each cell of the search
-	part   [len(mets)][]share   // scratch: what each draw gives to an outcome
+	part   [len(mets)][]share   // scratch: the weight that each draw gives to an outcome
 }
 
 // share is the weight that a draw gives to an outcome.
@@ -74,8 +74,8 @@ func (b *belief) try(h *hole, subset []int32, t *tally, grids int) {
 	}
 }
 
-// holes returns how many holes a blind search takes after an outcome, by the
-// cells of one grid.
+// holes returns how many holes a fixed-order search takes after an outcome, by
+// the cells of one grid.
 func (t *tally) holes(m int, g grid) float64 {
 	if cap(t.cells[m]) < g.cells {
 		t.cells[m] = make([]float64, g.cells)
@@ -149,5 +149,5 @@ func (b *belief) support(stride int) []int32 {
 	return slices.Clip(thin)
 }
 
-// few is how many draws are enough to choose candidates by.
+// few is how many draws are enough to choose candidates.
 const few = 400

@@ -13,11 +13,11 @@ import (
 
 const (
 	nearClearance = 2.0    // metres from a clearance within which a hole is dug by hand. Judgement, no published source
-	nearWell      = 10.0   // metres from a well within which its ground is kept clean. Judgement, no published source
+	nearWell      = 10.0   // metres from a well within which the ground is kept clean. Judgement, no published source
 	slotStep      = 0.6096 // metres, 2 ft: how often the clean stretch of a slot is logged as an empty hole. Judgement, no published source
 )
 
-// cautions adds what to mind at a hole that is set out by the given ties.
+// cautions adds what to watch for at a hole that is set out by the given ties.
 func (b *belief) cautions(h *Proposal, f setout.Fix) {
 	mind := func(c finding.Finding) { h.Cautions = append(h.Cautions, c) }
 	deep := math.Max(h.StopDepth, h.Depth.Mean)
@@ -65,12 +65,11 @@ func slotEnd(h *Proposal) finding.Finding {
 		finding.About(h.ToSide.Finding()))
 }
 
-// surroundings says what lies about a hole that is no clearance.
+// surroundings says what lies around a hole, clearances aside.
 func (b *belief) surroundings(at geo.Vec, mind func(finding.Finding)) {
 	for i := range b.loc.Outlines {
 		o := &b.loc.Outlines[i]
-		for _, s := range o.Now {
-			outline := geo.Outline{Vertices: s.Vertices, Closed: s.Form == asbuilt.Polygon}
+		for _, outline := range o.Now {
 			switch d := outline.Distance(at); {
 			case o.Kind == asbuilt.Driveway && d == 0:
 				mind(finding.UnderDriveway.New(finding.Parts(o.Part)))

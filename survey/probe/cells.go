@@ -14,7 +14,7 @@ type grid struct {
 	cells int
 }
 
-// divide divides the belief in what is sought into cells of one hole's
+// divide divides the belief about what is sought into cells of one hole's
 // footprint: squares for a spot, strips for a line. Of several parts that are
 // sought the one that takes fewest holes to find is searched for.
 func (b *belief) divide(radius float64) {
@@ -30,7 +30,8 @@ func (b *belief) divide(radius float64) {
 	}
 }
 
-// blindly returns how many holes a search takes that learns nothing on the way.
+// blindly returns how many holes a search takes in a fixed order, learning
+// nothing on the way.
 func (b *belief) blindly(g grid) float64 {
 	sum := make([]float64, g.cells)
 	for i, w := range b.weight {

@@ -18,14 +18,14 @@ type tool = survey.Tool
 // choice is a hole and what it is judged by.
 type choice struct {
 	hole
-	chance float64 // of meeting what is sought
-	score  float64 // expected minutes until it is met, this hole included; less is better
-	search float64 // of these: the minutes of the holes after it
-	plain  float64 // the score before any looking ahead
-	untold float64 // expected logarithm of the holes that a blind search takes after it
+	chance  float64 // of meeting what is sought
+	score   float64 // expected minutes until it is met, this hole included; less is better
+	search  float64 // of these: the minutes of the holes after it
+	plain   float64 // the score before any looking ahead
+	logRest float64 // expected logarithm of the holes that a fixed-order search takes after it
 }
 
-// How wide the net of candidates is cast.
+// How many candidates are considered.
 type effort struct {
 	sites, spots, finals int // draws whose parts are tried, likeliest cells, candidates judged on all draws
 	roots, played        int // candidates judged by what a crew would do after them, draws that is played on
@@ -36,8 +36,8 @@ var (
 	brief = effort{sites: 12, spots: 25, finals: 12, roots: 6, played: 500} // for branches of a tree
 )
 
-// best returns the hole that leaves the least to expect. greedy takes the one
-// that most likely meets what is sought instead.
+// best returns the hole that leaves the least expected digging. greedy takes
+// the one that most likely meets what is sought instead.
 func (b *belief) best(greedy bool, e effort) (c choice, ok bool) {
 	coarse := b.support(max(1, len(b.all)/few))
 	fine := b.support(1)
@@ -112,7 +112,7 @@ func (b *belief) climb(c choice, fine []int32, t *tally, greedy bool) choice {
 }
 
 // open returns the hole that a crew would dig at v with a tool, down to where
-// everything that it may well meet would have been met.
+// everything likely would have been met.
 func (b *belief) open(v geo.Vec, t *tool, subset []int32) (h hole, ok bool) {
 	sigma, ok := b.Ground.Allowed(v, t.Radius)
 	if !ok {
@@ -140,8 +140,8 @@ func (b *belief) deepen(h hole, subset []int32) hole {
 
 // usual works out what a search costs where what is sought is likely: the
 // minutes of a hole, with the tool that searches quickest, and those of opening
-// in the end what that tool has only felt. A tool searches by its footprint and
-// by how much it notices, beside the first one's.
+// in the end what that tool has only felt. The speed of a tool is its footprint
+// and its chance of detection, relative to the first tool's.
 func (b *belief) usual(subset []int32) {
 	depth := 1.0
 	for _, i := range subset {
@@ -168,7 +168,7 @@ func (b *belief) usual(subset []int32) {
 			b.mean, opens = m, t.Opens
 		}
 	}
-	if opens || math.IsInf(b.opening, 1) { // what is met lies open, or nothing opens it
+	if opens || math.IsInf(b.opening, 1) { // what is met is exposed, or no tool exposes it
 		b.opening = 0
 	}
 }
@@ -199,7 +199,7 @@ func (b *belief) judge(h hole, subset []int32, t *tally, greedy bool, grids int)
 		if t.chance[m] > 0 {
 			c.search += t.chance[m] * b.mean * playout.CostToGo(t.search[m])
 			c.score += t.chance[m] * b.opening
-			c.untold += t.chance[m] * math.Log(max(1, t.search[m]))
+			c.logRest += t.chance[m] * math.Log(max(1, t.search[m]))
 		}
 	}
 	c.score += c.search
@@ -267,9 +267,9 @@ func (b *belief) sample(n int) (some []int) {
 	return some
 }
 
-// likely calls note with the places where what is sought most likely is, n of
-// them at most, the likeliest first, and with places beside them, where a hole
-// may still meet its edge if the place itself is kept out of.
+// likely calls note with the places where what is sought is most likely to be,
+// n of them at most, the likeliest first, and with places beside them, where a
+// hole may still meet its edge if the place itself is kept out of.
 func (b *belief) likely(n int, note func(geo.Vec)) {
 	const stations = 8
 	type heap struct {
@@ -342,7 +342,7 @@ func (b *belief) openTo(v geo.Vec) bool {
 	return false
 }
 
-// round brings a place to whole centimetres, which is what is given out.
+// round rounds a place to whole centimetres, as plans state it.
 func round(v geo.Vec) geo.Vec {
 	return geo.Vec{X: math.Round(v.X*100) / 100, Y: math.Round(v.Y*100) / 100}
 }

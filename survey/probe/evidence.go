@@ -11,7 +11,7 @@ import (
 // met returns the hole of the log that has met an object. For an end of a line
 // only a hole that met that end counts. Where one part of several is sought, a
 // hole that met one of them without saying which is taken for it only if that
-// is as good as sure.
+// is practically certain.
 func (s *site) met(o *encounter.Object) (hole string, ok bool) {
 	kin := 0
 	for i := range s.loc.Job.Sketch.Parts {
@@ -44,7 +44,7 @@ func (s *site) lies(h locate.Hole, o *encounter.Object) float64 {
 	return float64(n) / float64(s.draws.N)
 }
 
-// named reports whether the log says by name that a part was met in a hole.
+// named reports whether the log says that a hole met the part of this name.
 func (s *site) named(hole, part string) bool {
 	return slices.ContainsFunc(s.loc.Job.Live(), func(r survey.Reading) bool {
 		return r.Kind == survey.Found && r.Point == hole && r.Target == part

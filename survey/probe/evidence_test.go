@@ -52,7 +52,7 @@ func TestMetAlready(t *testing.T) {
 // A part wholly within a clearance can still be met at its edge from outside
 // it, where its disc reaches out; one farther in cannot.
 func TestBesideAClearance(t *testing.T) {
-	none := locate.Outline{Part: "tree", Kind: asbuilt.NoDig, Now: []asbuilt.Shape{{Form: asbuilt.Polygon,
+	none := locate.Outline{Part: "tree", Kind: asbuilt.NoDig, Now: []geo.Outline{{Closed: true,
 		Vertices: []geo.Vec{{X: -5, Y: -5}, {X: 0, Y: -5}, {X: 0, Y: 5}, {X: -5, Y: 5}}}}}
 	loc, draws := lot(cloud(500, geo.Vec{X: -0.05}, 0.02), none)
 	plan, err := probe.New(loc, draws)
@@ -69,10 +69,11 @@ func TestBesideAClearance(t *testing.T) {
 	assert.NotEmpty(t, plan.Remark)
 }
 
-// Landmarks on one another set nothing out, and must not pass a hole for clear.
+// Landmarks in the same place set nothing out, and must not make a hole count
+// as clear.
 func TestUselessLandmarks(t *testing.T) {
 	gas := locate.Outline{Part: "gas", Kind: asbuilt.Utility, Clearance: 3,
-		Now: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{{X: -9}, {X: 9}}}}}
+		Now: []geo.Outline{{Vertices: []geo.Vec{{X: -9}, {X: 9}}}}}
 	loc, draws := lot(cloud(200, geo.Vec{Y: 0.2}, 0.3), gas)
 	loc.Spots[1].At = loc.Spots[0].At
 	plan, err := probe.New(loc, draws)
@@ -116,7 +117,7 @@ func TestLateral(t *testing.T) {
 	assert.InDelta(t, 15, plan.Holes[0].At.X, 0.65)
 	assert.Equal(t, "L1.end", plan.Holes[0].Seeks[0])
 
-	// Lines without places, and places that are no numbers, plan nothing.
+	// Lines without places, and places that are not finite, give an empty plan.
 	for i := range draws.Lines["L1"] {
 		draws.Lines["L1"][i] = nil
 		draws.Spots[ends][i] = geo.Vec{X: math.NaN()}
@@ -131,13 +132,13 @@ func TestLateral(t *testing.T) {
 }
 
 // The ties as they are printed, read again and swung from their landmarks, put
-// no hole within a clearance either. The circles are met here by Newton's
-// method, which owes nothing to the plan's own formula.
+// no hole within a clearance either. The circles are intersected here by
+// Newton's method, which is independent of the plan's own formula.
 func TestPrintedTiesStayClear(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		x := rapid.Float64Range(-4, 4).Draw(t, "x")
 		gas := locate.Outline{Part: "gas", Kind: asbuilt.Utility, Clearance: rapid.Float64Range(0, 1.5).Draw(t, "clearance"),
-			Now: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{{X: x, Y: -6}, {X: -x, Y: 6}}}}}
+			Now: []geo.Outline{{Vertices: []geo.Vec{{X: x, Y: -6}, {X: -x, Y: 6}}}}}
 		loc, draws := lot(cloud(200, geo.Vec{X: x / 2}, 0.8), gas)
 		unit := rapid.SampledFrom([]geo.Unit{geo.Foot, geo.Metre}).Draw(t, "unit")
 		loc.Job.Settings.Unit = unit
@@ -175,7 +176,8 @@ func TestPrintedTiesStayClear(t *testing.T) {
 	})
 }
 
-// A crew that may dig no deeper than a hand cannot count on meeting the box.
+// A crew that may dig no deeper than a hand's breadth cannot count on meeting
+// the box.
 func TestDepthLimit(t *testing.T) {
 	loc, draws := site(t, "demo")
 	loc.Job.Settings.Hole.DepthLimit = 0
@@ -191,8 +193,9 @@ func TestDepthLimit(t *testing.T) {
 	assert.NotEmpty(t, finding.With(half.Holes[0].Cautions, finding.DepthLimited))
 }
 
-// A crew that has dug where nearly all of the belief lay is told so, with how
-// much that was and what would tell more; one that has just begun is not.
+// A crew that has dug where nearly all of the belief lay gets a remark that
+// says how much it was and what would help more; one that has just begun gets
+// none.
 func TestWhenToStop(t *testing.T) {
 	wide := cloud(500, geo.Vec{X: 0, Y: -4}, 4)
 	loc, draws := lot(wide)
@@ -212,8 +215,8 @@ func TestWhenToStop(t *testing.T) {
 
 	loc.Excluded = 0.97
 	loc.Job.Sketch.Parts = append(loc.Job.Sketch.Parts,
-		asbuilt.Part{ID: "T", Kind: asbuilt.Tank, Shapes: []asbuilt.Shape{{Vertices: []geo.Vec{{X: 3}}}}},
-		asbuilt.Part{ID: "P7", Kind: asbuilt.Port, Shapes: []asbuilt.Shape{{Vertices: []geo.Vec{{X: 5}}}}})
+		asbuilt.Part{ID: "T", Kind: asbuilt.Tank, Shapes: []asbuilt.Shape{{Vertices: []asbuilt.Position{{X: 3}}}}},
+		asbuilt.Part{ID: "P7", Kind: asbuilt.Port, Shapes: []asbuilt.Shape{{Vertices: []asbuilt.Position{{X: 5}}}}})
 	plan, err = probe.New(loc, draws)
 	require.NoError(t, err)
 	assert.Contains(t, plan.Cautions, finding.BeliefUsedUp.New(finding.Number("share", 0.97)))

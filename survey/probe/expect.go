@@ -5,8 +5,8 @@ import (
 	"asfound/survey/playout"
 )
 
-// usualPlays is how often a plan is played out to say how many holes to expect:
-// so that the mean is off by a tenth of itself at most, mostly. A rehearsal plays
+// usualPlays is how often a plan is played out to find how many holes to expect:
+// enough that the mean is usually within a tenth of its value. A rehearsal plays
 // more often.
 const usualPlays = 150
 
@@ -36,8 +36,8 @@ func (s *Step) script(site *encounter.Site) *playout.Step {
 	return out
 }
 
-// hole returns a proposal as a hole of a site. Where it does not say how deep, it
-// is dug for what is sought; where not with what, with the tool that opens.
+// hole returns a proposal as a hole of a site. Without a depth it is dug for what
+// is sought; without a tool, with the one that exposes.
 func (h *Proposal) hole(s *encounter.Site) hole {
 	out := hole{At: h.At, Slot: h.To.Sub(h.At), Radius: h.Radius, Stop: h.StopDepth, Tool: playout.Opener(s.Tools)}
 	for i := range s.Tools {
@@ -52,8 +52,8 @@ func (h *Proposal) hole(s *encounter.Site) hole {
 	return out
 }
 
-// expect fills in how many holes the plan leads to expect, by playing it out; it
-// rests between.
+// expect fills in the expected number of holes of the plan, by playing it out;
+// it pauses between plays.
 func (b *belief) expect(plan *Plan, o Options) {
 	n := o.Plays
 	if n == 0 {

@@ -11,10 +11,10 @@ import (
 )
 
 const (
-	mostHoles = 8    // of a plan: a crew thinks again after so many empty ones
+	mostHoles = 8    // of a plan: after so many empty ones a crew should reconsider
 	levels    = 3    // of the tree
 	enough    = 0.97 // chance at which a plan ends
-	unlikely  = 0.05 // share of the belief left by empty holes that is a ground for doubt; judgement
+	unlikely  = 0.05 // share of the belief left by empty holes below which the plan is in doubt; judgement
 )
 
 // New plans the digging for the part that the job seeks, from a location and
@@ -40,9 +40,9 @@ func (o Options) Plan(loc *locate.Location, draws *posterior.Draws) (plan *Plan,
 	return plan, nil
 }
 
-// Work is Plan bit by bit, for whoever has other things to do between: it yields
-// the plan, the same each time, first with its next hole, then after each hole
-// that was chosen besides, and at last whole.
+// Work is Plan in steps, for callers that have other work to do in between: it
+// yields the plan, the same one each time, first with its next hole, then after
+// each further hole, and finally complete.
 func (o Options) Work(loc *locate.Location, draws *posterior.Draws) (iter.Seq[*Plan], error) {
 	if loc == nil || loc.Job == nil || loc.Job.Sketch == nil || draws == nil {
 		return nil, errors.New("a plan needs a location of a job and draws of it")
@@ -89,8 +89,7 @@ func (s *site) believe() *belief {
 }
 
 // fill finds the holes of a plan, each for the case that those before it have
-// come up empty, and its tree. It rests between, and leaves off where it is told
-// to.
+// come up empty, and its tree. It pauses between holes, and stops when asked to.
 func (b *belief) fill(plan *Plan, o Options) {
 	most := o.Holes
 	if most <= 0 {
@@ -141,7 +140,7 @@ func (b *belief) fill(plan *Plan, o Options) {
 	b.rest()
 }
 
-// remark says what to think of where a plan comes to its end.
+// remark says what to do when a plan comes to its end.
 func (b *belief) remark(plan *Plan, reached float64) (all []finding.Finding) {
 	n := len(plan.Holes)
 	switch {
@@ -158,12 +157,12 @@ func (b *belief) remark(plan *Plan, reached float64) (all []finding.Finding) {
 	return append(all, b.helps()...)
 }
 
-// mostly is the share of the belief ruled out by empty holes from which a plan
-// says so; judgement.
+// mostly is the share of the belief above which a plan reports that empty holes
+// have ruled it out; judgement.
 const mostly = 0.8
 
-// helps says what would tell more than digging on, the most telling first: a
-// camera shows the box itself, a port a trench.
+// helps says what would show more than further digging, the most useful first:
+// a camera shows the box itself, a port a trench.
 func (b *belief) helps() (ways []finding.Finding) {
 	var tanks, ports []string
 	tapes := 0

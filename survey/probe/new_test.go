@@ -24,7 +24,7 @@ import (
 // lot is an invented lot with two landmarks and a box believed at the given
 // places.
 func lot(box []geo.Vec, more ...locate.Outline) (*locate.Location, *posterior.Draws) {
-	s := &asbuilt.Sketch{Parts: []asbuilt.Part{{ID: "box", Kind: asbuilt.Box, Shapes: []asbuilt.Shape{{Vertices: []geo.Vec{{}}}}}}}
+	s := &asbuilt.Sketch{Parts: []asbuilt.Part{{ID: "box", Kind: asbuilt.Box, Shapes: []asbuilt.Shape{{Vertices: []asbuilt.Position{{}}}}}}}
 	job := &survey.Job{Settings: survey.DefaultSettings(), Sketch: s}
 	loc := &locate.Location{Job: job, Outlines: more, Spots: []locate.Spot{
 		{Part: "A", Kind: asbuilt.Landmark, Spot: asbuilt.Center, At: geo.Vec{X: -10, Y: 12}},
@@ -75,9 +75,9 @@ func TestNeverWithinAClearance(t *testing.T) {
 			return geo.Vec{X: rapid.Float64Range(-6, 6).Draw(t, name+"x"), Y: rapid.Float64Range(-6, 6).Draw(t, name+"y")}
 		}
 		gas := locate.Outline{Part: "gas", Kind: asbuilt.Utility, Clearance: rapid.Float64Range(0, 2).Draw(t, "clearance"), Sigma: rapid.Float64Range(0, 0.3).Draw(t, "sigma"),
-			Now: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{at("a"), at("b")}}}}
+			Now: []geo.Outline{{Vertices: []geo.Vec{at("a"), at("b")}}}}
 		none := locate.Outline{Part: "tree", Kind: asbuilt.NoDig, Clearance: 0.5,
-			Now: []asbuilt.Shape{{Form: asbuilt.Polygon, Vertices: []geo.Vec{at("c"), at("d"), at("e")}}}}
+			Now: []geo.Outline{{Closed: true, Vertices: []geo.Vec{at("c"), at("d"), at("e")}}}}
 		loc, draws := lot(cloud(300, at("box"), rapid.Float64Range(0.05, 2).Draw(t, "spread")), gas, none)
 		if rapid.Bool().Draw(t, "metres") {
 			loc.Job.Settings.Unit = geo.Metre
@@ -89,8 +89,7 @@ func TestNeverWithinAClearance(t *testing.T) {
 		for _, h := range plan.Holes {
 			rounded := geo.Vec{X: math.Round(h.At.X*1000) / 1000, Y: math.Round(h.At.Y*1000) / 1000}
 			for _, o := range []locate.Outline{gas, none} {
-				s := o.Now[0]
-				d := geo.Outline{Vertices: s.Vertices, Closed: s.Form == asbuilt.Polygon}.Distance(rounded)
+				d := o.Now[0].Distance(rounded)
 				if d <= o.Clearance+loc.Job.Settings.Hole.Radius {
 					t.Fatalf("hole %d at %v is %.3f m from %s, whose clearance is %.3f m", h.Rank, rounded, d, o.Part, o.Clearance)
 				}
@@ -134,8 +133,8 @@ func site(t testing.TB, name string) (*locate.Location, *posterior.Draws) {
 	return loc, loc.Posterior.Draws(2000)
 }
 
-// Work is the plan bit by bit: the next hole at once, then more of the same plan;
-// who has seen enough leaves off.
+// Work is the plan in steps: the next hole at once, then more of the same plan; a
+// caller that has seen enough may stop.
 func TestWorkBitByBit(t *testing.T) {
 	loc, draws := site(t, "demo")
 	whole, err := probe.New(loc, draws)

@@ -34,14 +34,13 @@ type Proposal struct {
 	Cautions  []finding.Finding
 }
 
-// Slot reports whether the proposal is a slot, from At to To, and no hole.
+// Slot reports whether the proposal is a slot, from At to To, and not a hole.
 func (h *Proposal) Slot() bool { return h.To != h.At }
 
-// Met is what a hole may come upon.
+// Met is what a hole may meet.
 type Met string
 
-// What a hole may come upon. Which of several trenches it is, a crew cannot
-// tell.
+// What a hole may meet. A crew cannot tell which of several trenches it is.
 const (
 	MetSought Met = "sought" // what is sought
 	MetTrench Met = "trench" // a lateral between its ends
@@ -59,9 +58,10 @@ type Step struct {
 	Branches []Branch // the likeliest first
 }
 
-// Anew returns the chance of the branches after which the crew makes a new plan,
-// and whether nothing met is among them: it is unless it leads to a step.
-func (s *Step) Anew() (chance float64, nothing bool) {
+// Replan returns the chance of the branches after which the crew makes a new
+// plan, and whether an empty hole is among them, as it is unless it leads to a
+// step.
+func (s *Step) Replan() (chance float64, nothing bool) {
 	nothing = true
 	for _, b := range s.Branches {
 		if b.Next == nil && b.Met != MetSought {
@@ -83,17 +83,17 @@ type Branch struct {
 // Plan is the order in which to dig.
 type Plan struct {
 	Seek          string
-	ExpectedHoles float64 // until the sought part is met: the mean of the plan played out, see survey/playout; 0: not yet known
+	ExpectedHoles float64 // until the sought part is met: the mean over plays of the plan, see survey/playout; 0: not yet known
 	ChanceNext    float64
 	Holes         []Proposal        // the next hole, and those after it in case each before it comes up empty
 	Tree          *Step             // the first holes for every case, nil where no hole is proposed
 	Cautions      []finding.Finding // for the whole job
-	Remark        []finding.Finding // what to think of when the plan is exhausted or could not be made
+	Remark        []finding.Finding // what to consider when the plan is exhausted or could not be made
 }
 
 // Options is how to plan. The zero value is the plan that a crew is given.
 type Options struct {
-	Greedy bool // the likeliest place first, whatever a hole elsewhere might tell: the yardstick of the planner
+	Greedy bool // the likeliest place first, whatever a hole elsewhere might show: the benchmark for the planner
 	Holes  int  // the most holes in Plan.Holes, 0: eight
 	Levels int  // of the tree, 0: three, below 0: no tree
 	Plays  int  // in which the plan is played out for Plan.ExpectedHoles, 0: 150, below 0: it is not

@@ -16,7 +16,7 @@ import (
 	"asfound/survey/simulate"
 )
 
-// all returns every hole of a plan, those of its tree too.
+// all returns every hole of a plan, including those of its tree.
 func all(p *probe.Plan) (list []probe.Proposal) {
 	list = append(list, p.Holes...)
 	var walk func(s *probe.Step)
@@ -63,9 +63,9 @@ func TestSafeOnInventedSites(t *testing.T) {
 		cut := near("line")
 		keep := []locate.Outline{
 			{Part: "gas", Kind: asbuilt.Utility, Clearance: rapid.Float64Range(0, 1).Draw(t, "clearance"), Sigma: rapid.Float64Range(0, 0.3).Draw(t, "sigma"),
-				Now: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{cut.Sub(way.Scale(40)), cut.Add(way.Scale(40))}}}},
-			{Part: "W", Kind: asbuilt.Well, Now: []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []geo.Vec{near("well")}}}},
-			{Part: "lot", Kind: asbuilt.Boundary, Now: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{near("c"), near("d")}}}},
+				Now: []geo.Outline{{Vertices: []geo.Vec{cut.Sub(way.Scale(40)), cut.Add(way.Scale(40))}}}},
+			{Part: "W", Kind: asbuilt.Well, Now: []geo.Outline{{Vertices: []geo.Vec{near("well")}}}},
+			{Part: "lot", Kind: asbuilt.Boundary, Now: []geo.Outline{{Vertices: []geo.Vec{near("c"), near("d")}}}},
 		}
 		loc.Outlines = append(loc.Outlines, keep...)
 		if rapid.Bool().Draw(t, "machine") {

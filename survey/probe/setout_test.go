@@ -19,7 +19,7 @@ import (
 // propagation, Ghilani & Wolf, Adjustment Computations).
 func TestUnsureLandmarksKeepFurther(t *testing.T) {
 	gas := locate.Outline{Part: "gas", Kind: asbuilt.Utility, Clearance: 0.5,
-		Now: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{{X: -30}, {X: 30}}}}}
+		Now: []geo.Outline{{Vertices: []geo.Vec{{X: -30}, {X: 30}}}}}
 	for _, tt := range []struct {
 		name  string
 		sigma float64 // metres, of a landmark, each axis

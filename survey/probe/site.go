@@ -25,19 +25,19 @@ type site struct {
 	grids [playout.Shifts]grid
 	marks *setout.Marks
 
-	rest  func() bool // called between the holes of a plan; false: leave off
+	rest  func() bool // called between the holes of a plan; false: stop
 	leave bool
 }
 
 // NewSite returns a located job as a site to dig on, from draws of it: what is
 // sought there is what the job seeks and has not yet met. hole names the hole
-// that met it, where it is met.
+// that met it, if one has.
 func NewSite(loc *locate.Location, d *posterior.Draws) (s *encounter.Site, hole string) {
 	one, hole := newSite(loc, d)
 	return one.Site, hole
 }
 
-// newSite is NewSite with what a plan needs besides.
+// newSite is NewSite with what else a plan needs.
 func newSite(loc *locate.Location, d *posterior.Draws) (s *site, hole string) {
 	s = &site{Site: &encounter.Site{N: d.N, Tools: loc.Job.Settings.Crew(), Limit: loc.Job.Settings.Hole.DepthLimit, Depth: loc.DepthAt},
 		loc: loc, draws: d, seek: loc.Job.Settings.Seek, marks: setout.New(loc)}
@@ -93,7 +93,7 @@ func (s *site) lookFor() (hole string) {
 	return hole
 }
 
-// join adds the headers that a sketch must have where it has none.
+// join adds the headers that must exist where a sketch shows none.
 func (s *site) join() {
 	parts := s.loc.Job.Sketch.Parts
 	if slices.ContainsFunc(parts, func(p asbuilt.Part) bool { return p.Kind == asbuilt.Header }) {

@@ -12,8 +12,8 @@ import (
 	"asfound/survey/simulate"
 )
 
-// Where metres of slot cost next to nothing, a machine is told to cut slots; where
-// they cost the earth, holes.
+// Where metres of slot cost next to nothing, the plan has a machine cut slots;
+// where they are very dear, holes.
 func TestSlotsWhereTheyAreCheap(t *testing.T) {
 	s := simulate.Invent(simulate.Order{Seed: 3, Trust: asbuilt.Roughly, Mix: simulate.Tapes})
 	machine, _ := survey.ToolNamed("excavator")

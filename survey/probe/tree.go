@@ -19,7 +19,7 @@ func (b *belief) grow(c choice, o Options) *Step {
 }
 
 // step returns the step of a hole on a level, counted from 1, of a tree that is
-// come to with the given chance.
+// reached with the given chance.
 func (b *belief) step(c choice, path string, level int, chance float64, o Options) *Step {
 	s := &Step{Label: strconv.Itoa(level) + path, Hole: b.propose(c)}
 	s.Hole.Rank = level

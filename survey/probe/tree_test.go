@@ -29,8 +29,8 @@ func plan(t require.TestingT, j *survey.Job, draws, levels int) (*locate.Locatio
 	return loc, p
 }
 
-// A tree tells a crew without a phone where to go on: its labels are all
-// different and spell the way to them, the branches of a step are all there is,
+// A tree tells a crew without a phone what to dig next: its labels are all
+// different and spell the way to them, the branches of a step cover every case,
 // the likeliest first, and no hole is dug twice on one way.
 func TestTree(t *testing.T) {
 	trusts := []asbuilt.Trust{asbuilt.ToScale, asbuilt.Roughly, asbuilt.NotToScale}
@@ -97,7 +97,7 @@ func headed(seed uint64) *survey.Job {
 		if p.Kind == asbuilt.Lateral {
 			start, _ := p.Point(asbuilt.Start)
 			j.Sketch.Parts = append(j.Sketch.Parts, asbuilt.Part{ID: "H" + p.ID, Kind: asbuilt.Header, Feature: len(j.Sketch.Parts) + 1,
-				Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{box, start}}}})
+				Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []asbuilt.Position{box, start}}}})
 		}
 	}
 	return j
@@ -125,7 +125,7 @@ func TestOutcomesOfTheirOwn(t *testing.T) {
 }
 
 // Where the sketch has no headers there are pipes all the same, from the box to
-// each trench: a hole that meets one has met one, though no part is named.
+// each trench: a hole can meet one, though no part is named.
 func TestPipesThatAreNotDrawn(t *testing.T) {
 	met := 0
 	for seed := uint64(1); seed <= 6; seed++ {
@@ -154,7 +154,7 @@ func names(j *survey.Job) (all []string) {
 }
 
 // The tool is chosen by its minutes: an excavator that is on the lot anyway is
-// not left idle for a shovel, one that takes an hour to move is.
+// used before a shovel; one that takes an hour to move is not.
 func TestToolsByTheirMinutes(t *testing.T) {
 	shovel, _ := survey.ToolNamed("shovel")
 	machine, _ := survey.ToolNamed("excavator")
@@ -172,8 +172,8 @@ func TestToolsByTheirMinutes(t *testing.T) {
 	}
 }
 
-// What a probe rod has felt must still be opened, so that it pays only where a
-// hole is dear.
+// What a probe rod has felt must still be opened, so a rod pays only where a
+// hole is expensive.
 func TestRod(t *testing.T) {
 	rod, _ := survey.ToolNamed("rod")
 	shovel, _ := survey.ToolNamed("shovel")
@@ -190,8 +190,8 @@ func TestRod(t *testing.T) {
 	}
 }
 
-// few returns how many of so many plans are made: a third of them where tests are
-// to be short, for under the race detector a plan takes half a minute.
+// few returns how many of so many plans are made: a third of them in short tests,
+// since under the race detector a plan takes half a minute.
 func few(n int) int {
 	if testing.Short() {
 		return n / 3

@@ -4,6 +4,6 @@
 // survey/plot prints it, survey/export writes it, Sketch makes the next crew's
 // sketch of it.
 //
-// A record is no survey: it says so, and leaves the signature to whoever is
-// licensed for it.
+// A record is not a boundary survey: it says so, and leaves the signature to a
+// licensed person.
 package record

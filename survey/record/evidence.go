@@ -51,8 +51,8 @@ func day(t time.Time) string {
 	return t.Format(time.DateOnly)
 }
 
-// Words says what there is, for people: "8 tapes, 2 satellite fixes, 3 holes (2
-// met a part, 1 empty)".
+// Words describes the evidence, for people: "8 tapes, 2 satellite fixes, 3
+// holes (2 met a part, 1 empty)".
 func (e Evidence) Words() string {
 	var says []string
 	add := func(n int, one, many string) {

@@ -19,13 +19,13 @@ type Record struct {
 
 	Parts      []Part // of the system, in the order of the sketch
 	Landmarks  []Landmark
-	Fill       *float64 // metres of ground added since the old record, nil: the readings do not tell
+	Fill       *float64 // metres of ground added since the old record, nil: the readings do not say
 	Rests      Evidence
 	Conditions []Condition
 	Setbacks   []Setback
 
 	Doubts   []finding.Finding // what must be known before the record is used
-	Settled  []finding.Finding // what the fit found out and leaves no doubt of, such as which trench a hole met
+	Settled  []finding.Finding // what the fit has settled beyond doubt, such as which trench a hole met
 	Doubtful *finding.Finding  // not nil: the record must not be used as it stands, and why
 
 	Method   string            // how it was worked out
@@ -145,7 +145,7 @@ func nameOf(l *locate.Location, id string) string {
 // part records one part.
 func (r *Record) part(l *locate.Location, o *locate.Outline, marks *setout.Marks) Part {
 	p := Part{Part: o.Part, Kind: o.Kind, Name: o.Name, State: o.State}
-	if len(o.Now) > 0 && o.Now[0].Form == asbuilt.Line {
+	if len(o.Now) > 0 && !o.Now[0].Closed {
 		p.Long = o.Now[0].Length()
 	}
 	for _, name := range []asbuilt.Spot{asbuilt.Center, asbuilt.Start, asbuilt.End} {

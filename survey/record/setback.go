@@ -5,7 +5,6 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/asbuilt/practice"
-	"asfound/geo"
 	"asfound/survey/locate"
 )
 
@@ -51,7 +50,7 @@ func nearest(l *locate.Location, o *locate.Outline) (best Setback, ok bool) {
 		}
 		for _, a := range t.Now {
 			for _, b := range o.Now {
-				d := max(0, outline(a).Gap(outline(b))-half)
+				d := max(0, a.Gap(b)-half)
 				if d < best.Distance {
 					best.Lateral, best.Distance, best.Sigma, ok = t.Part, d, math.Hypot(t.Sigma, o.Sigma), true
 				}
@@ -59,10 +58,6 @@ func nearest(l *locate.Location, o *locate.Outline) (best Setback, ok bool) {
 		}
 	}
 	return best, ok
-}
-
-func outline(s asbuilt.Shape) geo.Outline {
-	return geo.Outline{Vertices: s.Vertices, Closed: s.Form == asbuilt.Polygon}
 }
 
 // normal returns the probability that a standard Gaussian lies below z.

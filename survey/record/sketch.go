@@ -14,10 +14,10 @@ import (
 	"asfound/survey/locate"
 )
 
-// How well a sketch says what it writes, metres. What is known worse than this
-// must not be written down as if it were measured: the next fit would believe
-// it. Half a foot is the accuracy that WAC 246-272A-0265 asks of record
-// drawings; the rest is judgement.
+// How accurate what is written on a sketch is taken to be, metres. What is
+// known less well must not be written down as if it were measured: the next fit
+// would trust it. Half a foot is the accuracy that WAC 246-272A-0265 asks of
+// record drawings; the rest is judgement.
 const (
 	writtenTie   = 0.15 // and 1 % of the distance: standard deviation
 	writtenCover = 0.15 // standard deviation
@@ -53,8 +53,11 @@ func (r *Record) Sketch(l *locate.Location) *asbuilt.Sketch {
 		if was := old.Part(o.Part); was != nil {
 			p = *was
 		}
-		p.Shapes, p.Feature = o.Now, i+1
-		if q := r.Part(o.Part); q != nil && read { // else nothing is known but what is written already
+		p.Shapes, p.Feature = nil, i+1
+		for _, now := range o.Now {
+			p.Shapes = append(p.Shapes, asbuilt.Shape{Form: asbuilt.FormOf(now), Vertices: asbuilt.Positions(now.Vertices...)})
+		}
+		if q := r.Part(o.Part); q != nil && read { // else only what was already written is known
 			r.write(&p, q, l.Fit.Suspects)
 		}
 		s.Parts = append(s.Parts, p)
@@ -82,7 +85,7 @@ func (r *Record) trust(was asbuilt.Trust, read bool) asbuilt.Trust {
 	return asbuilt.Roughly
 }
 
-// note says what the sketch is, for whoever opens it.
+// note says what the sketch is, for anyone who opens it.
 func (r *Record) note() string {
 	says := append([]string{"Corrected as-built.", r.Method}, finding.Sentences(r.Accuracy, r.Unit)...)
 	return strings.Join(append(says, finding.Sentences(r.Limits, r.Unit)...), " ")
@@ -101,11 +104,11 @@ func (r *Record) write(p *asbuilt.Part, q *Part, suspects []fit.Suspect) {
 				good = append(good, asbuilt.Tie{At: s.Spot, From: t.From, Distance: metres(t.Distance)})
 			}
 		}
-		if len(good) > 1 { // one alone fixes nothing
+		if len(good) > 1 { // one alone fixes no place
 			ties = append(ties, good...)
 		}
 	}
-	for _, t := range p.Ties { // evidence still, where there is no better
+	for _, t := range p.Ties { // still evidence, where there is nothing better
 		renewed := slices.ContainsFunc(ties, func(n asbuilt.Tie) bool { return n.At == t.At })
 		if !renewed && !suspect(string(t.At)+"."+t.From) {
 			ties = append(ties, t)

@@ -57,7 +57,8 @@ func TestTheNextCrewFindsItAgain(t *testing.T) {
 	}
 }
 
-// Which trench a hole met is no warning where it is as good as sure: the demo's H1 met L3 by truth.json. Any other warning stays one.
+// Which trench a hole met is not a warning where it is practically certain: the demo's H1 met L3 by
+// truth.json. Any other warning remains one.
 func TestWhichTrenchWarnsOnlyWhereOpen(t *testing.T) {
 	fsys, err := fs.Sub(sites.Folders, "demo")
 	require.NoError(t, err)
@@ -70,7 +71,7 @@ func TestWhichTrenchWarnsOnlyWhereOpen(t *testing.T) {
 	assert.Equal(t, []string{met}, finding.Sentences(r.Settled, geo.Foot))
 	assert.NotContains(t, finding.Sentences(r.Doubts, geo.Foot), met)
 
-	l.Fit.Warnings = []finding.Finding{finding.MetOneOf.New(finding.Word("hole", "H9"), finding.Readings("r99"), finding.Odds([]string{"L3"}, map[string]float64{"L3": 1})), finding.TurnUnknown.New()} // no such reading: never taken on its word
+	l.Fit.Warnings = []finding.Finding{finding.MetOneOf.New(finding.Word("hole", "H9"), finding.Readings("r99"), finding.Odds([]string{"L3"}, map[string]float64{"L3": 1})), finding.TurnUnknown.New()} // no such reading: never taken as settled
 	open, settled := record.Warnings(l)
 	assert.Equal(t, l.Fit.Warnings, open)
 	assert.Empty(t, settled)

@@ -26,12 +26,12 @@ func (r *Record) doubts(l *locate.Location) {
 }
 
 // sure is the probability from which a trench that was met counts as known:
-// what is left open then is no more than any region of 95 % leaves.
+// the doubt that remains is no more than any region of 95 % leaves.
 const sure = 0.95
 
-// Warnings divides what the fit says of the readings: what is open, and must be
-// known before anything is used, and what is settled: which trench a hole met,
-// where that is as good as sure.
+// Warnings divides what the fit says about the readings into what is open, and
+// must be known before anything is used, and what is settled: which trench a
+// hole met, where that is practically certain.
 func Warnings(l *locate.Location) (open, settled []finding.Finding) {
 	if l.Fit == nil {
 		return nil, nil
@@ -46,8 +46,8 @@ func Warnings(l *locate.Location) (open, settled []finding.Finding) {
 	return open, settled
 }
 
-// metForSure reports whether a warning of the fit is of a hole that met one
-// trench as good as surely.
+// metForSure reports whether a warning of the fit concerns a hole that met one
+// trench with practical certainty.
 func metForSure(l *locate.Location, warning finding.Finding) bool {
 	if warning.Code != finding.MetOneOf {
 		return false
@@ -68,7 +68,7 @@ func metForSure(l *locate.Location, warning finding.Finding) bool {
 // are those of the National Standard for Spatial Data Accuracy
 // (FGDC-STD-007.3-1998) for data that were not tested against 20 or more check
 // points of an independent source of higher accuracy. No yard has so many, so
-// that "tested" is never said here.
+// the word "tested" is never used here.
 func (r *Record) method(l *locate.Location) {
 	sheet := "the old sketch"
 	if r.Drawn != "" {

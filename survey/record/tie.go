@@ -23,8 +23,8 @@ func (s *Spot) tied(l *locate.Location, of *locate.Spot, marks *setout.Marks) {
 	}
 }
 
-// tie returns the tie from a landmark to a spot. Its standard deviation takes
-// landmark and spot for independent, which makes it rather too large than too
+// tie returns the tie from a landmark to a spot. Its standard deviation treats
+// landmark and spot as independent, which makes it too large rather than too
 // small: readings from a landmark tie the two together.
 func tie(m, s *locate.Spot) Tie {
 	bearing := geo.Bearing(m.At, s.At)
@@ -45,7 +45,7 @@ var (
 )
 
 // toward returns the direction from one place to another in words: of the
-// compass, or of the sheet where nothing tells north. It is empty where the two
+// compass, or of the sheet where north is not known. It is empty where the two
 // are the same to the centimetre.
 func toward(from, to geo.Vec, north bool) string {
 	if !(from.Dist(to) >= 0.01) {

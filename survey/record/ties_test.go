@@ -78,7 +78,7 @@ func TestMoved(t *testing.T) {
 	}
 }
 
-// TestWords holds what a reader of the record must be told. FGDC-STD-007.3-1998
+// TestWords holds what the record must say. FGDC-STD-007.3-1998
 // (NSSDA): accuracy is tested only against 20 or more check points.
 func TestWords(t *testing.T) {
 	r := record.New(invented(geo.Vec{X: 1}))

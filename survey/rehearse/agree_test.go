@@ -30,12 +30,13 @@ func invented(t require.TestingT, o simulate.Order, ways int) (*locate.Location,
 	return loc, loc.Posterior.Draws(ways)
 }
 
-// The plan and the rehearsal of a job say the same of the holes to expect, within
+// The plan and the rehearsal of a job agree on the expected number of holes, within
 // three standard errors of the plays of both, and all jobs together within what
 // chance explains with 99 %: the sum of the squares is chi-square distributed
 // (NIST/SEMATECH e-Handbook, 1.3.6.7.4). And the first hole meets what is sought as
 // often as the plan says, within three standard errors of the rehearsal's. Two
-// models of what a hole meets, or a formula in place of plays, would not: tried.
+// models of what a hole meets, or a formula in place of plays, fail this test:
+// tried.
 func TestPlanAndRehearsalAgree(t *testing.T) {
 	const planned, plays = 600, 1200
 	squares, jobs := 0.0, 0
@@ -76,7 +77,7 @@ func TestPlanAndRehearsalAgree(t *testing.T) {
 	assert.Less(t, squares, 20.09, "χ²(0.99; 8)")
 }
 
-// A rehearsal digs nowhere where a plan may not: with a gas line and a well laid
+// A rehearsal digs nowhere that a plan may not: with a gas line and a well laid
 // through the field, and holes dug before, every hole that is played keeps the
 // clearances, worked out here by plane geometry, and lies beside every old one.
 func TestNeverDigsWhereThePlanForbids(t *testing.T) {
@@ -90,8 +91,8 @@ func TestNeverDigsWhereThePlanForbids(t *testing.T) {
 		}
 		at, way := near("line"), near("a").Sub(near("b")).Unit()
 		gas := locate.Outline{Part: "gas", Kind: asbuilt.Utility, Clearance: rapid.Float64Range(0.1, 1).Draw(t, "clearance"), Sigma: rapid.Float64Range(0, 0.3).Draw(t, "sigma"),
-			Now: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: []geo.Vec{at.Sub(way.Scale(40)), at.Add(way.Scale(40))}}}}
-		well := locate.Outline{Part: "W", Kind: asbuilt.Well, Now: []asbuilt.Shape{{Form: asbuilt.Point, Vertices: []geo.Vec{near("well")}}}}
+			Now: []geo.Outline{{Vertices: []geo.Vec{at.Sub(way.Scale(40)), at.Add(way.Scale(40))}}}}
+		well := locate.Outline{Part: "W", Kind: asbuilt.Well, Now: []geo.Outline{{Vertices: []geo.Vec{near("well")}}}}
 		loc.Outlines = append(loc.Outlines, gas, well)
 		plan, err := probe.Options{Holes: 1, Levels: -1, Plays: -1}.Plan(loc, draws)
 		if err != nil {

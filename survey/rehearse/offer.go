@@ -57,7 +57,7 @@ type idea struct {
 	what   string
 	hole   *encounter.Hole // that it takes, nil: none
 	says   func(i int, rng *rand.Rand) []survey.Reading
-	single bool // it bears on depths alone, and how much does not hang on what it says
+	single bool // it bears on depths alone, and how much does not depend on what it says
 }
 
 // offerer tries readings out.
@@ -72,11 +72,11 @@ type offerer struct {
 	base  state
 }
 
-// state is how sure everything is.
+// state is how certain everything is.
 type state struct{ radius, holes, depth float64 }
 
 // offer works out what further readings would buy: each is invented as some of
-// the draws have it, the job is fitted anew with it, and what comes out is
+// the draws have it, the job is fitted again with it, and the results are
 // averaged: the preposterior analysis of Raiffa and Schlaifer (Applied
 // Statistical Decision Theory, 1961).
 func (r *Rehearsal) offer(loc *locate.Location, draws *posterior.Draws, s *encounter.Site) error {
@@ -99,7 +99,7 @@ func (r *Rehearsal) offer(loc *locate.Location, draws *posterior.Draws, s *encou
 	return nil
 }
 
-// soughtSpot names the spot whose radius is told: of a line, its far end.
+// soughtSpot names the spot whose radius is reported: of a line, its far end.
 func (o *offerer) soughtSpot() asbuilt.SpotName {
 	for _, s := range o.loc.Spots {
 		name := asbuilt.SpotName{Part: s.Part, Spot: s.Spot}
@@ -114,8 +114,8 @@ func (o *offerer) soughtSpot() asbuilt.SpotName {
 	return asbuilt.SpotName{}
 }
 
-// state fits a job and says how sure everything is. Holes are in proportion to
-// what the plays took, by how the search for them shrinks.
+// state fits a job and says how certain everything is. The holes of the plays
+// are scaled by how much the search shrinks.
 func (o *offerer) state(job *survey.Job) (s state, err error) {
 	solved, err := o.ready.Refit(job)
 	if err != nil {
@@ -142,7 +142,7 @@ func (o *offerer) search(d *posterior.Draws) (holes float64) {
 	if !ok {
 		return 0
 	}
-	for shift := range playout.Shifts { // lest where the cells happen to lie decides
+	for shift := range playout.Shifts { // so that the result does not depend on where the cells happen to lie
 		cells := playout.NewCells(&thing, o.tool.Radius, shift, 0)
 		weight := make([]float64, d.N)
 		for i := range d.N {
@@ -183,7 +183,7 @@ func (o *offerer) try(i idea) (f Offer, err error) {
 		if i.single { // what it says bears on depth alone
 			s.radius, holes = o.base.radius, before
 		}
-		if i.Kind == NextHole { // the plays dig it as it is
+		if i.Kind == NextHole { // the plays dig it as planned
 			holes = before
 		}
 		f.Radius.After += s.radius / float64(n)
@@ -193,7 +193,7 @@ func (o *offerer) try(i idea) (f Offer, err error) {
 	return f, nil
 }
 
-// ideas lists the readings that are worth a thought.
+// ideas lists the readings that are worth considering.
 func (o *offerer) ideas() (all []idea) {
 	if a, b, ok := o.loosest(); ok {
 		all = append(all, idea{Kind: Tape, what: fmt.Sprintf("a tape from landmark %s to landmark %s", a, b), says: func(i int, rng *rand.Rand) []survey.Reading {
@@ -307,8 +307,8 @@ func (o *offerer) fix(id, name string, v geo.Vec, rng *rand.Rand) survey.Reading
 	return survey.Reading{ID: id, Kind: survey.GNSS, Point: name, Position: site.LonLat(v), Accuracy: phone}
 }
 
-// height returns the mean of the levels of the log, metres: as good a guess as
-// any of the next.
+// height returns the mean of the levels of the log, metres: the best guess of
+// the next.
 func (o *offerer) height() (mean float64) {
 	n := 0.0
 	for _, r := range o.loc.Job.Live() {
@@ -346,8 +346,8 @@ func (o *offerer) pairs(f func(a, b string)) {
 	}
 }
 
-// loosest returns the two landmarks whose distance is least sure, and not yet
-// taped.
+// loosest returns the two landmarks whose distance is least certain and has not
+// been taped.
 func (o *offerer) loosest() (a, b string, ok bool) {
 	taped := map[[2]string]bool{}
 	for _, r := range o.loc.Job.Live() {

@@ -18,13 +18,13 @@ const (
 	usualPlays = 1000
 )
 
-// Options say how to rehearse. The zero value is usual.
+// Options say how to rehearse. The zero value is the default.
 type Options struct {
 	Plays    int                 // 0: 1000
 	Progress func(share float64) // called now and then with the share of the work done, 0 to 1; nil: not called
 }
 
-// Rehearsal is what came of playing.
+// Rehearsal is the result of the plays.
 type Rehearsal struct {
 	Seek    string
 	Plays   int
@@ -44,8 +44,8 @@ type Spread struct {
 }
 
 // Play rehearses the dig of a plan on draws of what is believed: it is played out
-// as the plan itself is for the holes that it expects (survey/playout), only more
-// often. The first holes are those of the plan's tree.
+// as the plan itself is for its expected number of holes (survey/playout), only
+// more often. The first holes are those of the plan's tree.
 //
 // The same location, draws and plan give the same rehearsal.
 func Play(loc *locate.Location, draws *posterior.Draws, plan *probe.Plan, o Options) (*Rehearsal, error) {

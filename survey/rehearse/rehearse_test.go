@@ -65,8 +65,8 @@ func TestRehearsal(t *testing.T) {
 		kinds[f.Kind] = f
 		t.Logf("%+v", f)
 	}
-	// A hole where the box is likeliest tells more of it than a level shot,
-	// which tells nothing of where it lies.
+	// A hole where the box is likeliest says more about it than a level shot,
+	// which says nothing about where it lies.
 	assert.Less(t, kinds[rehearse.NextHole].Radius.After, kinds[rehearse.Level].Radius.After)
 	assert.Equal(t, kinds[rehearse.Level].Radius.Before, kinds[rehearse.Level].Radius.After)
 
@@ -117,7 +117,7 @@ func TestNothingToRehearse(t *testing.T) {
 	assert.Zero(t, r.Plays)
 	assert.NotEmpty(t, r.Remark)
 
-	// Draws that are no places at all are searched in vain, and nothing breaks.
+	// A search of draws that are not finite finds nothing, and nothing breaks.
 	lost := &posterior.Draws{N: 3, Spots: map[asbuilt.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: {{X: math.NaN()}, {X: math.Inf(1)}, {X: 1e300}}}}
 	r, err = rehearse.Play(loc, lost, somewhere, rehearse.Options{Plays: 5})
 	require.NoError(t, err)

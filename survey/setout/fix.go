@@ -18,7 +18,7 @@ type Fix struct {
 	Ties     []Tie     // two that fix the place, the landmarks in the order of their names, and one that checks them where there is a third; none: not by tape
 	Crossing geo.Angle // at which the first two cross, at most 90°
 	Side     Side      // of the first two
-	At       geo.Vec   // where the first two cross, rounded as they are given out; field frame, metres
+	At       geo.Vec   // where the first two cross, rounded as they are stated; field frame, metres
 	Cov      geo.Cov   // of the place as set out, m²
 	Others   []geo.Vec // where the third crosses the first two, rounded
 	Blocked  []string  // landmarks of Ties whose tape would have to pass through a building
@@ -56,9 +56,9 @@ func (m *Marks) tapes(at geo.Vec) []tape {
 }
 
 // Fix returns the two tapes that fix a place best: those whose crossing, with
-// what is unsure of their landmarks, is sharpest, in one tape's reach if
-// possible, and in the clear if any two are; and a third that checks them. ok
-// is false where no two tapes fix it.
+// the uncertainty of their landmarks, is sharpest, within one tape's reach if
+// possible, and clear of buildings if any two are; and a third that checks
+// them. ok is false where no two tapes fix it.
 func (m *Marks) Fix(at geo.Vec) (f Fix, ok bool) {
 	if !at.Finite() {
 		return f, false
@@ -95,7 +95,7 @@ func (m *Marks) Fix(at geo.Vec) (f Fix, ok bool) {
 
 func (t tape) tie() Tie { return Tie{t.id, t.long, t.sigma} }
 
-// blockedCost sets any two clear tapes before any two of which one is not.
+// blockedCost ranks any two clear tapes before any two of which one is blocked.
 const blockedCost = 1e6
 
 // cost is what a pair of tapes is judged by: the standard deviation in metres
@@ -130,8 +130,8 @@ func crossed(a, b tape) geo.Cov {
 	return geo.Cov{XX: n.YY / det, XY: -n.XY / det, YY: n.XX / det}
 }
 
-// meet returns where two tapes cross, rounded as they are given out, and where
-// else: first the crossing nearer to at.
+// meet returns where two tapes cross, rounded as they are stated: first the
+// crossing nearer to at, then the other.
 func (m *Marks) meet(a, b tape, at geo.Vec) (near, far geo.Vec, ok bool) {
 	ra, rb := math.Round(a.long/m.step)*m.step, math.Round(b.long/m.step)*m.step
 	base := a.at.Dist(b.at)
@@ -152,8 +152,8 @@ func (m *Marks) meet(a, b tape, at geo.Vec) (near, far geo.Vec, ok bool) {
 	return near, far, true
 }
 
-// check adds the third tape that best checks the first two: in the clear, and
-// telling their two crossings apart if any does.
+// check adds the third tape that best checks the first two: clear of buildings,
+// and able to tell their two crossings apart if any is.
 func (m *Marks) check(f *Fix, a, b tape, all []tape, at, mirror geo.Vec) {
 	best, least := -1, math.Inf(1)
 	for i, t := range all {
@@ -164,7 +164,7 @@ func (m *Marks) check(f *Fix, a, b tape, all []tape, at, mirror geo.Vec) {
 		if t.long > reach {
 			c *= 1.7
 		}
-		if math.Abs(t.at.Dist(at)-t.at.Dist(mirror)) < tells {
+		if math.Abs(t.at.Dist(at)-t.at.Dist(mirror)) < minApart {
 			c *= 100
 		}
 		if c < least {

@@ -23,7 +23,7 @@ func mark(id string, x, y, sigma float64) locate.Spot {
 func lot(house []geo.Vec, marks ...locate.Spot) *locate.Location {
 	l := &locate.Location{Job: &survey.Job{Settings: survey.DefaultSettings(), Sketch: &asbuilt.Sketch{}}, Spots: marks}
 	if house != nil {
-		l.Outlines = []locate.Outline{{Part: "house", Kind: asbuilt.Building, Now: []asbuilt.Shape{{Form: asbuilt.Polygon, Vertices: house}}}}
+		l.Outlines = []locate.Outline{{Part: "house", Kind: asbuilt.Building, Now: []geo.Outline{{Closed: true, Vertices: house}}}}
 	}
 	return l
 }
@@ -109,7 +109,7 @@ func TestAnyPlace(t *testing.T) {
 		if len(f.Blocked) == 0 {
 			for _, tie := range f.Ties {
 				from := l.Spot(tie.From, asbuilt.Center).At
-				for i := range 200 { // by walking along the tape: owes nothing to the way it is found
+				for i := range 200 { // by walking along the tape, independent of how it is found
 					v := from.Lerp(at, float64(i)/200)
 					if inside := min(v.X, 12-v.X, v.Y, 8-v.Y); inside > 0.7 {
 						t.Fatalf("the tape from %s passes %.2f m inside the wall", tie.From, inside)

@@ -2,6 +2,7 @@ package setout
 
 import (
 	"math"
+	"slices"
 
 	"asfound/asbuilt"
 	"asfound/geo"
@@ -15,14 +16,13 @@ const (
 	reach    = 30.48 // metres of tape held in one go
 	tooNear  = 0.5   // metres: a tape so short fixes no direction
 	flattest = 5.0   // degrees: two tapes that cross at less fix nothing
-	tells    = 0.6   // metres by which a third tape must tell two crossings apart
-	wallSlip = 0.15  // metres by which a wall may lie off its drawing: a tape along it is in the clear
-	corner   = 0.6   // metres by which a corner may, as the way of a tape goes
+	minApart = 0.6   // metres by which a third tape must tell two crossings apart
+	wallSlip = 0.15  // metres by which a wall may lie off its drawing: a tape along it is clear
+	corner   = 0.6   // metres by which a corner may, along the tape
 )
 
-// Flat is the angle in degrees under which two tapes cross badly enough for a
-// word of caution: at 30° an error of the tapes counts 2.8 times (√2/sin of
-// the angle).
+// Flat is the angle in degrees below which two tapes cross badly enough for a
+// caution: at 30° an error of the tapes counts 2.8 times (√2/sin of the angle).
 const Flat = 30.0
 
 // FixSigma is the standard deviation in metres per axis of a place set out by
@@ -34,8 +34,8 @@ const FixSigma = 2.0
 // practice, no published source.
 func TapeSigma(d float64) float64 { return math.Hypot(0.03, 0.002*d) }
 
-// Step returns what a tape distance is rounded to where it is given out, in
-// metres: a centimetre, or an inch.
+// Step returns what a stated tape distance is rounded to, in metres: a
+// centimetre, or an inch.
 func Step(u geo.Unit) float64 {
 	if u == geo.Metre {
 		return 0.01
@@ -68,9 +68,9 @@ func New(l *locate.Location) *Marks {
 	}
 	for i := range l.Outlines {
 		if o := &l.Outlines[i]; o.Kind == asbuilt.Building {
-			for _, s := range o.Now {
-				if s.Form == asbuilt.Polygon && len(s.Vertices) > 2 {
-					m.houses = append(m.houses, geo.Outline{Vertices: s.Vertices, Closed: true})
+			for _, house := range o.Now {
+				if house.Closed && len(house.Vertices) > 2 {
+					m.houses = append(m.houses, house)
 				}
 			}
 		}
@@ -105,7 +105,7 @@ func (m *Marks) sees(from, to geo.Vec) bool {
 }
 
 // through reports whether the straight way from a to b runs deeper than
-// wallSlip within the walls of a closed outline, and is not merely round a
+// wallSlip within the walls of a closed outline, and does not merely cut a
 // corner of it.
 func through(h geo.Outline, a, b geo.Vec) bool {
 	cuts := []float64{0, 1}
@@ -121,11 +121,7 @@ func through(h geo.Outline, a, b geo.Vec) bool {
 		}
 		p = q
 	}
-	for i := range cuts { // few: sorted by insertion
-		for k := i; k > 0 && cuts[k] < cuts[k-1]; k-- {
-			cuts[k], cuts[k-1] = cuts[k-1], cuts[k]
-		}
-	}
+	slices.Sort(cuts)
 	long := d.Norm()
 	for i := 1; i < len(cuts); i++ {
 		if long*(cuts[i]-cuts[i-1]) < corner {

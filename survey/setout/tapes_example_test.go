@@ -15,7 +15,7 @@ import (
 	"asfound/survey/setout"
 )
 
-// metric is lot without a house in a job in metres, where ties are given out to
+// metric is lot without a house in a job in metres, where ties are stated to
 // the centimetre.
 func metric(marks ...locate.Spot) *setout.Marks {
 	l := lot(nil, marks...)
@@ -76,7 +76,7 @@ func TestFixByHand(t *testing.T) {
 	assert.InDelta(t, -20, f.At.Y, 1e-9)
 }
 
-// What is unsure of a landmark counts along its tape: 0.5 m east and 0.1 m
+// The uncertainty of a landmark counts along its tape: 0.5 m east and 0.1 m
 // north make 0.5 m of a tape that runs east, 0.1 m of one that runs north.
 func TestUnsureLandmark(t *testing.T) {
 	const k95 = 2.4477468306808166
@@ -106,9 +106,9 @@ func TestShortTapesBeforeLong(t *testing.T) {
 	assert.Equal(t, []string{"A", "C"}, []string{f.Ties[0].From, f.Ties[1].From}, "but not at any price")
 }
 
-// The third tape has to tell on which side of the first two the place lies. C
+// The third tape has to show on which side of the first two the place lies. C
 // stands on the line of A and B, as far from the place as from its mirror image,
-// and checks nothing of that, though it crosses the others better: at 22° and more, D at 4°.
+// and cannot show it, though it crosses the others better: at 22° and more, D at 4°.
 func TestCheckTapeTellsTheSides(t *testing.T) {
 	a, b := mark("A", -5, 0, 0), mark("B", 5, 0, 0)
 	f, ok := metric(a, b, mark("C", 12, 0, 0), mark("D", 16, 9, 0)).Fix(geo.Vec{Y: -5})
@@ -125,9 +125,9 @@ func TestCheckTapeTellsTheSides(t *testing.T) {
 	assert.Empty(t, f.Others)
 }
 
-// Of two third tapes that tell, the one that crosses both others best for its
-// length: 0.0653/(35/90) = 0.168 of 29 m against 0.0689/(45/90) · 1.7 = 0.234
-// of 31 m, which would be 0.138 were it not longer than the tape.
+// Of two third tapes that settle it, the one that crosses both others best for
+// its length: 0.0653/(35/90) = 0.168 of 29 m against 0.0689/(45/90) · 1.7 =
+// 0.234 of 31 m, which would be 0.138 were it not longer than the tape.
 func TestCheckTapeWithinReach(t *testing.T) {
 	at := geo.Vec{Y: -10}
 	third := func(id string, far, degrees float64) locate.Spot {
@@ -156,6 +156,11 @@ func TestWhereTheThirdCrosses(t *testing.T) {
 	require.True(t, ok)
 	require.Len(t, f.Ties, 3)
 	assert.Len(t, f.Others, 1)
+	// At 20° a crew still might: an error counts some four times there.
+	f, ok = metric(polar("A", 10, 0), polar("B", 10, 90), polar("C", 25, 20)).Fix(geo.Vec{})
+	require.True(t, ok)
+	require.Len(t, f.Ties, 3)
+	assert.Len(t, f.Others, 2)
 }
 
 // Tapes within 0.5 m fix no direction, and two that cross under 5° fix nothing.
@@ -196,7 +201,7 @@ func TestWhatStandsInTheWay(t *testing.T) {
 		{"ends before it", geo.Vec{X: 6, Y: -12}, geo.Vec{X: 6, Y: -3}, false},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			far := tt.at.Add(geo.Vec{X: 4, Y: -9}) // a landmark in the clear
+			far := tt.at.Add(geo.Vec{X: 4, Y: -9}) // a landmark with a clear view
 			f, ok := setout.New(lot(house, mark("A", tt.from.X, tt.from.Y, 0), mark("B", far.X, far.Y, 0))).Fix(tt.at)
 			require.True(t, ok)
 			assert.Equal(t, tt.blocked, len(f.Blocked) > 0)
@@ -230,7 +235,7 @@ func TestWhatCountsAsALandmark(t *testing.T) {
 	assert.Equal(t, 0.01, setout.Step(geo.Metre))
 }
 
-// byTape tells whether tapes can set out a place at all.
+// byTape reports whether tapes can set out a place at all.
 func byTape(m *setout.Marks) bool {
 	_, ok := m.Fix(geo.Vec{X: 1, Y: -4})
 	return ok

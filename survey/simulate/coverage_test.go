@@ -36,7 +36,7 @@ func cells(t *testing.T, list []Cell, n int, wanted func(Cell) bool) (all Tally)
 
 // The regions hold the truth as often as they say, though neither the sketches
 // nor the ground are drawn from the fit's model. Spots of one site are wrong
-// together, so ten lots tell nothing of a single cell: the sums by quality of
+// together, so ten lots say nothing about a single cell: the sums by quality of
 // drawing are held. The command coverage holds the cells.
 func TestCoverageOfCleanJobs(t *testing.T) {
 	if testing.Short() {

@@ -1,8 +1,8 @@
 // Package simulate invents sites whose truth is known: a lot with a house, a
 // tank, a box and laterals, a sketch of it drawn as badly as sketches are, and
-// the readings of a crew, with as much mess in them as an Order asks for. It is
-// what the claims of the fit are checked with, and it scores the answers:
-// Assess gives one site, Tally the shares over many.
+// the readings of a crew, with as much mess in them as an Order asks for. The
+// claims of the fit are checked with it, and it scores the answers: Assess
+// gives one site, Tally the shares over many.
 //
 // The sketches are not drawn from the fit's own error model: errors are
 // uniform, two-sided exponential and rounded to the grid of squared paper,

@@ -25,9 +25,9 @@ const (
 )
 
 // bury invents the vertical half of a system: a curved and wavy ground, laterals
-// at one level or each as deep as its own ground asks, fill that may end at an
-// edge, and a record of the cover as records are made. Where each lateral asks
-// its own ground, the box is moved to the highest, which it has to feed.
+// at one level or each following its own ground, fill that may end at an edge,
+// and a record of the cover as records are made. Where each lateral follows its
+// own ground, the box is moved to the highest, which it has to feed.
 func bury(r *rand.Rand, p *plan) down {
 	n := len(p.start)
 	long, spacing := p.start[0].Dist(p.end[0]), p.start[0].Dist(p.start[1])

@@ -34,7 +34,7 @@ type Order struct {
 	Up      bool    // the sheet has a north arrow
 }
 
-// Blunder is a slip of a crew in one reading.
+// Blunder is a mistake of a crew in one reading.
 type Blunder string
 
 // The blunders that can be ordered.

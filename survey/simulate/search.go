@@ -55,7 +55,7 @@ func (s *Site) meets(at geo.Vec, deep float64) bool {
 // laid returns where the crew takes drawn places to lie: the sketch laid on the
 // corners of the house by shift, turn and scale (least squares in complex
 // numbers; Ghilani & Wolf, Adjustment Computations, ch. 18).
-func (s *Site) laid() func(geo.Vec) geo.Vec {
+func (s *Site) laid() func(asbuilt.Position) geo.Vec {
 	var from, to []complex128
 	var fc, tc complex128
 	for i, v := range s.plan.corners {
@@ -72,7 +72,7 @@ func (s *Site) laid() func(geo.Vec) geo.Vec {
 		norm += real(c * w)
 	}
 	a /= complex(norm, 0)
-	return func(v geo.Vec) geo.Vec {
+	return func(v asbuilt.Position) geo.Vec {
 		z := tc + a*(complex(v.X, v.Y)-fc)
 		return geo.Vec{X: real(z), Y: imag(z)}
 	}

@@ -58,7 +58,7 @@ func Invent(o Order) *Site {
 	s.spoil(o.Wrong)
 	s.measure()
 	s.search()
-	s.slip()
+	s.addBlunder()
 	return s
 }
 

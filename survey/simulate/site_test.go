@@ -15,7 +15,7 @@ import (
 	"asfound/survey/fit"
 )
 
-// everything is an order of all mess but a wrong sheet.
+// everything is an order with every kind of mess except a wrong sheet.
 func everything(seed uint64) Order {
 	return Order{Seed: seed, Trust: asbuilt.Roughly, Mix: Braced, Holes: 5, Depths: true, Unknown: 2, Empty: 4, Blunder: Foot}
 }
@@ -131,7 +131,7 @@ func TestSpoiledSheets(t *testing.T) {
 		case Mirrored:
 			v, _ := sound.Job.Sketch.Part("box").Point(asbuilt.Center)
 			m, _ := wrong.Job.Sketch.Part("box").Point(asbuilt.Center)
-			assert.Equal(t, geo.Vec{X: -v.X, Y: v.Y}, m)
+			assert.Equal(t, asbuilt.Position{X: -v.X, Y: v.Y}, m)
 		case Quarter:
 			assert.InDelta(t, 90, math.Abs(up.Signed().Degrees()), 1e-9)
 		case Half:

@@ -37,20 +37,20 @@ func draw(r *rand.Rand, p plan, trust asbuilt.Trust) (*asbuilt.Sketch, geo.Angle
 	shift := math.Hypot(c.shift, c.drift*house.Dist(p.start[len(p.start)/2].Lerp(p.end[len(p.end)/2], 0.5)))
 	move := geo.Vec{X: shift * laplace(r), Y: shift * laplace(r)}
 	turn, size := geo.Radians(c.turn*flat(r)), math.Exp(c.size*laplace(r))
-	paper := func(v geo.Vec, wobble float64) geo.Vec {
+	paper := func(v geo.Vec, wobble float64) asbuilt.Position {
 		v = v.Add(geo.Vec{X: wobble * flat(r), Y: wobble * flat(r)}).Sub(house).Rotate(sheet)
 		v = geo.Vec{X: v.X * sx, Y: v.Y * sy}
 		g := c.grid / 0.3048
-		return geo.Vec{X: math.Round(v.X/g) * g, Y: math.Round(v.Y/g) * g}
+		return asbuilt.Position{X: math.Round(v.X/g) * g, Y: math.Round(v.Y/g) * g}
 	}
 	block := func(v geo.Vec) geo.Vec {
 		return v.Sub(corner).Rotate(turn).Scale(size).Add(corner).Add(move)
 	}
-	add := func(id string, k asbuilt.Kind, f asbuilt.Form, v ...geo.Vec) *asbuilt.Part {
+	add := func(id string, k asbuilt.Kind, f asbuilt.Form, v ...asbuilt.Position) *asbuilt.Part {
 		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: v}}, Feature: len(s.Parts) + 1})
 		return &s.Parts[len(s.Parts)-1]
 	}
-	var ring []geo.Vec
+	var ring []asbuilt.Position
 	for _, v := range p.corners {
 		ring = append(ring, paper(v, c.point))
 	}

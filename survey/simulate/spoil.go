@@ -8,7 +8,7 @@ import (
 // spoil makes the sheet as a whole wrong.
 func (s *Site) spoil(w Wrong) {
 	sketch := s.Job.Sketch
-	every := func(f func(geo.Vec) geo.Vec) {
+	every := func(f func(asbuilt.Position) asbuilt.Position) {
 		for i := range sketch.Parts {
 			for _, sh := range sketch.Parts[i].Shapes {
 				for k, v := range sh.Vertices {
@@ -19,7 +19,7 @@ func (s *Site) spoil(w Wrong) {
 	}
 	switch w {
 	case Mirrored:
-		every(func(v geo.Vec) geo.Vec { return geo.Vec{X: -v.X, Y: v.Y} })
+		every(func(v asbuilt.Position) asbuilt.Position { return asbuilt.Position{X: -v.X, Y: v.Y} })
 	case Quarter, Half:
 		if sketch.Up == nil {
 			sketch.Up = &asbuilt.Up{Sigma: geo.Degrees(5)}
@@ -32,7 +32,7 @@ func (s *Site) spoil(w Wrong) {
 	case WrongScale:
 		sketch.Ratio = [2]float64{2, 0.5}[s.mess.IntN(2)]
 	case WrongUnit:
-		every(func(v geo.Vec) geo.Vec { return v.Scale(0.3048) })
+		every(func(v asbuilt.Position) asbuilt.Position { return v.Scale(0.3048) })
 	case WrongWall:
 		house := sketch.Part("house").Shapes[0].Vertices
 		middle := house[0].Lerp(house[2], 0.5)

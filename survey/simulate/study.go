@@ -102,7 +102,7 @@ type Exposure struct {
 	Revealed int     // jobs that reveal it
 	Found    int     // of those: the reading is a suspect
 	First    int     // of those: it is the first suspect
-	Named    int     // of those: what is said of it names the kind
+	Named    int     // of those: its explanation names the kind
 	Accused  int     // jobs whose clean twin has a suspect
 	Anyway   int     // found, in all jobs
 	Smallest float64 // blunder that any of the jobs could detect in its reading, metres or degrees; 0: none could detect any
@@ -174,7 +174,7 @@ func detectable(f *fit.Fit, reading string) float64 {
 	return least
 }
 
-// named are the codes by which a suspect's explanation is known to be the kind.
+// named are the codes of the explanations that count as naming each kind.
 var named = map[Blunder][]finding.Code{
 	Foot:       {finding.FootLong, finding.FootShort},
 	TenFeet:    {finding.TenLong, finding.TenShort},
@@ -196,12 +196,12 @@ func blunder(s *fit.Suspect) finding.Code {
 	return s.Blunder.Code
 }
 
-// Recognition is how often a wrong sheet is known for what it is.
+// Recognition is how often a wrong sheet is recognised.
 type Recognition struct {
 	Wrong      Wrong
 	Trust      asbuilt.Trust
 	Lots       int
-	Recognised int   // the fit says which wrong it is
+	Recognised int   // the fit says what is wrong
 	Noticed    int   // the fit says so, or that it must not be trusted
 	False      int   // the sound twin of the sheet was called wrong in this way
 	Doubted    int   // the sound twin was called doubtful

@@ -27,8 +27,8 @@ func (s *Share) Add(site uint64, in bool) {
 	s.groups[site] = g
 }
 
-// Join counts all of another share, whose sites are others than those of s
-// wherever salt differs.
+// Join counts all of another share, whose sites differ from those of s where
+// salt differs.
 func (s *Share) Join(o Share, salt uint64) {
 	if s.groups == nil {
 		s.groups = map[uint64][2]int{}
@@ -45,8 +45,8 @@ func (s *Share) Join(o Share, salt uint64) {
 func (s *Share) Rate() float64 { return float64(s.In) / float64(s.All) }
 
 // Error returns the standard error of Rate as a fraction, never less than half
-// of what one site weighs: that no site was seen to fail is no certainty. It is
-// NaN for fewer than two sites.
+// the weight of one site: seeing no site fail is not certainty. It is NaN for
+// fewer than two sites.
 func (s *Share) Error() float64 {
 	n := float64(len(s.groups))
 	if s.All == 0 || n < 2 {

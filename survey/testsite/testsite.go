@@ -15,7 +15,7 @@ import (
 func Sketch(trust asbuilt.Trust) *asbuilt.Sketch {
 	s := &asbuilt.Sketch{Plane: asbuilt.Paper, Unit: geo.Metre, Ratio: 1, Trust: trust}
 	add := func(id string, k asbuilt.Kind, f asbuilt.Form, v ...geo.Vec) {
-		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: v}}})
+		s.Parts = append(s.Parts, asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: asbuilt.Positions(v...)}}})
 	}
 	for i, v := range []geo.Vec{{X: 0, Y: 0}, {X: 12, Y: 0}, {X: 12, Y: 9}, {X: 0, Y: 9}} {
 		add(string(rune('A'+i)), asbuilt.Landmark, asbuilt.Point, v)
@@ -56,9 +56,9 @@ func Taped() *survey.Job {
 	return j
 }
 
-// Braced returns a job on a sheet that is drawn right, with four holes that four
-// tapes each place, as a crew writes them: feet and inches. It is an error for
-// a length not to be read as it was written.
+// Braced returns a job on a correctly drawn sheet, with four holes that four
+// tapes each place, as a crew writes them: feet and inches. It returns an error
+// if a length does not read back as it was written.
 func Braced() (*survey.Job, error) {
 	j := &survey.Job{Settings: survey.DefaultSettings(), Sketch: Sketch(asbuilt.Roughly)}
 	var failed error
@@ -91,9 +91,9 @@ func Braced() (*survey.Job, error) {
 	return j, failed
 }
 
-// Part returns a part that is drawn at places, metres.
+// Part returns a part that is drawn where it lies, on a sheet in metres.
 func Part(id string, k asbuilt.Kind, f asbuilt.Form, v ...geo.Vec) asbuilt.Part {
-	return asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: v}}}
+	return asbuilt.Part{ID: id, Kind: k, Shapes: []asbuilt.Shape{{Form: f, Vertices: asbuilt.Positions(v...)}}}
 }
 
 // Landmark returns a landmark at (x, y), metres.

@@ -1,7 +1,7 @@
-// Package long says which tests run. go test ./... runs what tells a developer
-// within minutes whether a change holds; with ASFOUND_LONG=1 it runs everything,
-// at full size, and takes the programs for granted that tests compare with. A
-// test that is left out, or made smaller, says so by Only or Size.
+// Package long says which tests run. go test ./... runs what shows a developer
+// within minutes whether a change works; with ASFOUND_LONG=1 it runs everything,
+// at full size, and requires the programs that tests compare with. A test that
+// is left out, or made smaller, says so by Only or Size.
 package long
 
 import (
@@ -13,11 +13,11 @@ import (
 // Variable is the environment variable that asks for the long tests.
 const Variable = "ASFOUND_LONG"
 
-// Asked reports whether the long tests are asked for.
+// Asked reports whether the long tests are requested.
 func Asked() bool { return os.Getenv(Variable) == "1" }
 
-// Only skips a test unless the long tests are asked for. What says what the
-// test takes: "20 s and a browser".
+// Only skips a test unless the long tests are requested; what says what the
+// test needs: "20 s and a browser".
 func Only(t testing.TB, what string) {
 	t.Helper()
 	if !Asked() {

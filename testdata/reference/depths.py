@@ -8,7 +8,7 @@ known is a latent number with a prior, every depth and height a linear function
 of them; mean and covariance follow from the rule of the conditional Gaussian
 (Rasmussen & Williams, eq. A.6), with a full covariance of all latents and
 places. The priors are those of survey/depth and asbuilt/practice; the way they
-are put together is written anew. Python 3.11, NumPy. Metres.
+are put together is written independently. Python 3.11, NumPy. Metres.
 """
 
 import json
@@ -97,7 +97,7 @@ asked["L end invert"][0]["terms"].pop("invert")
 reach = 0.5  # how far off in plan a part may lie
 
 
-def joint(qs, relief, spread, swell, structure):
+def joint(qs, relief, spread, smooth, structure):
     names = list(latents)
     prior = [latents[n][structure] if isinstance(latents[n][0], tuple) else latents[n] for n in names]
     a = np.array([[x["terms"].get(n, 0) for n in names] for x in qs], float)
@@ -109,7 +109,7 @@ def joint(qs, relief, spread, swell, structure):
                 far = hypot(x["at"][0] - y["at"][0], x["at"][1] - y["at"][1])
                 cov[i, j] += exp(-far / 8) * (x["relief"] * y["relief"] * relief ** 2 + x["spread"] * y["spread"] * spread ** 2)
                 # the squared exponential of Rasmussen & Williams, eq. 4.9
-                cov[i, j] += exp(-far ** 2 / (2 * 10 ** 2)) * x["spread"] * y["spread"] * swell ** 2
+                cov[i, j] += exp(-far ** 2 / (2 * 10 ** 2)) * x["spread"] * y["spread"] * smooth ** 2
     return mean, cov
 
 
@@ -122,8 +122,8 @@ seen = records + readings
 value, noise, r = np.array([s[1] for s in seen]), np.array([s[2] for s in seen]), len(records)
 want = [x[0] for x in asked.values()] + [q(east=1), q(north=1), q(centre, 0, 1, fill=1)]
 parts = []
-for weight, relief, spread, swell, structure in level:
-    mean, cov = joint([s[0] for s in seen] + want, relief, spread, swell, structure)
+for weight, relief, spread, smooth, structure in level:
+    mean, cov = joint([s[0] for s in seen] + want, relief, spread, smooth, structure)
     n = len(seen)
     k = cov[:n, :n] + np.diag(noise ** 2)
     gain = np.linalg.solve(k, cov[:n, n:]).T

@@ -1,4 +1,4 @@
-"""How the sheet of survey/drafting_example_test.go may err, worked out anew.
+"""How the sheet of survey/drawing/drafting_example_test.go may err, worked out independently.
 
     python3 testdata/reference/drafting.py > testdata/reference/drafting.json
 
@@ -6,7 +6,7 @@ The covariance of the discrepancies of all drawn points is a sum of modes: the
 field slid, turned and stretched against the house, the tank slid, laterals
 displaced across, along, in length and in tilt, and every point by itself. The
 method is least-squares collocation (Moritz, Advanced Physical Geodesy, part B);
-the modes and their sizes are this project's own, of a sheet drawn roughly. What
+the modes and their sizes are this project's own, of a sheet of each trust. What
 is printed are covariances in square metres. Python 3.11, NumPy.
 """
 
@@ -16,20 +16,32 @@ from math import exp, hypot, pi
 import numpy as np
 
 deg = pi / 180
-roughly = dict(shift=0.8, drift=0.04, turn=3 * deg, size=0.05, spacing=0.08, along=0.5, length=0.05, tilt=1.5 * deg,
-               box=0.5, landmark=0.205, point=0.0925)
-nodes = {  # place, whose it is; u: fraction along its lateral
+trusts = {
+    "to-scale": dict(shift=0.3, drift=0.01, turn=1 * deg, size=0.01, spacing=0.03, along=0.2, length=0.02, tilt=0.5 * deg,
+                     box=0.2, landmark=0.10, point=0.055),
+    "roughly": dict(shift=0.8, drift=0.04, turn=3 * deg, size=0.05, spacing=0.08, along=0.5, length=0.05, tilt=1.5 * deg,
+                    box=0.5, landmark=0.205, point=0.0925),
+    "not-to-scale": dict(shift=1.5, drift=0.10, turn=6 * deg, size=0.12, spacing=0.15, along=1.0, length=0.10, tilt=3 * deg,
+                         box=1.0, landmark=0.38, point=0.155),
+}
+# The laterals run along (0.8, -0.6) and lie 2.5 m apart; the second is drawn from its far end.
+along, across, long, spacing = np.array([0.8, -0.6]), np.array([-0.6, -0.8]), 20, 2.5
+first = np.array([4, -9])
+nodes = {  # place, whose it is; which lateral it lies on; u: fraction along that
     "A": ((0, 0), "house", None, 0), "B": ((10, 0), "house", None, 0), "tank": ((4, -4), "tank", None, 0),
     "box": ((2, -10), "field", None, 0),
-    "L1 start": ((4, -9), "field", 1, 0), "L1 end": ((24, -9), "field", 1, 1),
-    "L2 start": ((4, -11.5), "field", 2, 0), "L2 end": ((24, -11.5), "field", 2, 1),
+    "L1 start": (first, "field", 1, 0), "L1 end": (first + long * along, "field", 1, 1),
+    "L2 start": (first + spacing * across + long * along, "field", 2, 0), "L2 end": (first + spacing * across, "field", 2, 1),
+    "H start": ((4, -4.5), "tank", None, 0), "H middle": ((3, -7), "field", None, 0),
+    "port": (first + 0.25 * long * along + 0.1 * across, "field", 1, 0.25),
 }
+own = {1: along, 2: -along}  # the way that each is drawn
 names = list(nodes)
 at = {k: np.array(v[0], float) for k, v in nodes.items()}
 of = {k: v[1] for k, v in nodes.items()}
 mid = {g: np.mean([at[k] for k in names if of[k] == g], axis=0) for g in ("house", "tank", "field")}
 root = np.mean([at["box"], at["L1 start"], at["L2 start"]], axis=0)
-along, across, long, spacing = np.array([1, 0]), np.array([0, -1]), 20, 2.5
+middle = {1: first + long * along / 2, 2: first + long * along / 2 + spacing * across}  # of each lateral
 
 
 def covariance(f):
@@ -54,24 +66,25 @@ def covariance(f):
     for i, a in enumerate(names):
         for j, b in enumerate(names):
             if nodes[a][2] and nodes[b][2]:
-                apart = abs(at[a][1] - at[b][1])
+                apart = abs((middle[nodes[a][2]] - middle[nodes[b][2]]) @ across)
                 c["within"][2 * i:2 * i + 2, 2 * j:2 * j + 2] += s2 * exp(-apart / (4 * spacing)) * np.outer(across, across)
 
     def lateral(sigma, w, which=(1, 2)):
-        mode("within", sigma, lambda k: w(nodes[k][3]) if nodes[k][2] in which else np.zeros(2))
+        mode("within", sigma, lambda k: w(own[nodes[k][2]], nodes[k][3]) if nodes[k][2] in which else np.zeros(2))
     for which in (1, 2), (1,), (2,):
-        lateral(0.6 * f["along"], lambda u: along, which)
-        lateral(0.7 * f["length"], lambda u: along * (u - 0.5) * long, which)
+        lateral(0.6 * f["along"], lambda e, u: e, which)
+        lateral(0.7 * f["length"], lambda e, u: e * (u - 0.5) * long, which)
     for which in (1,), (2,):
-        lateral(0.6 * f["tilt"], lambda u: across * (u - 0.5) * long, which)
+        lateral(0.6 * f["tilt"], lambda e, u: across * (u - 0.5) * long, which)
 
     for k in names:
         sigma = f["point"]
         if of[k] == "house":
             sigma = f["landmark"]
-            # A and B are no corners of a drawn building: as far off as what is drawn about the house
+        if k == "B":
+            # no corner of the drawn building: as far off as what is drawn about the house
             sigma = (sigma ** 2 + f["shift"] ** 2 / 4 + (f["drift"] * np.linalg.norm(at[k] - mid["house"])) ** 2 / 4) ** 0.5
-        elif k == "box":
+        elif k == "box" or k.startswith("H"):
             sigma = hypot(f["box"], f["point"])
         for w in np.eye(2):
             mode("within", sigma, lambda j: w if j == k else np.zeros(2))
@@ -79,12 +92,15 @@ def covariance(f):
 
 
 out = {}
-c = covariance(roughly)
-for to in c:
-    out[to] = {a: {b: np.round(c[to][2 * i:2 * i + 2, 2 * j:2 * j + 2], 12).ravel().tolist()
-                   for j, b in enumerate(names) if j <= i} for i, a in enumerate(names)}
-all_, block = 1.65, 0.65
-m = all_ ** 2 * (c["within"] + block ** 2 * c["block"])
-out["log determinant"] = float(np.linalg.slogdet(m)[1])
-out["first of the inverse"] = np.linalg.inv(m)[0].tolist()
+for trust in trusts:
+    c = covariance(trusts[trust])
+    o = out[trust] = {}
+    for to in c:
+        o[to] = {a: {b: np.round(c[to][2 * i:2 * i + 2, 2 * j:2 * j + 2], 12).ravel().tolist()
+                     for j, b in enumerate(names) if j <= i} for i, a in enumerate(names)}
+    all_, block = 1.65, 0.65
+    m = all_ ** 2 * (c["within"] + block ** 2 * c["block"])
+    o["log determinant"] = float(np.linalg.slogdet(m)[1])
+    inverse = np.linalg.inv(m)[0]  # of the x of the first place
+    o["first of the inverse"] = {k: inverse[2 * i:2 * i + 2].tolist() for i, k in enumerate(names)}
 print(json.dumps(out))

@@ -30,7 +30,7 @@ def site(name, places, observe, extra=()):
         p = {k: complex(u[2 * i], u[2 * i + 1]) for i, k in enumerate(names)}
         return np.concatenate([(u - mean) / sigma, observe(p, u[2 * len(names):])])
 
-    start = mean + 1e-3 * sigma  # off the prior, lest a derivative be taken in a corner
+    start = mean + 1e-3 * sigma  # off the prior, so that no derivative is taken at a corner
     u = least_squares(residuals, start, jac="3-point", xtol=1e-15, ftol=1e-15, gtol=1e-15, max_nfev=20000).x
     sites[name] = {k: [round(float(v), 9) for v in u[2 * i:2 * i + 2]] for i, k in enumerate(names)}
 
@@ -97,8 +97,8 @@ site("fixes, two of one session", {"A center": (1, 2, 0.5), "B center": (11, 2, 
 
 
 # Holes at the ends of a trench of 1.2 m: 0.15 m along, 0.3 m across, about axes
-# held as they lie at each step; where the solution is their turning has no part
-# in the derivative, so the same is iterated here.
+# held as they lie at each step; their rotation has no part in the derivative at
+# the solution, so the same is iterated here.
 def at_end(name, p0, which):
     turn = cmath.phase(30 + 40j)
     for _ in range(50):

@@ -1,9 +1,10 @@
 //go:build ignore
 
 // Command invent draws an invented permit sheet and photographs it at an angle:
-// permit.jpg, permit.pdf, and in permit.json what is true of both. The camera
-// is a pinhole, its rays are cut with the sheet one by one, so that nothing here
-// rests on the arithmetic that squares the photo up again. It needs rsvg-convert.
+// permit.jpg, permit.pdf, and in permit.json what is true of both. The camera is
+// a pinhole whose rays are intersected with the sheet one by one, so that nothing
+// here depends on the arithmetic that squares the photo up again. It needs
+// rsvg-convert.
 package main
 
 import (

@@ -1,7 +1,8 @@
 //go:build ignore
 
-// Command invent writes the invented jobs of this folder. Its arithmetic is its
-// own, so that what it says is true does not rest on what is being tested.
+// Command invent writes the invented jobs of this folder. Its arithmetic is
+// independent, so that the truth it states does not depend on what is being
+// tested.
 package main
 
 import (

@@ -1,4 +1,4 @@
-// Package sites holds whole invented jobs, and for each what is true of it.
+// Package sites holds whole invented jobs, each with its truth.
 //
 // No lot, house, permit or person in them is real. Where a job is tied to the
 // earth it lies in the open South Pacific, so that no map shows a house there.

@@ -16,33 +16,34 @@ import (
 	"asfound/web/logbook"
 )
 
-// Why somebody is not let in. The texts are for that person.
+// Why access is refused. The texts are for the person refused.
 var (
 	ErrUnknown = errors.New("this link or device is not known here: ask the lead for a new link")
-	ErrUsed    = errors.New("this link was used already, and serves once: ask the lead for a new one")
+	ErrUsed    = errors.New("this link was used already, and works only once: ask the lead for a new one")
 	ErrExpired = errors.New("this link or device has not been used in time: ask the lead for a new link")
-	ErrRevoked = errors.New("the lead has taken this link or device back: ask the lead for a new link")
+	ErrRevoked = errors.New("the lead has revoked this link or device: ask the lead for a new link")
 )
 
 const (
-	// MaxInvite is how long a link may serve at most.
+	// MaxInvite is the longest time for which a link may work.
 	MaxInvite = 7 * 24 * time.Hour
-	// Life is how long a device that is not seen stays known.
+	// Life is how long a device that is not seen keeps its access.
 	Life = 90 * 24 * time.Hour
 
-	firstLink = 24 * time.Hour // how long the link of First serves
-	notice    = time.Hour      // a device is noted as seen that often, not at each request
+	firstLink = 24 * time.Hour // how long the link of First works
+	notice    = time.Hour      // how often a device is marked as seen, not at each request
 	maxName   = entry.MaxBy    // runes of the name of a device: it is that of its entries
 )
 
 // Gate lets devices in.
 type Gate struct {
-	book *logbook.Book
-	now  func() time.Time
+	store *logbook.Store
+	now   func() time.Time
 }
 
-// New returns the gate of a logbook. now is the clock, time.Now but in tests.
-func New(book *logbook.Book, now func() time.Time) *Gate { return &Gate{book, now} }
+// New returns the gate of a logbook. now is the clock, time.Now except in
+// tests.
+func New(store *logbook.Store, now func() time.Time) *Gate { return &Gate{store, now} }
 
 // Invite is a link for one device.
 type Invite struct {
@@ -66,7 +67,7 @@ type Device struct {
 	Revoked bool      `json:"revoked"`
 }
 
-// newID returns an id that names an invite or a device and opens nothing.
+// newID returns an id that names an invite or a device and gives no access.
 func newID(at time.Time) string {
 	var random [10]byte
 	rand.Read(random[:]) // never fails
@@ -74,9 +75,9 @@ func newID(at time.Time) string {
 }
 
 // First returns the token of a link for the lead, "" where a lead has a device.
-// Links that it made before and nobody used serve no more.
+// Unused links that it made before no longer work.
 func (g *Gate) First(ctx context.Context) (token string, err error) {
-	err = g.book.Write(ctx, func(tx *sql.Tx) error {
+	err = g.store.Write(ctx, func(tx *sql.Tx) error {
 		token = ""
 		now := g.now()
 		var lead bool
@@ -96,9 +97,9 @@ func (g *Gate) First(ctx context.Context) (token string, err error) {
 	return token, nil
 }
 
-// Invite makes a link for a device of a role, which serves for a time and is
-// called name until the device gives itself another. The token is in no other
-// place: it cannot be shown again.
+// Invite makes a link for a device of a role, valid for a time. The device is
+// called name until it gives itself another. The token is kept nowhere else: it
+// cannot be shown again.
 func (g *Gate) Invite(ctx context.Context, role Role, name string, life time.Duration) (i Invite, token string, err error) {
 	name, err = goodName(name)
 	switch {
@@ -109,7 +110,7 @@ func (g *Gate) Invite(ctx context.Context, role Role, name string, life time.Dur
 	case err != nil:
 		return i, "", err
 	}
-	err = g.book.Write(ctx, func(tx *sql.Tx) error {
+	err = g.store.Write(ctx, func(tx *sql.Tx) error {
 		i, token, err = g.invite(tx, role, name, g.now().Add(life))
 		return err
 	})
@@ -128,9 +129,9 @@ func (g *Gate) invite(tx *sql.Tx, role Role, name string, expires time.Time) (In
 	return i, token, err
 }
 
-// Join takes the token of a link, which serves no more, and lets the device
-// in. It returns the token of the device, which is in no other place. name is
-// how the device calls itself, "" for the name in the invitation.
+// Join takes the token of a link, which no longer works afterwards, and lets
+// the device in. It returns the token of the device, which is kept nowhere
+// else. name is how the device calls itself, "" for the name in the invitation.
 func (g *Gate) Join(ctx context.Context, token, name string) (d Device, session string, err error) {
 	if name, err = goodName(name); err != nil {
 		return d, "", err
@@ -138,14 +139,14 @@ func (g *Gate) Join(ctx context.Context, token, name string) (d Device, session 
 	if !plausible(token) {
 		return d, "", ErrUnknown
 	}
-	err = g.book.Write(ctx, func(tx *sql.Tx) error {
+	err = g.store.Write(ctx, func(tx *sql.Tx) error {
 		now := g.now()
 		var invite string
 		var expires int64
 		var used, revoked sql.NullInt64
 		d = Device{ID: newID(now), Joined: moment(now.UnixMilli()), Seen: moment(now.UnixMilli()), Expires: moment(now.Add(Life).UnixMilli())}
-		// The token is looked up by its hash: what the time of that tells
-		// of a hash is no help towards a token that has it.
+		// The token is looked up by its hash: what the timing reveals about a
+		// hash does not help to find a token for it.
 		err := tx.QueryRow(`SELECT id, role, name, expires, used, revoked FROM invites WHERE hash = ?`, hashOf(token)).
 			Scan(&invite, &d.Role, &d.Name, &expires, &used, &revoked)
 		switch {
@@ -178,7 +179,7 @@ func (g *Gate) Join(ctx context.Context, token, name string) (d Device, session 
 	return d, session, nil
 }
 
-// Device returns the device whose token it is, and notes that it was seen.
+// Device returns the device with the token, and records that it was seen.
 func (g *Gate) Device(ctx context.Context, session string) (Device, error) {
 	if !plausible(session) {
 		return Device{}, ErrUnknown
@@ -198,7 +199,7 @@ func (g *Gate) Device(ctx context.Context, session string) (Device, error) {
 		return Device{}, ErrExpired
 	case now.Sub(d.Seen) >= notice:
 		d.Seen, d.Expires = moment(now.UnixMilli()), moment(now.Add(Life).UnixMilli())
-		err = g.book.Write(ctx, func(tx *sql.Tx) error {
+		err = g.store.Write(ctx, func(tx *sql.Tx) error {
 			_, err := tx.Exec(`UPDATE devices SET seen = ?, expires = ? WHERE id = ? AND revoked IS NULL`, d.Seen.UnixMilli(), d.Expires.UnixMilli(), d.ID)
 			return err
 		})
@@ -212,7 +213,7 @@ func (g *Gate) Devices(ctx context.Context) ([]Device, error) {
 }
 
 func (g *Gate) devices(ctx context.Context, which string, args ...any) ([]Device, error) {
-	rows, err := g.book.DB().QueryContext(ctx, `SELECT id, role, name, joined, seen, expires, revoked IS NOT NULL FROM devices `+which, args...)
+	rows, err := g.store.DB().QueryContext(ctx, `SELECT id, role, name, joined, seen, expires, revoked IS NOT NULL FROM devices `+which, args...)
 	if err != nil {
 		return nil, err
 	}
@@ -232,7 +233,7 @@ func (g *Gate) devices(ctx context.Context, which string, args ...any) ([]Device
 
 // Invites returns all links that were ever made, in order of making.
 func (g *Gate) Invites(ctx context.Context) ([]Invite, error) {
-	rows, err := g.book.DB().QueryContext(ctx, `SELECT id, role, name, made, expires, used IS NOT NULL, revoked IS NOT NULL FROM invites ORDER BY made, id`)
+	rows, err := g.store.DB().QueryContext(ctx, `SELECT id, role, name, made, expires, used IS NOT NULL, revoked IS NOT NULL FROM invites ORDER BY made, id`)
 	if err != nil {
 		return nil, err
 	}
@@ -250,21 +251,21 @@ func (g *Gate) Invites(ctx context.Context) ([]Invite, error) {
 	return invites, rows.Err()
 }
 
-// RevokeInvite takes a link back. One that was used is taken back too, and
-// that changes nothing: the device is revoked by itself. The error is
-// fs.ErrNotExist where there is no such link.
+// RevokeInvite revokes a link. Revoking a used one changes nothing: the device
+// is revoked separately. The error is fs.ErrNotExist where there is no such
+// link.
 func (g *Gate) RevokeInvite(ctx context.Context, id string) error {
 	return g.revoke(ctx, `UPDATE invites SET revoked = ifnull(revoked, ?) WHERE id = ?`, id)
 }
 
-// RevokeDevice shuts a device out, from its next request on: one that was lost,
+// RevokeDevice ends a device's access, from its next request on: one that was lost,
 // or one that leaves. The error is fs.ErrNotExist where there is no such device.
 func (g *Gate) RevokeDevice(ctx context.Context, id string) error {
 	return g.revoke(ctx, `UPDATE devices SET revoked = ifnull(revoked, ?) WHERE id = ?`, id)
 }
 
 func (g *Gate) revoke(ctx context.Context, query, id string) error {
-	return g.book.Write(ctx, func(tx *sql.Tx) error {
+	return g.store.Write(ctx, func(tx *sql.Tx) error {
 		res, err := tx.Exec(query, g.now().UnixMilli(), id)
 		if err != nil {
 			return err

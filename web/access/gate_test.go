@@ -25,7 +25,7 @@ func (c *clock) now() time.Time           { return c.at }
 func (c *clock) goOn(after time.Duration) { c.at = c.at.Add(after) }
 
 // open opens a gate at a new logbook.
-func open(t *testing.T) (*access.Gate, *clock, *logbook.Book, string) {
+func open(t *testing.T) (*access.Gate, *clock, *logbook.Store, string) {
 	path := filepath.Join(t.TempDir(), "log.db")
 	b, err := logbook.Open(path)
 	require.NoError(t, err)
@@ -77,7 +77,7 @@ func TestInviteAndJoin(t *testing.T) {
 	assert.Equal(t, d, got)
 
 	_, _, err = g.Join(t.Context(), token, "")
-	assert.ErrorIs(t, err, access.ErrUsed, "a link serves once")
+	assert.ErrorIs(t, err, access.ErrUsed, "a link works once")
 	_, err = g.Device(t.Context(), token)
 	assert.ErrorIs(t, err, access.ErrUnknown, "the token of a link is no token of a device")
 	_, _, err = g.Join(t.Context(), session, "")
@@ -137,7 +137,7 @@ func TestNotLetIn(t *testing.T) {
 	}
 }
 
-// Of many that use one link at one time, one gets in.
+// Of many that use one link at the same time, one gets in.
 func TestLinkServesOnce(t *testing.T) {
 	g, _, _, _ := open(t)
 	_, token, err := g.Invite(t.Context(), access.Tech, "", time.Hour)
@@ -163,7 +163,7 @@ func TestDevicesLife(t *testing.T) {
 	require.NoError(t, err)
 	first, session, err := g.Join(t.Context(), token, "")
 	require.NoError(t, err)
-	for range 4 { // seen every two months it goes on for ever
+	for range 4 { // seen every two months it keeps its access for ever
 		c.goOn(60 * 24 * time.Hour)
 		d, err := g.Device(t.Context(), session)
 		require.NoError(t, err)
@@ -179,9 +179,8 @@ func TestDevicesLife(t *testing.T) {
 	assert.ErrorIs(t, err, access.ErrExpired)
 }
 
-// Neither the logbook, nor what SQLite keeps beside it, nor a copy has a token
-// in it, in whole or in a piece that would help; nor has any of them what the
-// token is of, in bytes.
+// Neither the logbook, nor SQLite's files beside it, nor a copy contains a
+// token, whole or in a useful piece, as text or as bytes.
 func TestNoTokenOnDisk(t *testing.T) {
 	g, _, b, path := open(t)
 	first, err := g.First(t.Context())

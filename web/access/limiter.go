@@ -5,11 +5,11 @@ import (
 	"time"
 )
 
-// Limiter lets things pass at a rate, by who asks: each has a bucket of passes
-// that fills up with time. The number of buckets is bounded: when there are
-// more askers at one time, the further ones share one.
+// Limiter is a rate limiter with a token bucket for each client. The number of
+// buckets is bounded: when there are more clients at one time, the rest share
+// one.
 type Limiter struct {
-	every time.Duration // what a pass costs: passes are counted in the time they take to come
+	every time.Duration // the cost of a pass: passes are counted in the time they take to accrue
 	burst time.Duration
 	most  int
 
@@ -19,31 +19,33 @@ type Limiter struct {
 	swept   time.Time
 }
 
-// bucket is what is left for passes, and when that was so.
+// bucket is what was left for passes, and when.
 type bucket struct {
 	left time.Duration
 	at   time.Time
 }
 
-// NewLimiter returns a limiter that gives each asker burst passes at once and
-// one more every so often, and tells at most so many askers apart.
+// NewLimiter returns a limiter that gives each client burst passes at once and
+// one more every so often, and distinguishes at most so many clients.
 func NewLimiter(every time.Duration, burst, askers int) *Limiter {
 	return &Limiter{every: every, burst: every * time.Duration(burst), most: askers, buckets: map[string]*bucket{}}
 }
 
-// Allow reports whether who may pass now, and if not, after how long.
+// Allow reports whether the client who may pass now, and if not, after how
+// long.
 func (l *Limiter) Allow(who string, now time.Time) (ok bool, wait time.Duration) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	b := l.buckets[who]
 	if b == nil {
-		// Not at each request of an attacker that has many addresses.
+		// Not at each request, since an attacker may have many addresses.
 		if len(l.buckets) >= l.most && now.Sub(l.swept) >= l.every {
 			l.swept = now
 			l.forget(now)
 		}
 		if b = &l.others; len(l.buckets) < l.most {
-			// Who shared a bucket until now does not get another full one.
+			// A client that shared a bucket until now does not get a new full
+			// one.
 			b = &bucket{left: l.filled(b, now), at: now}
 			l.buckets[who] = b
 		}
@@ -65,7 +67,7 @@ func (l *Limiter) filled(b *bucket, now time.Time) time.Duration {
 	return min(l.burst, b.left+min(l.burst, max(0, now.Sub(b.at))))
 }
 
-// forget drops the buckets that are full again, which are as good as new.
+// forget drops the buckets that are full again, which equal new ones.
 func (l *Limiter) forget(now time.Time) {
 	for who, b := range l.buckets {
 		if l.filled(b, now) >= l.burst {

@@ -10,18 +10,18 @@ const (
 	Office Role = "office"
 )
 
-// Action is something that not everybody may do.
+// Action is something that is allowed to some roles only.
 type Action string
 
 // The actions.
 const (
-	Read   Action = "read"   // jobs, entries, files, papers
+	Read   Action = "read"   // jobs, entries, files, documents
 	Log    Action = "log"    // entries and files
 	Import Action = "import" // whole job folders
 	Manage Action = "manage" // invites, devices, copies of the logbook
 )
 
-// may is the whole of who may what.
+// may says which role may do what.
 var may = map[Role]map[Action]bool{
 	Lead:   {Read: true, Log: true, Import: true, Manage: true},
 	Tech:   {Read: true, Log: true},
@@ -31,6 +31,6 @@ var may = map[Role]map[Action]bool{
 // Known reports whether there is such a role.
 func (r Role) Known() bool { return may[r] != nil }
 
-// May reports whether the role may do something. A role or an action that is
-// not known may nothing.
+// May reports whether the role may do something. An unknown role may do
+// nothing, and nobody may do an unknown action.
 func (r Role) May(a Action) bool { return may[r][a] }

@@ -9,7 +9,7 @@ import (
 // tokenBytes is 256 bits.
 const tokenBytes = 32
 
-// newToken returns a token and what is kept of it.
+// newToken returns a token and what is stored of it.
 func newToken() (token string, hash []byte) {
 	var b [tokenBytes]byte
 	rand.Read(b[:]) // never fails: it ends the program where the system has no random numbers
@@ -17,7 +17,7 @@ func newToken() (token string, hash []byte) {
 	return token, hashOf(token)
 }
 
-// hashOf returns what is kept of a token.
+// hashOf returns what is stored of a token.
 func hashOf(token string) []byte {
 	sum := sha256.Sum256([]byte(token))
 	return sum[:]

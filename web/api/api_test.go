@@ -21,8 +21,8 @@ import (
 	"asfound/web/api"
 )
 
-// TestBeliefIsThatOfTheCommand compares what a page is told with what the
-// engine says of the same files read as a folder.
+// TestBeliefIsThatOfTheCommand compares the answer to a page with the engine's
+// answer for the same files read as a folder.
 func TestBeliefIsThatOfTheCommand(t *testing.T) {
 	for _, site := range bundled {
 		t.Run(site, func(t *testing.T) {
@@ -58,7 +58,8 @@ func decode(t *testing.T, v any) (m map[string]any) {
 	return m
 }
 
-// TestSoughtIsOneOfTheSpots holds what is always in sight to what the map shows.
+// TestSoughtIsOneOfTheSpots holds the summary that is always in sight to what
+// the map shows.
 func TestSoughtIsOneOfTheSpots(t *testing.T) {
 	b := ask[answer.Belief](t, "belief", request(t, "demo", nil))
 	require.NotNil(t, b.Sought)
@@ -158,8 +159,8 @@ func TestPlan(t *testing.T) {
 	assert.ErrorContains(t, err, "want a part of the sketch")
 }
 
-// TestPapers makes every paper of every site: each begins as files of its kind
-// do; those of the demo are the same bytes again.
+// TestPapers makes every document of every site: each begins as files of its
+// kind do; those of the demo are the same bytes again.
 func TestPapers(t *testing.T) {
 	begins := map[string]string{"application/pdf": "%PDF-1.", "image/svg+xml": "<svg ", "application/geo+json": "{", "application/json": "{"}
 	for _, site := range bundled[:long.Size(t, 1, len(bundled))] {
@@ -186,7 +187,7 @@ func TestLength(t *testing.T) {
 	assert.Equal(t, `43' 6"`, a.Shown)
 }
 
-// TestRefusals wants every refusal to say what would be right.
+// TestRefusals expects every refusal to say what would be right.
 func TestRefusals(t *testing.T) {
 	for _, tt := range []struct{ name, stage, request, says string }{
 		{"no such stage", "believe", "{}", "belief"},

@@ -9,16 +9,16 @@ import (
 	"asfound/survey/observe"
 )
 
-// BeliefRequest asks where everything is believed to lie. With names what is
-// wanted beside it: "history", "plan". Each costs time, and a phone that has
-// just logged a hole wants the map first. Brief asks for as much of the history
-// as can be told soon: a phone asks again until the answer is whole.
+// BeliefRequest asks where everything is believed to lie. With names what to
+// add to it: "history", "plan". Each costs time, and a phone that has just
+// logged a hole needs the map first. Brief asks only for as much of the history
+// as is ready soon: a phone asks again until the answer is complete.
 type BeliefRequest struct {
 	Job Job `json:"job"`
-	// What is wanted beside it.
+	// What to add to it.
 	With []string `json:"with,omitempty" jsonschema:"enum=history,enum=plan"`
-	// Of the history what can be told soon; an engine that keeps nothing answers
-	// whole.
+	// Only the history that is ready soon; an engine without a memory answers
+	// completely.
 	Brief bool `json:"brief,omitempty"`
 }
 

@@ -11,12 +11,12 @@ import (
 	"asfound/survey/record"
 )
 
-// exported makes a paper of what is written from a location alone.
+// exported makes a document of what is written from a location alone.
 func exported(write func(io.Writer, *locate.Location) error) func(*site, plot.MapOptions, io.Writer) error {
 	return func(s *site, _ plot.MapOptions, w io.Writer) error { return write(w, s.location) }
 }
 
-// planned makes a paper of what is written from a plan.
+// planned makes a document of what is written from a plan.
 func planned(write func(io.Writer, *locate.Location, *probe.Plan) error) func(*site, plot.MapOptions, io.Writer) error {
 	return func(s *site, _ plot.MapOptions, w io.Writer) error {
 		p, refusal := s.plan(false)

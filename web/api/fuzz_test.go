@@ -9,7 +9,7 @@ import (
 	"asfound/web/api"
 )
 
-// A stage answers with JSON or with a refusal, whatever it is asked. The stages
+// A stage answers any request with JSON or with a refusal. The stages
 // are called without Run, which would hide a panic.
 
 func fuzz(f *testing.F, stage string, seeds ...[]byte) {

@@ -9,16 +9,16 @@ import (
 	"asfound/survey/locate"
 )
 
-// maxSteps bounds the work: each step is a fit of its own, and a chart on a
-// phone has no room for more.
+// maxSteps bounds the work: each step is a separate fit, and a chart on a phone
+// has no room for more.
 const maxSteps = 16
 
 // history returns the radius of what is sought before the first hole and after
 // each, in the order in which they were dug: by time where the log gives it,
 // else by the order of the log. Each step is fitted to everything but what was
 // read of later holes. Of a long log the first holes are passed over. Steps
-// that cannot be fitted are left out. Briefly, at most one is worked out that was
-// not known, and what is there then is whole or not.
+// that cannot be fitted are left out. With brief, at most one step that was not
+// known is worked out, and the result says whether the history is complete.
 func (m *Memory) history(q *Job, s *site, brief bool) (steps []answer.HistoryStep, whole bool) {
 	job := s.job
 	live := job.Live()

@@ -28,15 +28,15 @@ type Job struct {
 func JobOf(j *entry.Job) Job { return Job{j.Sketch, j.Settings, j.Rows} }
 
 // read reads a job without the rows that have problems, and says what they are:
-// another phone's slip must not take the plan from a crew that stands in the
-// field. The job is nil where the sketch or the settings are at fault.
+// another phone's mistake must not take the plan from a crew in the field. The
+// job is nil where the sketch or the settings are at fault.
 func (j *Job) read() (*survey.Job, []answer.Problem) {
 	stored := entry.Job{Sketch: given(j.Sketch), Settings: given(j.Settings), Rows: j.named()}
 	job, problems := stored.Read()
 	return job, problemsOf(problems)
 }
 
-// given returns what stands in a request, nil for null.
+// given returns a value of a request, nil for null.
 func given(text json.RawMessage) json.RawMessage {
 	if string(text) == "null" {
 		return nil

@@ -13,12 +13,11 @@ import (
 	"asfound/survey/probe"
 )
 
-// Memory keeps what was worked out, so that a phone waits for nothing twice: the
-// sketch made ready to be fitted, the site of the last job, its plan, and what
-// was known after each hole. Everything is kept by the content that it follows
-// from, so answers with and without a memory are the same, but for a preview, which
-// begins with what was believed last. The zero value is
-// ready. It is for one asker at a time.
+// Memory caches results, so that a phone waits for nothing twice: the prepared
+// sketch, the site of the last job, its plan, and what was known after each hole.
+// Everything is keyed by the content that it follows from, so answers with and
+// without a memory are the same, except for a preview, which begins with what was
+// believed last. The zero value is ready to use. It must not be used concurrently.
 type Memory struct {
 	sketch   content
 	prepared *fit.Prepared
@@ -28,19 +27,19 @@ type Memory struct {
 
 	steps map[content]answer.Metres
 
-	forgets bool // nobody asks twice
+	forgets bool // never asked for twice
 }
 
 // content is the SHA-256 of what an answer follows from.
 type content [sha256.Size]byte
 
-// maxKept bounds the steps that are kept: far more than jobs of a day have.
+// maxKept bounds the steps that are kept: far more than a day's jobs have.
 const maxKept = 512
 
 // contentOf returns the content of values that JSON can write.
 func contentOf(values ...any) (c content) {
 	h := sha256.New()
-	_ = json.NewEncoder(h).Encode(values) // texts and tables of text: always can, or differ all the same
+	_ = json.NewEncoder(h).Encode(values) // texts and tables of text cannot fail
 	h.Sum(c[:0])
 	return c
 }
@@ -68,7 +67,7 @@ func (m *Memory) prepare(j *Job, job *survey.Job) (*fit.Prepared, error) {
 // content returns what a job's belief follows from.
 func (j *Job) content() content { return contentOf(string(j.Sketch), string(j.Settings), j.Rows) }
 
-// known returns a job's site where it is at hand, else nil.
+// known returns a job's site if it is cached, else nil.
 func (m *Memory) known(j *Job) *site {
 	if m.site == nil || m.job != j.content() {
 		return nil
@@ -162,11 +161,11 @@ type site struct {
 	problems []answer.Problem // rows that were left out
 
 	planned *probe.Plan                // as far as it has been worked out
-	more    func() (*probe.Plan, bool) // works on it; nil: it is whole, or not begun
-	leave   func()                     // leaves off
+	more    func() (*probe.Plan, bool) // continues it; nil: it is complete, or not begun
+	leave   func()                     // stops it
 }
 
-// plan plans the digging on a located site, briefly: one bit more of it.
+// plan plans the digging on a located site; with brief, one step more of it.
 func (s *site) plan(brief bool) (*probe.Plan, *answer.Refusal) {
 	if s.planned == nil {
 		work, err := pipeline.Work(s.location)

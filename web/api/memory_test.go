@@ -14,7 +14,7 @@ import (
 
 // TestMemoryChangesNoAnswer lets one memory follow the log of every site row by
 // row, with other jobs and questions in between: each answer must be that of an
-// engine that has seen nothing before, byte for byte.
+// engine without a memory, byte for byte.
 func TestMemoryChangesNoAnswer(t *testing.T) {
 	var m api.Memory
 	same := func(stage string, q map[string]any) {
@@ -52,9 +52,9 @@ func TestMemoryChangesNoAnswer(t *testing.T) {
 	}
 }
 
-// TestBriefComesToTheSame asks bit by bit, with other questions between: in the
-// end plan and history are those that are asked for at once, and every bit is
-// more of the same. Where nothing is kept, there are no bits.
+// TestBriefComesToTheSame asks step by step, with other questions between: in
+// the end plan and history are those that one request returns, and every step
+// extends the one before. Without a memory, there are no steps.
 func TestBriefComesToTheSame(t *testing.T) {
 	type plan struct {
 		Whole bool              `json:"whole"`

@@ -48,7 +48,7 @@ var Papers = map[string]struct {
 func paper(m *Memory, q *PaperRequest) (*answer.Paper, *answer.Refusal) {
 	p, ok := Papers[string(q.Name)]
 	if !ok {
-		return nil, refuse("no paper %q; want %s", q.Name, spelling.OneOf(string(q.Name), slices.Sorted(maps.Keys(Papers))))
+		return nil, refuse("no document %q; want %s", q.Name, spelling.OneOf(string(q.Name), slices.Sorted(maps.Keys(Papers))))
 	}
 	var opt plot.MapOptions
 	if q.Date != "" {

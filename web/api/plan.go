@@ -7,21 +7,21 @@ import (
 )
 
 // PlanRequest asks where to dig. Seek, where it is given, is sought instead of
-// what the job seeks. Brief asks for what can be told soon: a phone asks again
-// until the plan is whole, and may log a hole between. An engine without a
-// memory plans the whole at once.
+// what the job seeks. Brief asks only for what is ready soon: a phone asks
+// again until the plan is complete, and may log a hole in between. An engine
+// without a memory makes the whole plan at once.
 type PlanRequest struct {
 	Job Job `json:"job"`
 	// A part's id or a kind of part; left out: the job's.
 	Seek string `json:"seek,omitempty"`
-	// What can be told soon, to be asked for again until it is whole; an engine
-	// that keeps nothing answers whole.
+	// Only what is ready soon; ask again until it is complete. An engine
+	// without a memory answers completely.
 	Brief bool `json:"brief,omitempty"`
 }
 
 func plan(m *Memory, q *PlanRequest) (*answer.Plan, *answer.Refusal) {
 	if q.Seek != "" {
-		m = &Memory{forgets: true} // what is kept is of the job as it stands
+		m = &Memory{forgets: true} // the cache is of the job as it stands
 	}
 	s, refusal := m.locate(&q.Job)
 	if refusal != nil {

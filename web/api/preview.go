@@ -6,7 +6,7 @@ import (
 )
 
 // PreviewRequest asks for a first look at what is sought, to be shown until the
-// belief is there.
+// belief is ready.
 type PreviewRequest struct {
 	Job Job `json:"job"`
 }

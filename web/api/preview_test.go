@@ -13,7 +13,7 @@ import (
 // TestPreview holds the first look at every site, after each of the last readings,
 // to the belief that follows it: the place it shows must lie within twice the 95 %
 // radius of the belief, which is this project's own bound, and the radius within a factor of three.
-// Asked when the belief is at hand, it is the belief.
+// When the belief is already known, the preview is the belief.
 func TestPreview(t *testing.T) {
 	type answer struct {
 		Sought *struct {

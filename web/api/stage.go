@@ -32,8 +32,7 @@ var Stages = func() map[string]Stage {
 	return all
 }()
 
-// Form is what a stage is asked with and what it answers, as values of their
-// types with nothing in them.
+// Form is the request and the answer of a stage, as zero values of their types.
 type Form struct{ Request, Answer any }
 
 // Forms are the forms of all stages by name.
@@ -45,7 +44,7 @@ var Forms = func() map[string]Form {
 	return all
 }()
 
-// stage answers one request with what is kept.
+// stage answers one request with the help of a memory.
 type stage struct {
 	run  func(m *Memory, request []byte) ([]byte, error)
 	form Form
@@ -78,16 +77,16 @@ func run(m *Memory, name string, request []byte) (answer []byte, err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			m.keep(content{}, nil)
-			*m = Memory{forgets: m.forgets} // it may be half of something
+			*m = Memory{forgets: m.forgets} // it may be half done
 			answer, err = nil, refuse("this job cannot be worked out: the engine failed on it (%v). The readings are safe; please report the job", p)
 		}
 	}()
 	return s.run(m, request)
 }
 
-// answering makes a stage of a function of Go values. A request with a member
-// that is not known is answered all the same: an older engine must serve a
-// newer page as well as it can.
+// answering makes a stage of a function of Go values. An unknown member of a
+// request is ignored: an older engine must serve a newer page as well as it
+// can.
 func answering[Request, Answer any](f func(*Memory, *Request) (Answer, *answer.Refusal)) stage {
 	run := func(m *Memory, request []byte) ([]byte, error) {
 		if len(request) > MaxRequest {
@@ -95,7 +94,7 @@ func answering[Request, Answer any](f func(*Memory, *Request) (Answer, *answer.R
 		}
 		var q Request
 		if err := json.Unmarshal(request, &q); err != nil {
-			return nil, refuse("the request is not as wanted: %v", err)
+			return nil, refuse("the request is malformed: %v", err)
 		}
 		answer, refusal := f(m, &q)
 		if refusal != nil {

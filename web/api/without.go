@@ -25,7 +25,7 @@ func without(m *Memory, q *WithoutRequest) (*answer.Without, *answer.Refusal) {
 		}
 		rest.Rows = append(rest.Rows, map[string]string{"id": fmt.Sprintf("without %d", i+1), "kind": "void", "target": id})
 	}
-	aside := Memory{sketch: m.sketch, prepared: m.prepared} // the job itself stays the one that is kept
+	aside := Memory{sketch: m.sketch, prepared: m.prepared} // the cache keeps the job itself
 	s, refusal := aside.locate(&rest)
 	if refusal != nil {
 		return nil, refusal

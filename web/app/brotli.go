@@ -1,7 +1,7 @@
 //go:build ignore
 
 // Command brotli packs a file into another as tightly as Brotli can. It is a
-// command of its own, run by package build with the modules of .ci/tools.mod, so
+// separate command, run by package build with the modules of .ci/tools.mod, so
 // that the product does not depend on Brotli.
 package main
 

@@ -19,8 +19,8 @@ import (
 //go:embed all:static
 var embedded embed.FS
 
-// Stamp is the file that says of what source an app was made. Only a whole app
-// has one: it is written last.
+// Stamp is the file that says from which source an app was built. Only a whole
+// app has one: it is written last.
 const Stamp = ".source"
 
 // App is the app in one version.
@@ -31,7 +31,7 @@ type App struct {
 }
 
 // Embedded returns the app that is built into this program. In a checkout where
-// go generate was not run it is not whole.
+// go generate has not been run it is not whole.
 func Embedded() (*App, error) { return builtIn() }
 
 var builtIn = sync.OnceValues(func() (*App, error) {
@@ -84,7 +84,7 @@ func (a *App) Manifest() []byte { return a.manifest }
 // phone keeps and their hashes. It must not be cached without asking again.
 func (a *App) ServiceWorker() []byte { return a.worker }
 
-// assemble makes of the files what depends on all of them.
+// assemble makes what depends on all of the files.
 func assemble(static fs.FS) (*App, error) {
 	sums := map[string]string{}
 	all := sha256.New()
@@ -96,7 +96,7 @@ func assemble(static fs.FS) (*App, error) {
 		if err != nil || served == "" {
 			return err
 		}
-		fmt.Fprintf(all, "%s %s\n", served, sum) // a hash takes all
+		fmt.Fprintf(all, "%s %s\n", served, sum) // a hash never fails
 		sums["/static/"+served] = sum
 		return nil
 	})
@@ -133,7 +133,7 @@ func assemble(static fs.FS) (*App, error) {
 }
 
 // served returns the name under which a file is served, and the hash of its
-// content there; no name for what is served otherwise.
+// content there; no name for a file that is served in another way.
 func served(static fs.FS, name string) (as, sum string, err error) {
 	if Hidden(name) || strings.HasSuffix(name, ".br") { // the same as .gz, packed smaller
 		return "", "", nil

@@ -33,8 +33,8 @@ func written(t *testing.T) fstest.MapFS {
 	return files
 }
 
-// TestWhole takes an app for whole where its stamp is that of its files, and not
-// where a file is another, was cut or is missing.
+// TestWhole holds that an app is whole where its stamp matches its files, and
+// not where a file was changed, cut or is missing.
 func TestWhole(t *testing.T) {
 	files := written(t)
 	a, err := Read(files)

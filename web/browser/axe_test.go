@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// finding is what axe-core (https://github.com/dequelabs/axe-core, 4.14.1) says
-// of one rule.
+// finding is what axe-core (https://github.com/dequelabs/axe-core, 4.14.1)
+// reports about one rule.
 type finding struct {
 	ID     string `json:"id"`
 	Impact string `json:"impact"`
@@ -46,8 +46,8 @@ const small = `[...document.querySelectorAll("button, select, input, textarea, s
 	.map(([e, r]) => e.outerHTML.slice(0, 90) + " " + r.width.toFixed(0) + "x" + r.height.toFixed(0))`
 
 // wide returns what reaches beyond the right side of the window and does not
-// scroll by itself. The page's own width does not tell: a phone zooms out until
-// all is in it.
+// scroll by itself. The page's own width does not show it: a phone zooms out
+// until everything fits.
 func (b *tab) wide() []string {
 	b.t.Helper()
 	return eval[[]string](b, `[...document.querySelectorAll("body *")]
@@ -57,7 +57,7 @@ func (b *tab) wide() []string {
 	.map(([e, right]) => e.outerHTML.slice(0, 90) + " to " + right.toFixed(0))`)
 }
 
-// look keeps a picture of a screen and holds it to what every screen must be:
+// look stores a picture of a screen and checks what every screen must satisfy:
 // nothing serious found by axe-core, targets of 48 pixels, nothing wider than
 // the window.
 func (b *tab) look(name string) {
@@ -74,7 +74,7 @@ func (b *tab) look(name string) {
 	assert.Empty(b.t, b.wide(), "%s: wider than the window", name)
 }
 
-// TestAxeBites shows that the check finds what it is there for.
+// TestAxeBites shows that the check finds what it is meant to find.
 func TestAxeBites(t *testing.T) {
 	b := open(t, phone)
 	b.visit("about:blank")

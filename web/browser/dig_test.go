@@ -17,12 +17,12 @@ import (
 )
 
 // ground is the hidden truth of an invented job: where everything lies, in
-// metres as complex numbers, and what a hole meets there. Nothing of it is
-// shown to the app but by the answers of its holes.
+// metres as complex numbers, and what a hole meets there. The app learns of it
+// only through the answers of its holes.
 type ground map[string]complex128
 
 // groundOf reads a truth; what is buried is moved, so that the sheet is wrong by
-// as much and the first hole does not do.
+// that much and the first hole is not enough.
 func groundOf(t *testing.T, job string, moved complex128) ground {
 	t.Helper()
 	text, err := os.ReadFile("../../testdata/sites/" + job + "/truth.json")
@@ -42,8 +42,8 @@ func groundOf(t *testing.T, job string, moved complex128) ground {
 }
 
 // A hole of 8 in radius meets what is nearer than that to its rim: a box 2 ft
-// square, a trench 2 ft wide, the sizes that the sheets have; of both, 2 in are
-// too little to be noticed.
+// square, a trench 2 ft wide, the sizes that the sheets have; contact with less
+// than 2 in of either is not noticed.
 const reach = 0.3048 + 0.2032 - 0.05 // metres
 
 // meets says what a hole at a place meets: the box, a lateral, or nothing.
@@ -73,7 +73,7 @@ var (
 	callIt   = regexp.MustCompile(`calls it empty at ` + reads)
 )
 
-// metres returns what the groups of a length come to.
+// metres returns the length that its groups add up to.
 func metres(m []string) float64 {
 	if m[3] != "" {
 		v, _ := strconv.ParseFloat(m[3], 64)
@@ -104,8 +104,9 @@ func (g ground) setOut(t *testing.T, screen string) complex128 {
 }
 
 // TestDigToTheBox runs whole invented digs as a new user would: a phone, no
-// network, and at each hole what was proposed is dug and what was met is told,
-// until the box is exposed. A hole takes three taps and the digits of its depth.
+// network, and at each hole the proposed place is dug and what was met is
+// logged, until the box is exposed. A hole takes three taps and the digits of
+// its depth.
 func TestDigToTheBox(t *testing.T) {
 	long.Only(t, "half a minute in a browser")
 	s := newSite(t)
@@ -116,7 +117,7 @@ func TestDigToTheBox(t *testing.T) {
 	for _, tt := range []struct {
 		job   string
 		moved complex128        // metres
-		depth map[string]string // what the keypad is told: ' steps to the inches
+		depth map[string]string // what is typed on the keypad: ' steps to the inches
 	}{
 		{"day-before", complex(0.8, 0.5), map[string]string{"box": "1'7", "lateral": "1'6"}},
 		{"two-tapes", 0, map[string]string{"box": "0.5", "lateral": "0.5"}},

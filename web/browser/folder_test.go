@@ -62,8 +62,8 @@ func table(t *testing.T, text string) []map[string]string {
 }
 
 // TestFolderKeepsAll brings a whole folder into the app and out again, and that
-// into an empty app: foreign members, a void row, notes, a column that nobody
-// knows, the scan, a photo and a stranger's file are all still there.
+// into an empty app: foreign members, a void row, notes, an unknown column, the
+// scan, a photo and an unknown file are all still there.
 func TestFolderKeepsAll(t *testing.T) {
 	long.Only(t, "some seconds in a browser")
 	scan, err := os.ReadFile("../../testdata/scans/permit.jpg")
@@ -117,7 +117,7 @@ func TestFolderKeepsAll(t *testing.T) {
 	}
 	assert.Len(t, out, len(in), "and nothing else")
 
-	// An empty app takes the archive, and hands out the same once more.
+	// An empty app imports the archive, and exports the same again.
 	eval[bool](b, `new Promise((done) => { const r = indexedDB.deleteDatabase("asfound"); r.onsuccess = () => done(true); })`)
 	b.visit(s.url + "/#/jobs")
 	b.do(reload)

@@ -43,7 +43,7 @@ func chromium(t *testing.T) string {
 	return long.Program(t, "chromium", "chromium-browser", "google-chrome")
 }
 
-// tab is one page in a browser of its own, so that two tabs share nothing.
+// tab is one page in a separate browser, so that two tabs share nothing.
 type tab struct {
 	t    *testing.T
 	ctx  context.Context
@@ -74,7 +74,7 @@ func open(t *testing.T, s size) *tab {
 	return b
 }
 
-// note keeps what went wrong in the page.
+// note records what went wrong in the page.
 func (b *tab) note(ev any) {
 	s := fmt.Sprintf("%T", ev)
 	if !strings.Contains(s, "ExceptionThrown") {
@@ -96,7 +96,7 @@ func (b *tab) visit(url string) {
 	b.do(chromedp.Navigate(url))
 }
 
-// eval returns what an expression in the page comes to, promises awaited.
+// eval returns the value of an expression in the page, promises awaited.
 func eval[T any](b *tab, js string) T {
 	b.t.Helper()
 	ctx, end := context.WithTimeout(b.ctx, patience)
@@ -129,7 +129,7 @@ func (b *tab) sees(text string) {
 // text returns what the page shows.
 func (b *tab) text() string { return eval[string](b, "document.body.innerText") }
 
-// press clicks, or taps on a phone, the control that shows or is called a text.
+// press clicks, or taps on a phone, the control whose text or label is given.
 func (b *tab) press(name string) {
 	b.t.Helper()
 	const find = `(() => {
@@ -145,7 +145,7 @@ func (b *tab) press(name string) {
 	js := fmt.Sprintf(find, quote(name))
 	b.wait(js)
 	at := eval[[]float64](b, js)
-	for range 20 { // what is still being laid out moves away from under the finger
+	for range 20 { // a control that is still being laid out moves away from under the finger
 		time.Sleep(20 * time.Millisecond)
 		now := eval[[]float64](b, js)
 		if slices.Equal(at, now) {
@@ -162,7 +162,7 @@ func (b *tab) press(name string) {
 	}
 }
 
-// shot keeps a picture of the window.
+// shot stores a picture of the window.
 func (b *tab) shot(name string) {
 	b.t.Helper()
 	ctx, end := context.WithTimeout(b.ctx, patience)
@@ -209,18 +209,18 @@ func (b *tab) bringFolder(folder string) {
 	b.settled()
 }
 
-// settled waits until what is believed follows from all that was logged.
+// settled waits until the belief includes everything that was logged.
 func (b *tab) settled() {
 	b.t.Helper()
 	b.wait(`document.querySelector(".strip[aria-busy=false]")`)
 }
 
-// reload loads the page again, from wherever it now comes.
+// reload loads the page again, from the server or from the cache.
 var reload = chromedp.Reload()
 
 func num(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
 
 func quote(s string) string {
-	q, _ := json.Marshal(s) // a string always can
+	q, _ := json.Marshal(s) // a string cannot fail
 	return string(q)
 }

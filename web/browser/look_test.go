@@ -18,7 +18,7 @@ func TestScreens(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			b := open(t, z)
 			b.visit(s.url + "/")
-			b.sees("Bring a job in")
+			b.sees("Import a job")
 			b.look(name + "-jobs-empty")
 			for _, job := range []string{"demo", "metric-gnss", "day-before"} {
 				b.visit(s.url + "/#/jobs")

@@ -29,9 +29,9 @@ func (b *tab) logged(kind string) []map[string]string {
 	return out
 }
 
-// TestMeasure heeds what the app says of the tape that was read a foot long,
-// then measures what else can be: a slope, a bearing, a baseline and the same
-// again, and a mean of fixes.
+// TestMeasure follows what the app says about the tape that was read a foot
+// long, then takes the other measurements: a slope, a bearing, a baseline and
+// the same again, and a mean of fixes.
 func TestMeasure(t *testing.T) {
 	long.Only(t, "some seconds in a browser")
 	s := newSite(t)
@@ -91,8 +91,8 @@ func TestMeasure(t *testing.T) {
 	require.Len(t, lines, 2)
 	assert.Equal(t, []string{"10'6\"", "-2'0\""}, []string{lines[1]["value"], lines[1]["offset"]})
 
-	// The receiver, once fine and twice coarse: time, count and spread are in
-	// sight, and the mean is that of least squares, each weighed by its accuracy.
+	// The receiver, once good and twice poor: time, count and spread are shown,
+	// and the mean is that of least squares, each fix weighted by its accuracy.
 	b.stand(-123.40000, -48.90000, 3)
 	b.press("Log a hole")
 	b.press("Phone position")
@@ -118,7 +118,7 @@ func TestMeasure(t *testing.T) {
 	mean := (-123.40000/9 - 123.39998/36 - 123.39997/36) / (1./9 + 1./36 + 1./36)
 	assert.InDelta(t, 0, math.Abs(lon-mean), 1e-8)
 
-	// What is sought may be changed by who works alone.
+	// Someone who works alone may change what is sought.
 	b.settled()
 	b.press("More")
 	b.press("Dig plan")

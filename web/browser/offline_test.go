@@ -16,7 +16,7 @@ func (b *tab) join(link, name string) {
 	b.wait(`document.querySelector("form input")`)
 	eval[bool](b, `(() => { const i = document.querySelector("form input"); i.value = `+quote(name)+`; i.dispatchEvent(new Event("input", {bubbles: true})); return true; })()`)
 	b.press("Join")
-	b.sees("Bring a job in")
+	b.sees("Import a job")
 }
 
 // whole waits until the app is complete without a network.
@@ -51,7 +51,7 @@ func (b *tab) keys(s string) {
 	}
 }
 
-// rows returns what the browser keeps of readings, in one order.
+// rows returns the readings that the browser stores, in a fixed order.
 func (b *tab) rows() string {
 	b.t.Helper()
 	return eval[string](b, `new Promise((done, fail) => {
@@ -64,8 +64,8 @@ func (b *tab) rows() string {
 	})`)
 }
 
-// TestDigWithoutCoverage is a dig with the server gone: reload, log holes, see
-// the place tighten, undo; once the server is back everything is exchanged.
+// TestDigWithoutCoverage is a dig without the server: reload, log holes, see
+// the region shrink, undo; once the server is back everything is exchanged.
 func TestDigWithoutCoverage(t *testing.T) {
 	s := newSite(t)
 	lead := open(t, desk)
@@ -105,8 +105,14 @@ func TestDigWithoutCoverage(t *testing.T) {
 	b.wait(`Number(document.querySelector("[data-unsent]")?.dataset.unsent) > ` + num(logged))
 	b.wait(`Math.abs(Number(document.querySelector("dd[data-radius]")?.dataset.radius) - ` + num(before) + `) < 1e-9`)
 
-	// By two tapes, and nothing met.
+	// By two tapes, and nothing met. The plan arrives while the screen is open,
+	// and no control moves from under the thumb.
 	b.press("Log a hole")
+	const tapes = `(() => { const r = [...document.querySelectorAll("button")].find((e) => e.innerText === "Two tapes").getBoundingClientRect(); return [r.x, r.y] })()`
+	b.sees("Two tapes")
+	early := eval[[]float64](b, tapes)
+	b.sees("What did it meet?")
+	assert.Equal(t, early, eval[[]float64](b, tapes), "a control keeps its place when the plan arrives")
 	b.press("Two tapes")
 	b.keys("45'6")
 	b.press("Next: from")
@@ -134,7 +140,7 @@ func TestDigWithoutCoverage(t *testing.T) {
 }
 
 // TestTwoPhones lets two phones work offline on one job: nothing is lost, and
-// both end equal.
+// both end with the same data.
 func TestTwoPhones(t *testing.T) {
 	long.Only(t, "some seconds in a browser")
 	s := newSite(t)

@@ -27,12 +27,13 @@ func (b *tab) fill(label, text string) {
 	})()`)
 }
 
-// away leaves the app's page, so that a link is opened afresh.
+// away leaves the app's page, so that a link opens it from scratch.
 var away = chromedp.Navigate("about:blank")
 
 // TestInvite is the way of a second phone: the lead makes a code, the phone
-// opens the link, its role holds, and no link serves twice, late or once it was
-// revoked. The phone takes a photo beside a note, out of coverage.
+// opens the link, its role is enforced, and no link works twice, after it
+// expires or once it is revoked. The phone takes a photo for a note, out of
+// coverage.
 func TestInvite(t *testing.T) {
 	long.Only(t, "some seconds in a browser")
 	s := newSite(t)
@@ -65,7 +66,7 @@ func TestInvite(t *testing.T) {
 	assert.NotContains(t, b.text(), "Make a one-time code", "a tech invites nobody")
 	assert.Equal(t, 403.0, eval[float64](b, `fetch("/api/invites").then((r) => r.status)`))
 
-	// The photo: kept while there is no coverage, sent with its note after.
+	// The photo: stored while there is no coverage, then sent with its note.
 	b.whole()
 	s.stop()
 	b.press("Back")
@@ -90,7 +91,7 @@ func TestInvite(t *testing.T) {
 	wide := eval[float64](lead, `Math.max(...[...document.querySelectorAll(".photos img")].map((i) => i.naturalWidth))`)
 	assert.LessOrEqual(t, wide, 1600.0, "pixels: made small enough to send from a field")
 
-	// Links that serve no more, in plain words.
+	// Links that no longer work, in plain words.
 	_, late, err := s.gate.Invite(context.Background(), access.Tech, "Late", time.Millisecond)
 	require.NoError(t, err)
 	for _, tt := range []struct{ link, says string }{
@@ -104,7 +105,8 @@ func TestInvite(t *testing.T) {
 		b.sees(tt.says)
 		b.look("phone-link-refused")
 	}
-	// The lead takes the phone out again: it reads no more, and keeps its own.
+	// The lead revokes the phone: it can no longer read, and keeps its own
+	// data.
 	var devices []access.Device
 	require.NoError(t, json.Unmarshal([]byte(eval[string](lead, `fetch("/api/devices").then((r) => r.text())`)), &devices))
 	require.Len(t, devices, 2)

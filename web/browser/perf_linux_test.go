@@ -24,11 +24,11 @@ import (
 	"asfound/testdata/long"
 )
 
-// What a first visit may weigh, packed as a browser over HTTPS or on its own
-// machine asks for it: this project's own bound.
+// The most bytes of a first visit, packed as a browser requests them over HTTPS
+// or from its own machine: this project's own bound.
 const firstLoad = 2_500_000
 
-// slower is how many times slower than this machine the phone is taken to be.
+// slower is how many times slower than this machine the phone is assumed to be.
 const slower = 4
 
 // TestSpeed measures what a phone waits for. It asserts what does not depend on
@@ -36,9 +36,9 @@ const slower = 4
 //
 //	ASFOUND_LONG=1 go test ./web/browser -run Speed -v
 //
-// A browser's own switch for a slower processor slows the page and not its
-// workers, where the engine is. So the whole process of the page is stopped by
-// signals for three quarters of the time, a few milliseconds at a time.
+// A browser's own setting for a slower processor slows the page but not its
+// workers, where the engine runs. So signals stop the whole process of the page
+// for three quarters of the time, a few milliseconds at a time.
 func TestSpeed(t *testing.T) {
 	long.Only(t, "a measurement of some minutes")
 	s := newSite(t)
@@ -63,7 +63,7 @@ func TestSpeed(t *testing.T) {
 				b.wait(`document.querySelector("dd[data-radius]")`)
 				seen := eval[float64](b, `performance.now()`)
 				b.settled()
-				t.Logf("%d times slower: opened %s, %s %.0f ms after the page began, worked out anew with the next hole %.0f ms", times, how, first, seen, eval[float64](b, `performance.now()`))
+				t.Logf("%d times slower: opened %s, %s %.0f ms after the page began, worked out again with the next hole %.0f ms", times, how, first, seen, eval[float64](b, `performance.now()`))
 			})
 			assert.InDelta(t, radius, b.radius(), 1e-9)
 		}
@@ -91,7 +91,7 @@ func TestSpeed(t *testing.T) {
 	assert.Empty(t, b.log, "exceptions")
 }
 
-// forgetBeliefs takes from the browser's storage what was believed of its jobs.
+// forgetBeliefs deletes the stored beliefs of the browser's jobs.
 const forgetBeliefs = `new Promise((done) => {
 	const q = indexedDB.open("asfound");
 	q.onsuccess = () => {
@@ -102,7 +102,7 @@ const forgetBeliefs = `new Promise((done) => {
 })`
 
 // watchStrip notes when Save was pressed, and when the strip shows a first
-// look, the belief, and that nothing is at work any more.
+// look, the belief, and that all work is done.
 const watchStrip = `(() => {
 	const s = window.strip = {};
 	addEventListener("click", (e) => e.target.closest("button")?.innerText.includes("Save") && (s.pressed ??= performance.now()), true);
@@ -118,7 +118,8 @@ const watchStrip = `(() => {
 	return true;
 })()`
 
-// weigh returns the bytes of everything that a first visit fetches, packed so.
+// weigh returns the bytes of everything that a first visit fetches, packed in
+// this way.
 func (s *site) weigh(packed string) (n int) {
 	s.t.Helper()
 	get := func(path string) []byte {
@@ -148,7 +149,7 @@ func (s *site) weigh(packed string) (n int) {
 }
 
 // crowded writes the demo's job with so many readings: its tapes and levels are
-// read again and again, which a careful crew might do.
+// repeated many times, as a careful crew might do.
 func crowded(t *testing.T, readings int) []string {
 	t.Helper()
 	dir := t.TempDir()
@@ -233,7 +234,7 @@ func renderers(t *testing.T, browser int) (found []int) {
 	return found
 }
 
-// parent returns the process that started another, 0 where it is gone.
+// parent returns the process that started another, 0 where it has ended.
 func parent(pid int) (p int) {
 	text, err := os.ReadFile(fmt.Sprintf("/proc/%d/stat", pid))
 	if err != nil {

@@ -17,8 +17,8 @@ import (
 	"asfound/web/api"
 )
 
-// watchMap notes what is drawn on canvases: each text with the pixel it stands
-// at, and each dashed ring with its bounds.
+// watchMap notes what is drawn on canvases: each text with its pixel, and each
+// dashed ring with its bounds.
 const watchMap = `(() => {
 	window.drawn = {texts: [], rings: [], bad: []};
 	const p = CanvasRenderingContext2D.prototype;
@@ -54,7 +54,7 @@ func (d *drawing) at(text string) (x, y float64, ok bool) {
 
 // TestBoxInTwoPlaces shows a job whose sheet may be mirrored, so that the box
 // lies in front of the wall or behind it: both places are drawn and their shares
-// named, as the engine says them.
+// named, as the engine states them.
 func TestBoxInTwoPlaces(t *testing.T) {
 	const folder = "testdata/two-places"
 	want := boxLobes(t, folder)
@@ -67,7 +67,7 @@ func TestBoxInTwoPlaces(t *testing.T) {
 			_, err := chromedp.Call(b.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: watchMap})
 			require.NoError(t, err)
 			b.visit(s.url + "/")
-			b.sees("Bring a job in")
+			b.sees("Import a job")
 			b.bringFolder(folder)
 			b.sees("It may lie in 2 places: " + said[0] + ", " + said[1] + ".")
 			eval[bool](b, `(Object.assign(drawn, {texts: [], rings: []}), true)`)
@@ -81,14 +81,14 @@ func TestBoxInTwoPlaces(t *testing.T) {
 			for _, share := range said {
 				x, y, ok := d.at(share)
 				require.True(t, ok, "the map does not name %s", share)
-				rings = append(rings, ringAbout(d.Rings, x, y+20)) // the words stand 20 px above the middle
+				rings = append(rings, ringAbout(d.Rings, x, y+20)) // the words are drawn 20 px above the middle
 			}
 			for i, r := range rings {
 				require.NotZero(t, r[2]-r[0], "no region is drawn about the %s", said[i])
 			}
 			assert.NotEqual(t, rings[0], rings[1], "one region is drawn for both")
 			b.noNaN("plan")
-			for _, share := range said { // a tap on either tells of both
+			for _, share := range said { // a tap on either shows both
 				x, y, _ := d.at(share)
 				b.tapMap(x, y+20)
 				b.wait(`document.querySelector(".card")?.innerText.includes(` + quote("It may lie in 2 places: "+said[0]+", "+said[1]+".") + `)`)
@@ -152,8 +152,8 @@ func (b *tab) tapMap(x, y float64) {
 	}
 }
 
-// noNaN holds a screen to having no number that is none, in its words and in
-// what is said to who cannot see it.
+// noNaN checks that a screen shows no NaN, in its text or in its labels for
+// screen readers.
 func (b *tab) noNaN(screen string) {
 	b.t.Helper()
 	html := eval[string](b, "document.body.outerHTML")

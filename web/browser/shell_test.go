@@ -15,7 +15,7 @@ import (
 	"asfound/testdata/long"
 )
 
-// TestInstall asks the browser what it makes of the web app manifest (W3C).
+// TestInstall asks the browser how it reads the web app manifest (W3C).
 func TestInstall(t *testing.T) {
 	s := newSite(t)
 	b := open(t, phone)
@@ -28,7 +28,7 @@ func TestInstall(t *testing.T) {
 	e, err := chromedp.Call(b.ctx, page.GetInstallabilityErrors, cdp.Empty{})
 	require.NoError(t, err)
 	for _, x := range e.InstallabilityErrors {
-		// A profile of its own in a headless browser is taken for a private window.
+		// A headless browser treats a new profile as a private window.
 		assert.Equal(t, "in-incognito", x.ErrorID)
 	}
 	// The icons that the manifest names must be there as it says.
@@ -39,7 +39,7 @@ func TestInstall(t *testing.T) {
 }
 
 // TestLargeText doubles the text (WCAG 2.2, 1.4.4): nothing may be cut off at
-// the side, and the log stays usable.
+// the side, and the log must stay usable.
 func TestLargeText(t *testing.T) {
 	s := newSite(t)
 	b := open(t, phone)

@@ -17,7 +17,7 @@ import (
 	"asfound/web/logbook"
 )
 
-// site is a real server with a store of its own, that can be gone for a while.
+// site is a real server with its own store, which can go away for a while.
 type site struct {
 	t       *testing.T
 	url     string
@@ -30,11 +30,11 @@ type site struct {
 func newSite(t *testing.T) *site {
 	t.Helper()
 	chromium(t)
-	book, err := logbook.Open(filepath.Join(t.TempDir(), "store.db"))
+	store, err := logbook.Open(filepath.Join(t.TempDir(), "store.db"))
 	require.NoError(t, err)
-	t.Cleanup(func() { book.Close() })
-	s := &site{t: t, address: "127.0.0.1:0", gate: access.New(book, time.Now)}
-	w := &web.Site{Book: book, Gate: s.gate, App: whole(t)}
+	t.Cleanup(func() { store.Close() })
+	s := &site{t: t, address: "127.0.0.1:0", gate: access.New(store, time.Now)}
+	w := &web.Site{Store: store, Gate: s.gate, App: whole(t)}
 	s.handler, err = w.Handler()
 	require.NoError(t, err)
 	s.start()
@@ -42,7 +42,7 @@ func newSite(t *testing.T) *site {
 	return s
 }
 
-// whole returns the app with its engine, made where that was not done yet.
+// whole returns the app with its engine, built if needed.
 func whole(t *testing.T) *app.App {
 	t.Helper()
 	a, err := build.App(t.Context(), t.Output())
@@ -62,7 +62,8 @@ func (s *site) start() {
 }
 
 // stop is the end of coverage: nothing answers, connections break. That is a
-// truer test than the browser's own switch, which a service worker gets round.
+// more realistic test than the browser's own offline switch, which a service
+// worker bypasses.
 func (s *site) stop() { s.server.Close() }
 
 // first returns the one-time link of the lead.

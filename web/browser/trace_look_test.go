@@ -6,7 +6,7 @@ import (
 	"asfound/testdata/long"
 )
 
-// Every step of the tracing screen is held to what every screen must be.
+// Every step of the tracing screen is checked as every screen is.
 func TestTraceLooks(t *testing.T) {
 	long.Only(t, "some seconds in a browser")
 	s := tracing(t)
@@ -25,7 +25,7 @@ func TestTraceLooks(t *testing.T) {
 		h.press("Repeat…")
 		h.look("trace-" + name + "-repeat")
 		h.press("Ties")
-		h.typeIn("box center, from A", "26 8") // not a length: said beside the field
+		h.typeIn("box center, from A", "26 8") // not a length: shown beside the field
 		h.look("trace-" + name + "-wrong")
 		h.press("Parts")
 		h.press("L1 Lateral")
@@ -33,7 +33,7 @@ func TestTraceLooks(t *testing.T) {
 		h.press("Scale")
 		h.look("trace-" + name + "-scale")
 		h.press("Save")
-		h.sees("Must be mended")
+		h.sees("Must be fixed")
 		h.look("trace-" + name + "-save")
 		h.press("Leave")
 		h.look("trace-" + name + "-leave")

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/testdata/long"
 )
@@ -39,8 +40,8 @@ func handOn(t *testing.T, s size, url string) *hand {
 	return h
 }
 
-// Members that the format does not know are kept wherever they stand (RFC 7946,
-// 6.1), and what is not touched is not changed.
+// Unknown members are kept wherever they are (RFC 7946, 6.1), and what is not
+// edited is not changed.
 func TestTraceKeepsWhatItDoesNotKnow(t *testing.T) {
 	long.Only(t, "some seconds in a browser")
 	h := handOn(t, desk, tracing(t).URL)
@@ -109,10 +110,10 @@ func TestTraceByKeyboardAlone(t *testing.T) {
 	assert.Equal(t, `37'9"`, box.Ties[1].Distance.Written)
 	assert.Equal(t, "B", box.Ties[1].From)
 	assert.InDelta(t, 2*0.3048, box.Cover.Metres, 1e-12)
-	assert.Equal(t, []geo.Vec{{X: 22, Y: 28}, {X: 80, Y: 28}}, got.Part("L1").Shapes[0].Vertices)
+	assert.Equal(t, []asbuilt.Position{{X: 22, Y: 28}, {X: 80, Y: 28}}, got.Part("L1").Shapes[0].Vertices)
 }
 
-// The reading of written lengths is the engine's own.
+// Written lengths are read as the engine reads them.
 func TestTraceReadsLengthsAsTheEngineDoes(t *testing.T) {
 	long.Only(t, "some seconds in a browser")
 	h := handOn(t, desk, tracing(t).URL)
@@ -144,12 +145,13 @@ func TestTraceFindsTheShapeOfTheSheet(t *testing.T) {
 	require.NoError(t, err)
 	got := eval[float64](h.tab, fmt.Sprintf("window.pure.homography.aspect(%s, %v, %v)", corners, h.Photo[0], h.Photo[1]))
 	assert.InEpsilon(t, 11/8.5, got, 1e-6)
-	// Seen square on nothing tells the focal length: the sides do.
+	// A view square on does not determine the focal length: the sides are used
+	// instead.
 	assert.InDelta(t, 1.5, eval[float64](h.tab, "window.pure.homography.aspect([[10,10],[310,10],[310,210],[10,210]], 400, 300)"), 1e-9)
 	assert.False(t, eval[bool](h.tab, "window.pure.homography.convex([[0,0],[1,1],[1,0],[0,1]])"), "corners in the wrong order")
 }
 
-// A PDF page has a size, so that the note of scale on it suffices.
+// A PDF page has a size, so the scale note on it is enough.
 func TestTraceAPage(t *testing.T) {
 	long.Only(t, "some seconds in a browser")
 	h := handOn(t, desk, tracing(t).URL)
@@ -180,8 +182,8 @@ func TestTraceAPage(t *testing.T) {
 	}
 }
 
-// A sketch that was traced opens with its scan lying as it lay, and squaring the
-// scan up anew takes the parts along.
+// A traced sketch opens with its scan in the same position, and squaring the
+// scan up again moves the parts along.
 func TestTraceOpensAgain(t *testing.T) {
 	long.Only(t, "some seconds in a browser")
 	s := tracing(t)
@@ -207,7 +209,7 @@ func TestTraceOpensAgain(t *testing.T) {
 	h.press("Sheet")
 	h.press("Turn right")
 	h.press("Square up")
-	h.sees("what was drawn went with it")
+	h.sees("the drawn parts moved with it")
 	h.press("Save")
 	h.press("Save the sketch")
 	turned, _ := h.saved()

@@ -94,7 +94,7 @@ func readPermit(t *testing.T) (p permit) {
 	return p
 }
 
-// hand traces as a person does: it aims with an error and counts what it does.
+// hand traces as a person does: it aims with an error and counts its actions.
 type hand struct {
 	*tab
 	permit
@@ -104,8 +104,8 @@ type hand struct {
 	squared    func([2]float64) [2]float64 // of a place of the sheet: where the squared picture shows it, in fractions from its lower left
 }
 
-// at returns the window's place of a place of the picture, in fractions of it
-// from its lower left corner.
+// at returns the place in the window of a place of the picture, in fractions of
+// it from its lower left corner.
 func (h *hand) at(x, y float64) (float64, float64) {
 	r := eval[[]float64](h.tab, `(() => { const b = document.querySelector(".trace-board"); const r = b.getBoundingClientRect(); return [r.x, r.y, ...b.dataset.picture.split(" ").map(Number)]; })()`)
 	return r[0] + r[2] + x*r[4] + h.miss*h.rng.NormFloat64(), r[1] + r[3] + (1-y)*r[5] + h.miss*h.rng.NormFloat64()
@@ -195,7 +195,7 @@ func (h *hand) squareUp() {
 	h.choose("Paper", "Letter, 8½ × 11 in")
 	h.shot(fmt.Sprintf("trace-%d-square", h.size.width))
 	// The hand aims at the lines of the picture as the dragged corners make it,
-	// not at where they should be.
+	// not where they should be.
 	var dragged [4][2]float64
 	for i, name := range []string{"top left", "top right", "bottom right", "bottom left"} {
 		for k, way := range []string{"right", "down"} {
@@ -217,8 +217,8 @@ func (h *hand) squareUp() {
 	h.sees("Touch a part to select it")
 }
 
-// saved returns the sketch that the screen gave away, read by the engine's own
-// reader, and as it was written.
+// saved returns the sketch that the screen saved, read by the engine's own
+// reader, and its text.
 func (h *hand) saved() (*asbuilt.Sketch, string) {
 	h.t.Helper()
 	h.wait("window.saved")

@@ -17,7 +17,7 @@ import (
 )
 
 // newer is the same site as another build would serve it: another version in
-// its page, and the service worker that belongs to it.
+// its page, and the service worker of that version.
 func newer(a *app.App, h http.Handler) http.Handler {
 	version := strings.Repeat("f", 16)
 	page := bytes.ReplaceAll(a.Page(), []byte(a.Version()), []byte(version))
@@ -48,7 +48,7 @@ func newer(a *app.App, h http.Handler) http.Handler {
 }
 
 // TestUpdate serves another build to a phone that has one: it goes on with its
-// own until it is told to change over, all at once, and loses no reading.
+// own until the user updates it, all at once, and loses no reading.
 func TestUpdate(t *testing.T) {
 	long.Only(t, "some seconds in a browser")
 	s := newSite(t)
@@ -71,7 +71,7 @@ func TestUpdate(t *testing.T) {
 	b.settled()
 	assert.Equal(t, a.Version(), eval[string](b, version), "the old one until it is told")
 	b.sees("A newer version is ready")
-	b.press("Change over")
+	b.press("Update now")
 	b.wait(version + ` === "ffffffffffffffff"`)
 	b.settled()
 	assert.Equal(t, rows, b.rows(), "no reading is lost")

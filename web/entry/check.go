@@ -68,7 +68,7 @@ func (c *checker) body(e Entry) {
 		return
 	}
 	var problems asbuilt.Problems
-	switch e.Kind { // these say best where their text goes wrong
+	switch e.Kind { // these errors say best where the text is wrong
 	case KindSketch:
 		_, problems = geojson.Decode(bytes.NewReader(e.Body), folder.Sketch)
 	case KindSettings:
@@ -91,8 +91,8 @@ func (c *checker) body(e Entry) {
 }
 
 // reading checks the row of a reading: its form here, its words and numbers
-// where the log is read. Bare numbers are taken for feet, since the unit of
-// the job is not known here: no number is refused that some unit allows.
+// where the log is read. Bare numbers are read as feet, since the unit of the
+// job is not known here: a number that some unit allows is not refused.
 func (c *checker) reading(e Entry) {
 	row, err := rowOf(e)
 	if err != nil {
@@ -137,8 +137,8 @@ func (c *checker) reading(e Entry) {
 	}
 }
 
-// attached checks what an entry says of a file. Its bytes are checked where they
-// are kept.
+// attached checks what an entry says about a file. Its bytes are checked where
+// they are stored.
 func (c *checker) attached(e Entry) {
 	var f File
 	if err := json.Unmarshal(e.Body, &f); err != nil {
@@ -185,7 +185,8 @@ func badName(name string) string {
 }
 
 // own reports whether a name is that of a file that the entries themselves
-// make, in any case of letters, since some disks do not tell cases apart.
+// make, in upper or lower case, since some file systems do not distinguish
+// them.
 func own(name string) bool {
 	return slices.Contains([]string{folder.Sketch, folder.Settings, folder.Log}, strings.ToLower(name))
 }

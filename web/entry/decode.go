@@ -12,15 +12,15 @@ type Refused struct {
 	Error string `json:"error"` // every problem, a line each
 }
 
-// Decode reads {"entries": [...]} and checks each entry: what is wrong with one
-// keeps no other from being taken. The error is for what is no such object at
-// all.
+// Decode reads {"entries": [...]} and checks each entry: a bad one does not
+// keep the others from being taken. The error is for text that is not such an
+// object at all.
 func Decode(data []byte) (good []Entry, refused []Refused, err error) {
 	var whole struct {
 		Entries []json.RawMessage `json:"entries"`
 	}
 	if err := json.Unmarshal(data, &whole); err != nil {
-		return nil, nil, fmt.Errorf(`found what is not {"entries": [...]}: %w`, err)
+		return nil, nil, fmt.Errorf(`found something other than {"entries": [...]}: %w`, err)
 	}
 	if whole.Entries == nil {
 		return nil, nil, errors.New(`found no member entries; want {"entries": [...]}`)
@@ -29,12 +29,12 @@ func Decode(data []byte) (good []Entry, refused []Refused, err error) {
 		var e Entry
 		err := json.Unmarshal(raw, &e)
 		if err == nil {
-			e.Seq = 0 // the server's to give
+			e.Seq = 0 // the server assigns it
 			err = e.Check()
 		}
 		if err != nil {
 			var name struct{ ID string }
-			_ = json.Unmarshal(raw, &name) // only to say which; it may have none
+			_ = json.Unmarshal(raw, &name) // only to name it; it may have none
 			refused = append(refused, Refused{name.ID, err.Error()})
 			continue
 		}

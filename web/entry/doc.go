@@ -1,9 +1,9 @@
 // Package entry is what phones and server exchange: entries, each one thing
-// that somebody logged, and how entries add up to a job.
+// that somebody logged, and how entries make up a job.
 //
 // An entry is made once, on one phone, and never changed. Its id is made there
 // too, so that it can be sent again after a lost answer without being counted
-// twice. What a job is follows from the set of its entries alone, whatever the
+// twice. A job follows from the set of its entries alone, whatever the
 // order and however often they arrive: two phones that worked without coverage
 // hold the same job as soon as they hold the same entries. (Such a set that
 // only grows is the G-Set of Shapiro, Preguiça, Baquero and Zawirski 2011, "A
@@ -17,12 +17,12 @@
 //
 // # Kinds
 //
-//	sketch    the content of sketch.geojson; the latest of a job holds
-//	settings  the content of job.json; the latest of a job holds
+//	sketch    the content of sketch.geojson; the latest of a job applies
+//	settings  the content of job.json; the latest of a job applies
 //	reading   a row of readings.csv as an object of texts by column; a reading
 //	          without an id is called by the id of its entry
-//	file      a scan, a photo or another file; its bytes are kept beside, named
-//	          by their SHA-256
+//	file      a scan, a photo or another file; its bytes are stored
+//	          separately, named by their SHA-256
 //
 // The latest is that with the greatest time, and of equal times that with the
 // greatest id. Entries of a kind that this version does not know are kept and

@@ -17,13 +17,13 @@ const (
 
 // Entry is one thing that was logged.
 type Entry struct {
-	ID   string          // made where the entry was; see NewID
+	ID   string          // made on the device of the entry; see NewID
 	Job  string          // id of the job, of the same form
 	Kind string          // what Body holds
 	At   time.Time       // when, by the clock of the phone; counts to the millisecond
 	By   string          // name of the phone
 	Body json.RawMessage // see the kinds
-	Seq  int64           // order of arrival at the server, from 1; 0: not yet there
+	Seq  int64           // order of arrival at the server, from 1; 0: not there yet
 }
 
 // stamp is RFC 3339 with all three digits of the millisecond, so that times in
@@ -41,7 +41,7 @@ type wire struct {
 	Seq  int64           `json:"seq,omitzero" jsonschema:"description=Order of arrival at the server."`
 }
 
-// JSONSchemaAlias says to the generator of schemas what form JSON has.
+// JSONSchemaAlias tells the schema generator the form of the JSON.
 func (Entry) JSONSchemaAlias() any { return wire{} }
 
 // MarshalJSON writes the entry with its time in UTC, to the millisecond.
@@ -72,8 +72,8 @@ func Compare(a, b Entry) int {
 	return cmp.Or(cmp.Compare(a.At.UnixMilli(), b.At.UnixMilli()), cmp.Compare(a.ID, b.ID))
 }
 
-// prefer orders entries of one id. The server keeps that which came first; the
-// rest of the order only has to be the same everywhere.
+// prefer orders entries of one id. The server keeps the one that came first;
+// otherwise the order only has to be the same everywhere.
 func prefer(a, b Entry) int {
 	early := func(seq int64) uint64 { return uint64(seq) - 1 } // 0, not yet there, is last
 	return cmp.Or(cmp.Compare(early(a.Seq), early(b.Seq)), Compare(a, b), cmp.Compare(a.Job, b.Job),

@@ -8,7 +8,7 @@ import (
 	"time"
 )
 
-// Job is what the entries of a job add up to.
+// Job is what the entries of a job make up.
 type Job struct {
 	ID       string
 	Sketch   json.RawMessage     // the content of sketch.geojson; nil: none yet
@@ -18,7 +18,7 @@ type Job struct {
 	Changed  time.Time           // time of the latest entry
 }
 
-// File is a file of a job, whose bytes are kept beside the entries.
+// File is a file of a job, whose bytes are stored beside the entries.
 type File struct {
 	SHA256 string `json:"sha256"` // of the bytes, 64 lower-case hexadecimal digits
 	Name   string `json:"name"`   // path in the job's folder
@@ -27,9 +27,9 @@ type File struct {
 	For    string `json:"for"`    // "scan", the id of the reading that it shows something of, or ""
 }
 
-// Fold adds up entries to jobs, by their ids. The order of the entries does
-// not matter, nor how often one is among them. Bodies that cannot be read, and
-// kinds that are not known, are passed over: Check is for those.
+// Fold combines entries into jobs, by their ids. The order of the entries does
+// not matter, nor do duplicates. Bodies that cannot be read and unknown kinds
+// are passed over: Check is for those.
 func Fold(entries []Entry) map[string]*Job {
 	sorted := slices.Clone(entries)
 	slices.SortFunc(sorted, func(a, b Entry) int { return cmp.Or(cmp.Compare(a.ID, b.ID), prefer(a, b)) })
@@ -92,8 +92,8 @@ func rowsNamed(entries []Entry) (rows []map[string]string) {
 	return rows
 }
 
-// free returns stem+tail with as many underscores between as make it one that
-// is not taken.
+// free returns stem+tail with enough underscores between to make a name that is
+// not taken.
 func free(stem, tail string, taken func(string) bool) string {
 	for taken(stem + tail) {
 		stem += "_"
@@ -109,7 +109,8 @@ type named struct {
 
 // filesNamed returns files in order of name. Of several files with one name
 // the latest keeps it; the names of the others get the id of their entry.
-// Names that differ in case alone are one name, since to some disks they are.
+// Names that differ only in case are one name, since some file systems treat
+// them so.
 func filesNamed(all []named) []File {
 	names := map[string]bool{}
 	taken := func(name string) bool { return names[strings.ToLower(name)] }

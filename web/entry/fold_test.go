@@ -14,9 +14,9 @@ import (
 	"asfound/web/entry"
 )
 
-// some draws an entry out of few ids, times and contents, so that all that can
-// collide does: equal times, ids sent twice with other content, rows and files
-// with one name, and bodies that mean nothing.
+// some draws an entry from few ids, times and contents, so that everything that
+// can collide does: equal times, ids sent twice with other content, rows and
+// files with one name, and bodies that mean nothing.
 var some = rapid.Custom(func(t *rapid.T) entry.Entry {
 	of := func(name string, values ...string) string { return rapid.SampledFrom(values).Draw(t, name) }
 	kind := of("kind", entry.KindSketch, entry.KindSettings, entry.KindReading, entry.KindReading, entry.KindFile, "order")
@@ -163,6 +163,6 @@ func ExampleFold() {
 
 // quoted returns s as JSON has it.
 func quoted(s string) string {
-	b, _ := json.Marshal(s) // a string can always be written
+	b, _ := json.Marshal(s) // a string cannot fail
 	return string(b)
 }

@@ -24,7 +24,7 @@ import (
 
 func text(s string) *fstest.MapFile { return &fstest.MapFile{Data: []byte(s)} }
 
-// counter makes ids in falling order, so that nothing rests on their order.
+// counter makes ids in descending order, so that nothing relies on their order.
 func counter() func() string {
 	n := uint16(0xFFFF)
 	return func() string {
@@ -183,7 +183,7 @@ func TestForeignThingsComeBack(t *testing.T) {
 }
 
 // A photo taken on a phone is named in the row that it shows, and a second
-// journey changes nothing.
+// round trip changes nothing.
 func TestPhotosComeBack(t *testing.T) {
 	photo := reading(id2, `{"sha256": "`+sum+`", "name": "wet.jpg", "type": "image/jpeg", "size": 0, "for": "`+id1+`"}`)
 	photo.Kind = entry.KindFile
@@ -267,7 +267,8 @@ func TestRoot(t *testing.T) {
 	assert.ErrorIs(t, err, fs.ErrNotExist)
 }
 
-// FuzzFromFolder: no folder panics, and whatever is taken comes back equal.
+// FuzzFromFolder: no folder causes a panic, and whatever is accepted comes back
+// equal.
 func FuzzFromFolder(f *testing.F) {
 	f.Add(sketch, `{"unit": "m"}`, "kind,target\nvoid,r7\n", `<gpx><wpt lat="1" lon="2"><name>A</name></wpt></gpx>`)
 	f.Add(sketch, "\xEF\xBB\xBF{}", "Sky,kind,target,\nblue,void,\"a\r\nb\",x", "<gpx/>")
@@ -292,7 +293,8 @@ func FuzzFromFolder(f *testing.F) {
 	})
 }
 
-// FuzzDecode: no text panics, and what is taken is right and writes as itself.
+// FuzzDecode: no text causes a panic, and what is accepted is valid and is
+// written back unchanged.
 func FuzzDecode(f *testing.F) {
 	f.Add([]byte(`{"entries": [{"id": "` + id1 + `", "job": "` + job + `", "kind": "reading", "at": "2026-05-04T12:00:00.000Z", "by": "", "body": {"kind": "void", "target": "r7"}}]}`))
 	f.Add([]byte(`{"entries": [{"id": "` + id1 + `", "job": "` + job + `", "kind": "file", "at": "2026-05-04T12:00:00+09:00", "body": {"sha256": "` + sum + `", "name": "a"}}, 7, null]}`))

@@ -14,8 +14,8 @@ const crockford = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
 const idLength = 26
 
 // NewID returns an id of the form of a ULID (https://github.com/ulid/spec): 48
-// bits of milliseconds since 1970 and 80 random bits, which the caller brings.
-// Ids made later sort later. Times before 1970 count as 1970.
+// bits of milliseconds since 1970 and 80 random bits, which the caller
+// supplies. Ids made later sort later. Times before 1970 count as 1970.
 func NewID(at time.Time, random [10]byte) string {
 	var b [16]byte
 	ms := uint64(max(0, at.UnixMilli()))

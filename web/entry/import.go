@@ -20,13 +20,13 @@ import (
 	"asfound/survey/folder"
 )
 
-// Root returns the folder within fsys that holds the job: its root, or the one
-// folder in it, where somebody packed the folder and not what is in it.
+// Root returns the folder within fsys that holds the job: its root, or the only
+// folder in it, where somebody packed the folder and not its content.
 func Root(fsys fs.FS) fs.FS {
 	if _, err := fs.Stat(fsys, folder.Sketch); err == nil {
 		return fsys
 	}
-	entries, _ := fs.ReadDir(fsys, ".") // what cannot be read is found when the job is
+	entries, _ := fs.ReadDir(fsys, ".") // unreadable content is found when the job is read
 	entries = slices.DeleteFunc(entries, func(e fs.DirEntry) bool { return hidden(e.Name()) })
 	if len(entries) != 1 || !entries[0].IsDir() {
 		return fsys
@@ -41,8 +41,8 @@ func Root(fsys fs.FS) fs.FS {
 // named, and the files whose bytes are to be kept beside them, which are those
 // of the same name in fsys. newID makes ids. The entries are made at the time
 // at, a millisecond apart, so that the rows keep their order; by is the name of
-// the phone. The error is asbuilt.Problems: everything that is wrong by itself.
-// What is wrong between the files is left to Job.Read, so that every job that
+// the phone. The error is asbuilt.Problems: everything that is wrong within one
+// file. What is wrong between files is left to Job.Read, so that every job that
 // was exported can be imported.
 func FromFolder(fsys fs.FS, job string, newID func() string, at time.Time, by string) ([]Entry, []File, error) {
 	m := importer{fsys: fsys, at: at.UTC().Truncate(time.Millisecond)}
@@ -55,7 +55,7 @@ func FromFolder(fsys fs.FS, job string, newID func() string, at time.Time, by st
 	m.text(folder.Settings, KindSettings)
 	if data, ok := m.read(folder.Log); ok {
 		rows := rowsOf(data, folder.Log, &m.problems)
-		rows = slices.DeleteFunc(rows, func(l line) bool { // those that the file itself will bring
+		rows = slices.DeleteFunc(rows, func(l line) bool { // those that the file itself will supply
 			if !readFrom(l.cells) {
 				return false
 			}
@@ -84,7 +84,7 @@ type importer struct {
 	photos   map[string]string // ids of readings by the names of what shows them
 }
 
-// add adds an entry that is right by itself. row is that of the file, 0: none.
+// add adds an entry that is valid by itself. row is that of the file, 0: none.
 func (m *importer) add(e Entry, file string, row int) {
 	c := checker{file: file, row: row}
 	c.envelope(e)
@@ -256,7 +256,7 @@ func (m *importer) fixes(name string) {
 	m.rows(rows, name)
 }
 
-// mediaType tells the type of a file by its extension.
+// mediaType returns the type of a file by its extension.
 func mediaType(name string) string {
 	switch strings.ToLower(path.Ext(name)) {
 	case ".png":

@@ -28,7 +28,7 @@ const (
 	photoColumn = "photo"
 )
 
-// between stands between the names in the column photo.
+// between separates the names in the column photo.
 const between = "; "
 
 // fixes reports whether folder.Read reads a file as fixes.
@@ -38,16 +38,17 @@ func fixes(name string) bool {
 }
 
 // readFrom reports whether a row was read from the file of fixes in its column
-// file: folder.Read calls such readings by the file, with a number if several.
+// file: folder.Read names such readings after the file, with a number if
+// several.
 func readFrom(row map[string]string) bool {
 	name := row[fileColumn]
 	return fixes(name) && (row["id"] == name || strings.HasPrefix(row["id"], name+":"))
 }
 
-// Read reads the job. Where phones worked apart, a reading may not fit what
-// another of them did to the sketch; such readings are left out, and the
-// problems say which and why, while the job is that of all others. The job is
-// nil where the sketch or the settings are at fault.
+// Read reads the job. Where phones worked separately, a reading may not fit
+// what another of them did to the sketch; such readings are left out, and the
+// problems say which and why; the job has all the others. The job is nil where
+// the sketch or the settings are at fault.
 func (j *Job) Read() (*survey.Job, asbuilt.Problems) {
 	job := &survey.Job{Settings: survey.DefaultSettings()}
 	var problems asbuilt.Problems
@@ -71,7 +72,7 @@ func (j *Job) Read() (*survey.Job, asbuilt.Problems) {
 	}
 	if scan := job.Sketch.Scan; scan != "" && !j.has(scan) {
 		problems = append(problems, folder.NoScan(scan))
-		usable = usable && fs.ValidPath(path.Clean(scan)) // it may be on its way
+		usable = usable && fs.ValidPath(path.Clean(scan)) // it may still arrive
 	}
 	job, wrong = observe.Usable(job)
 	for i := range wrong {

@@ -18,9 +18,9 @@ import (
 	"asfound/web/entry"
 )
 
-// The app adds up entries in a language of its own. What it makes of a job is
-// what the server makes of it: the app's own source is run on sets of entries
-// with equal times, equal row ids and duplicates.
+// The app combines entries in its own language, and must make the same job as
+// the server: the app's own source is run on sets of entries with equal times,
+// equal row ids and duplicates.
 func TestPhoneFoldsAlike(t *testing.T) {
 	const source, tools = "../app/source/entry.ts", "../../.ci/tools.mod"
 	node := long.Program(t, "node")

@@ -19,8 +19,8 @@ import (
 	"asfound/web/entry"
 )
 
-// One phone traced the sketch anew while another logged holes on the old one:
-// what does not fit is set aside by name, the rest is the job.
+// One phone traced the sketch again while another logged holes on the old one:
+// what does not fit is left out and named, the rest is the job.
 func TestReadSetsAside(t *testing.T) {
 	drawn := reading(id3, sketch[:len(sketch)-2]+"]}")
 	drawn.Kind = entry.KindSketch
@@ -84,8 +84,8 @@ var someRow = rapid.Custom(func(t *rapid.T) map[string]string {
 	return row
 })
 
-// What is left of a log is what is left by the definition: each row that the
-// file would have a problem with is dropped, until there is no such row.
+// What is left of a log matches the definition: each row with a problem in the
+// file is dropped, until there is no such row.
 func TestReadLeavesOutWhatTheFileWould(t *testing.T) {
 	left, out := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
@@ -164,7 +164,8 @@ func dropUntilRight(t *rapid.T, j *entry.Job) (kept, dropped []string) {
 	}
 }
 
-// Far more faults than anybody reads: each row is named, and the rest is read.
+// Far more problems than anybody would read: each row is named, and the rest is
+// read.
 func TestReadOfManyFaults(t *testing.T) {
 	j := entry.Job{Sketch: json.RawMessage(sketch)}
 	for i := range 3000 {

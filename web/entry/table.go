@@ -43,7 +43,7 @@ func table(rows []map[string]string) []byte {
 	head := append(slices.Clone(columns), slices.Sorted(maps.Keys(more))...)
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
-	_ = w.Write(head) // a buffer takes all
+	_ = w.Write(head) // a buffer never fails
 	fields := make([]string, len(head))
 	for _, row := range rows {
 		for i, name := range head {
@@ -55,15 +55,14 @@ func table(rows []map[string]string) []byte {
 	return b.Bytes()
 }
 
-// line is a row of a log and the line on which it stands.
+// line is a row of a log and its line number.
 type line struct {
 	number int
 	cells  map[string]string
 }
 
 // rowsOf reads the cells of a log, verbatim, into rows without empty cells.
-// Rows without an id get "r" and the line on which they stand, which is what
-// survey/fieldbook calls them.
+// Rows without an id get "r" and their line number, as in survey/fieldbook.
 func rowsOf(data []byte, file string, problems *asbuilt.Problems) (rows []line) {
 	if !utf8.Valid(data) {
 		problems.Addf(file, "", "", "bytes that are not UTF-8 (Latin-1 or Windows text?)", "text in UTF-8: save the file again in that encoding")

@@ -10,10 +10,10 @@ import (
 	"path/filepath"
 )
 
-// Backup writes a copy of the logbook as it is at one moment, whole or not at
-// all, while others go on writing. It does not write over a file that is there.
-// Of what was in the logbook when Backup was called nothing is missing.
-func (b *Book) Backup(ctx context.Context, path string) error {
+// Backup writes a snapshot of the logbook, whole or not at all, while others go
+// on writing. It does not overwrite an existing file. Everything that was in
+// the logbook when Backup was called is in the copy.
+func (b *Store) Backup(ctx context.Context, path string) error {
 	if _, err := os.Lstat(path); err == nil {
 		return fmt.Errorf("%s: %w", path, fs.ErrExist)
 	}

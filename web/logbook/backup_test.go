@@ -17,8 +17,8 @@ import (
 	"asfound/web/logbook"
 )
 
-// Copies made while phones send have all that was answered before each was
-// begun, no sending in part, and nothing out of order.
+// Copies made while phones send contain all that was acknowledged before each
+// was begun, no partial batch, and nothing out of order.
 func TestBackupWhileServing(t *testing.T) {
 	b, path := open(t)
 	require.NoError(t, b.PutFile(t.Context(), abc, strings.NewReader("abc")))
@@ -48,7 +48,7 @@ func TestBackupWhileServing(t *testing.T) {
 	}
 	grown := 0
 	for _, name := range []string{"one.db", "two.db", "three.db"} {
-		// On a busy machine the phones may not have come to write yet.
+		// On a busy machine the phones may not have written anything yet.
 		require.Eventually(t, func() bool { return count() > grown }, time.Minute, time.Millisecond)
 		mu.Lock()
 		before := append([]string(nil), answered...)

@@ -19,7 +19,7 @@ import (
 func BenchmarkPhones(b *testing.B) {
 	for _, phones := range []int{1, 20, 200} {
 		b.Run(fmt.Sprint(phones), func(b *testing.B) {
-			book, _ := open(b)
+			store, _ := open(b)
 			var next atomic.Int64
 			took := make([]time.Duration, b.N)
 			var wg sync.WaitGroup
@@ -32,7 +32,7 @@ func BenchmarkPhones(b *testing.B) {
 							return
 						}
 						begin := time.Now()
-						if _, err := book.Append(context.Background(), []entry.Entry{level(n, lot)}); err != nil {
+						if _, err := store.Append(context.Background(), []entry.Entry{level(n, lot)}); err != nil {
 							b.Error(err)
 							return
 						}
@@ -55,7 +55,7 @@ func BenchmarkPhones(b *testing.B) {
 
 // BenchmarkJob reads and folds a job of 40 readings in a logbook of 200 jobs.
 func BenchmarkJob(b *testing.B) {
-	book, _ := open(b)
+	store, _ := open(b)
 	var jobs []string
 	for j := range 200 {
 		job := entry.NewID(noon, [10]byte{0: 1, 9: byte(j)})
@@ -63,20 +63,20 @@ func BenchmarkJob(b *testing.B) {
 		for n := range 40 {
 			entries = append(entries, level(j*40+n, job))
 		}
-		_, err := book.Append(context.Background(), entries)
+		_, err := store.Append(context.Background(), entries)
 		require.NoError(b, err)
 		jobs = append(jobs, job)
 	}
 	b.Run("job", func(b *testing.B) {
 		for n := range b.N {
-			if _, err := book.Job(context.Background(), jobs[n%len(jobs)]); err != nil {
+			if _, err := store.Job(context.Background(), jobs[n%len(jobs)]); err != nil {
 				b.Fatal(err)
 			}
 		}
 	})
 	b.Run("list", func(b *testing.B) {
 		for range b.N {
-			if _, err := book.Jobs(context.Background()); err != nil {
+			if _, err := store.Jobs(context.Background()); err != nil {
 				b.Fatal(err)
 			}
 		}

@@ -11,7 +11,7 @@ import (
 	"asfound/web/logbook"
 )
 
-func ExampleBook_Append() {
+func ExampleStore_Append() {
 	folder, err := os.MkdirTemp("", "example")
 	if err != nil {
 		fmt.Println(err)

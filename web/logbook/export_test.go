@@ -1,4 +1,4 @@
 package logbook
 
-// OpenThrough opens a logbook through a VFS that a test brings.
+// OpenThrough opens a logbook through a VFS that a test supplies.
 var OpenThrough = open

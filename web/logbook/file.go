@@ -13,8 +13,8 @@ import (
 	"asfound/web/entry"
 )
 
-// piece is the size in bytes of the pieces that a file is kept in: that much
-// of it is in memory at a time.
+// piece is the size in bytes of the pieces that a file is kept in: only that
+// much of it is in memory at a time.
 const piece = 256 << 10
 
 // ErrSum is returned where the bytes of a file are not those of its SHA-256.
@@ -23,17 +23,17 @@ var ErrSum = errors.New("the bytes are not those of the SHA-256 they came with")
 // ErrLarge is returned where a file has more than entry.MaxFile bytes.
 var ErrLarge = fmt.Errorf("more than %d MB", entry.MaxFile>>20)
 
-// PutFile keeps the bytes of r under their SHA-256, which the caller states and
-// which is checked. It is on the disk when PutFile returns nil. A file that is
-// there already is not read.
-func (b *Book) PutFile(ctx context.Context, sum string, r io.Reader) (err error) {
+// PutFile stores the bytes of r under their SHA-256, which the caller states
+// and which is checked. It is on the disk when PutFile returns nil. A file that
+// is there already is not read.
+func (b *Store) PutFile(ctx context.Context, sum string, r io.Reader) (err error) {
 	if !entry.ValidSHA256(sum) {
 		return fmt.Errorf("found %q; want a SHA-256 as 64 lower-case hexadecimal digits", sum)
 	}
 	if _, _, err := b.find(ctx, sum); !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
-	in := incoming{book: b, sum: sum}
+	in := incoming{store: b, sum: sum}
 	hash := sha256.New()
 	buffer := make([]byte, piece)
 	for n := 0; ; n++ {
@@ -61,10 +61,10 @@ func (b *Book) PutFile(ctx context.Context, sum string, r io.Reader) (err error)
 // incoming is a file that is being received. Its pieces are committed as they
 // come, so that a slow phone does not hold up the writer.
 type incoming struct {
-	book *Book
-	sum  string
-	id   int64 // 0: nothing written yet
-	size int64 // bytes so far
+	store *Store
+	sum   string
+	id    int64 // 0: nothing written yet
+	size  int64 // bytes so far
 }
 
 // add writes a piece, and with the last one the sum, unless another phone has
@@ -109,7 +109,7 @@ func (in *incoming) drop() error {
 	if in.id == 0 {
 		return nil
 	}
-	return in.book.Write(context.Background(), func(tx *sql.Tx) error { return remove(tx, in.id) })
+	return in.store.Write(context.Background(), func(tx *sql.Tx) error { return remove(tx, in.id) })
 }
 
 func remove(tx *sql.Tx, id int64) error {
@@ -121,8 +121,8 @@ func remove(tx *sql.Tx, id int64) error {
 }
 
 // find returns the number and the size in bytes of a file; an error that is
-// fs.ErrNotExist where it is not there whole.
-func (b *Book) find(ctx context.Context, sum string) (id, size int64, err error) {
+// fs.ErrNotExist where it is missing or incomplete.
+func (b *Store) find(ctx context.Context, sum string) (id, size int64, err error) {
 	err = b.readers.QueryRowContext(ctx, `SELECT id, size FROM files WHERE sha256 = ?`, sum).Scan(&id, &size)
 	if errors.Is(err, sql.ErrNoRows) {
 		err = fmt.Errorf("file %.80q: %w", sum, fs.ErrNotExist)
@@ -133,36 +133,36 @@ func (b *Book) find(ctx context.Context, sum string) (id, size int64, err error)
 // File returns the bytes of a file by its SHA-256, an error that is
 // fs.ErrNotExist where it is not there. It reads them as they are asked for,
 // until ctx is done.
-func (b *Book) File(ctx context.Context, sum string) (*File, error) {
+func (b *Store) File(ctx context.Context, sum string) (*File, error) {
 	id, size, err := b.find(ctx, sum)
 	if err != nil {
 		return nil, err
 	}
-	return &File{ctx: ctx, book: b, id: id, size: size, held: -1}, nil
+	return &File{ctx: ctx, store: b, id: id, size: size, held: -1}, nil
 }
 
 // File is a file being read. It is an io.ReadSeekCloser.
 type File struct {
-	ctx  context.Context
-	book *Book
-	id   int64
-	size int64
-	at   int64
-	held int64 // number of the piece in data, -1: none
-	data []byte
+	ctx   context.Context
+	store *Store
+	id    int64
+	size  int64
+	at    int64
+	held  int64 // number of the piece in data, -1: none
+	data  []byte
 }
 
 // Size returns the number of bytes.
 func (f *File) Size() int64 { return f.size }
 
-// Read reads on from where the file stands.
+// Read reads on from the current offset.
 func (f *File) Read(p []byte) (int, error) {
 	if f.at >= f.size {
 		return 0, io.EOF
 	}
 	if n := f.at / piece; n != f.held {
 		f.held = -1
-		err := f.book.readers.QueryRowContext(f.ctx, `SELECT data FROM pieces WHERE file = ? AND n = ?`, f.id, n).Scan(&f.data)
+		err := f.store.readers.QueryRowContext(f.ctx, `SELECT data FROM pieces WHERE file = ? AND n = ?`, f.id, n).Scan(&f.data)
 		if err != nil {
 			return 0, err
 		}
@@ -177,7 +177,7 @@ func (f *File) Read(p []byte) (int, error) {
 	return n, nil
 }
 
-// Seek sets where to read next.
+// Seek sets the offset of the next Read.
 func (f *File) Seek(offset int64, whence int) (int64, error) {
 	switch whence {
 	case io.SeekCurrent:
@@ -192,7 +192,7 @@ func (f *File) Seek(offset int64, whence int) (int64, error) {
 	return offset, nil
 }
 
-// Close forgets the bytes that were read.
+// Close releases the bytes that were read.
 func (f *File) Close() error {
 	f.data, f.held = nil, -1
 	return nil

@@ -28,7 +28,7 @@ const (
 )
 
 // stored counts files and pieces.
-func stored(t *testing.T, b *logbook.Book) (files, pieces int) {
+func stored(t *testing.T, b *logbook.Store) (files, pieces int) {
 	require.NoError(t, b.DB().QueryRow(`SELECT (SELECT count(*) FROM files), (SELECT count(*) FROM pieces)`).Scan(&files, &pieces))
 	return files, pieces
 }
@@ -53,7 +53,7 @@ func TestFiles(t *testing.T) {
 	assert.NoError(t, b.Check(t.Context()))
 }
 
-// What does not arrive whole and right leaves nothing.
+// A file that does not arrive complete and correct leaves nothing.
 func TestFilesWholeOrNotAtAll(t *testing.T) {
 	b, _ := open(t)
 	long := strings.Repeat("x", 700<<10)
@@ -92,7 +92,7 @@ func TestOpenRemovesParts(t *testing.T) {
 	files, pieces := stored(t, b)
 	assert.Equal(t, 1, files)
 	assert.Equal(t, 2, pieces)
-	require.NoError(t, b.Close()) // as if it had died: PutFile can remove nothing now
+	require.NoError(t, b.Close()) // as if it had died: PutFile cannot remove anything now
 	cancel()
 	require.NoError(t, w.Close())
 	require.Error(t, <-done)

@@ -44,9 +44,9 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-// child sends until it is killed, and says the id of each entry once it has
-// been answered: a line is written in one call, so that a line that arrives is
-// of an answer that was given.
+// child sends until it is killed, and prints the id of each entry once it has
+// been acknowledged: a line is written in one call, so that a line that arrives
+// means an acknowledgement that was given.
 func child(path string) {
 	round, err := strconv.Atoi(os.Getenv(childRound))
 	if err != nil {
@@ -82,15 +82,15 @@ func child(path string) {
 	os.Exit(0)
 }
 
-// A process killed at any moment loses no entry that it had answered, keeps
-// every sending whole or not at all, and starts again with a sound file.
+// A process killed at any moment loses no entry that it had acknowledged, keeps
+// every batch whole or not at all, and starts again with a sound file.
 //
 // SIGKILL leaves the system running, so this tests the order of writes, not
 // whether the disk was told to sync: TestSyncedBeforeAnswered is for that.
 func TestKilled(t *testing.T) {
 	kills := long.Size(t, 12, 200)
 	path := filepath.Join(t.TempDir(), "killed.db")
-	dice := rand.New(rand.NewPCG(uint64(time.Now().UnixNano()), 0)) // the moment is random in any case
+	dice := rand.New(rand.NewPCG(uint64(time.Now().UnixNano()), 0)) // the moment is random anyway
 	answered := map[string]bool{}
 	during := 0 // kills that came while something was being sent
 	for round := range kills {
@@ -102,8 +102,8 @@ func TestKilled(t *testing.T) {
 		held := map[string]bool{}
 		b, err := logbook.Open(path)
 		require.NoError(t, err, "round %d", round)
-		// All that was answered in this round and, since rows are never
-		// removed, the number of all before.
+		// All that was acknowledged in this round and, since rows are never
+		// removed, the count of all before.
 		rows, err := b.DB().Query(`SELECT id FROM entries`)
 		require.NoError(t, err)
 		for rows.Next() {
@@ -127,8 +127,8 @@ func TestKilled(t *testing.T) {
 	assert.Greater(t, during, kills/2, "the kills come too early to show anything")
 }
 
-// run starts a child, kills it some time after it began to send, and takes
-// down what it said was answered.
+// run starts a child, kills it some time after it began to send, and records
+// what it reported as acknowledged.
 func run(t *testing.T, path string, round int, after time.Duration, answered map[string]bool) {
 	cmd := exec.Command(os.Args[0])
 	cmd.Env = append(os.Environ(), childFile+"="+path, childRound+"="+strconv.Itoa(round))
@@ -143,7 +143,7 @@ func run(t *testing.T, path string, round int, after time.Duration, answered map
 		line, err := lines.ReadString('\n')
 		if err != nil {
 			assert.ErrorIs(t, err, io.EOF)
-			break // a last line without an end was not said
+			break // a last line without an end does not count
 		}
 		if !begun {
 			begun = true
@@ -160,9 +160,9 @@ func run(t *testing.T, path string, round int, after time.Duration, answered map
 	require.True(t, begun)
 }
 
-// whole checks that every sending is there in whole: the nth of a phone has
-// 1+n%4 entries, whose numbers follow one another.
-func whole(t *testing.T, b *logbook.Book) {
+// whole checks that every batch is complete: the nth of a phone has 1+n%4
+// entries, with consecutive numbers.
+func whole(t *testing.T, b *logbook.Store) {
 	count := map[int]int{}
 	for _, e := range all(t, b, lot) {
 		var n int

@@ -22,19 +22,19 @@ import (
 	"asfound/web/logbook"
 )
 
-// frail is a way to the disk that knows what the disk would have if the power
-// went: what was synced, and any part of what was not. (What SQLite takes a
-// disk to do: https://www.sqlite.org/atomiccommit.html, section 2.)
+// frail is a VFS that knows what the disk would contain if the power failed:
+// what was synced, and any part of what was not. (What SQLite assumes of a
+// disk: https://www.sqlite.org/atomiccommit.html, section 2.)
 type frail struct {
 	vfs.VFSFilename
-	lies bool // says that it synced, and did not
+	lies bool // reports a sync that it did not do
 
 	mu    sync.Mutex
-	full  bool // takes no more
+	full  bool // is full
 	disks map[string]*disk
 }
 
-// disk is what is known of one file.
+// disk is the state of one file.
 type disk struct {
 	synced []byte
 	since  []change
@@ -117,7 +117,7 @@ func (f *frailFile) Sync(vfs.SyncFlag) error {
 	return nil
 }
 
-// cut writes to a folder what the disk would have now without power.
+// cut writes to a folder what the disk would contain if the power failed now.
 func (f *frail) cut(t *testing.T, folder string, dice *rand.Rand) (path string) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -139,7 +139,7 @@ func (f *frail) cut(t *testing.T, folder string, dice *rand.Rand) (path string) 
 }
 
 // newFrail opens a logbook on a frail disk.
-func newFrail(t *testing.T, f *frail) *logbook.Book {
+func newFrail(t *testing.T, f *frail) *logbook.Store {
 	f.VFSFilename, f.disks = vfs.Find("").(vfs.VFSFilename), map[string]*disk{}
 	vfs.Register(t.Name(), f)
 	t.Cleanup(func() { vfs.Unregister(t.Name()) })
@@ -149,8 +149,8 @@ func newFrail(t *testing.T, f *frail) *logbook.Book {
 }
 
 // cuts has phones send, cuts the power so many times, and returns how many
-// entries that were answered were lost, over all, and how many times the file
-// could not be read at all.
+// acknowledged entries were lost in all, and how many times the file could not
+// be read at all.
 func cuts(t *testing.T, lies bool, times int) (lost, broken int) {
 	f := &frail{lies: lies}
 	b := newFrail(t, f)
@@ -158,7 +158,7 @@ func cuts(t *testing.T, lies bool, times int) (lost, broken int) {
 	ctx, stop := context.WithCancel(t.Context())
 	var mu sync.Mutex
 	var answered []string
-	var pause sync.RWMutex // while the disk is looked at, to have the time for more cuts
+	var pause sync.RWMutex // while the disk is being checked, to make time for more cuts
 	var wg sync.WaitGroup
 	note := strings.Repeat("x", 2000) // so that the write-ahead log fills and is moved into the file many times
 	for phone := range 4 {
@@ -220,7 +220,7 @@ func cuts(t *testing.T, lies bool, times int) (lost, broken int) {
 	return lost, broken
 }
 
-// after returns the ids that a logbook has after the power went.
+// after returns the ids that a logbook has after a power cut.
 func after(t *testing.T, path string) (held map[string]bool, err error) {
 	b, err := logbook.Open(path)
 	if err != nil {
@@ -246,8 +246,8 @@ func after(t *testing.T, path string) (held map[string]bool, err error) {
 	return held, rows.Err()
 }
 
-// Nothing that was answered is lost when the power goes at any moment, and the
-// file is sound, whatever part of the unsynced writes the disk had done.
+// Nothing that was acknowledged is lost when the power fails at any moment, and
+// the file is sound, whatever part of the unsynced writes the disk had done.
 func TestSyncedBeforeAnswered(t *testing.T) {
 	times := long.Size(t, 10, 40)
 	lost, broken := cuts(t, false, times)
@@ -255,14 +255,15 @@ func TestSyncedBeforeAnswered(t *testing.T) {
 	assert.Zero(t, broken)
 }
 
-// The same with a disk that only says that it synced: the test above can fail.
+// The same with a disk that falsely reports a sync: this shows that the test
+// above can fail.
 func TestLyingDiskIsFoundOut(t *testing.T) {
 	lost, broken := cuts(t, true, 10)
 	assert.NotZero(t, lost+broken)
 }
 
-// While the disk is full nothing is answered as written, what was written
-// before can be read, and once there is room it goes on.
+// While the disk is full nothing is acknowledged, what was written before can
+// be read, and once there is room it goes on.
 func TestFullDisk(t *testing.T) {
 	f := &frail{}
 	b := newFrail(t, f)

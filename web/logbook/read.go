@@ -12,14 +12,15 @@ import (
 )
 
 // pageBytes is about how many bytes of bodies Since returns at once, so that a
-// phone with little coverage gets on, and the memory of the server is bounded.
+// phone with poor coverage makes progress, and the memory of the server is
+// bounded.
 const pageBytes = 4 << 20
 
 // Since returns the entries of a job ("": of all) that arrived after number
 // seq, in order of arrival, at most limit of them and not many megabytes. next
 // is the number to go on from: that of the last entry returned, else seq. There
 // may be more until none comes.
-func (b *Book) Since(ctx context.Context, job string, seq int64, limit int) (entries []entry.Entry, next int64, err error) {
+func (b *Store) Since(ctx context.Context, job string, seq int64, limit int) (entries []entry.Entry, next int64, err error) {
 	query, args := `SELECT seq, id, job, kind, at, by, body FROM entries WHERE seq > ? ORDER BY seq LIMIT ?`, []any{seq, limit}
 	if job != "" {
 		query, args = `SELECT seq, id, job, kind, at, by, body FROM entries WHERE job = ? AND seq > ? ORDER BY seq LIMIT ?`, []any{job, seq, limit}
@@ -32,8 +33,9 @@ func (b *Book) Since(ctx context.Context, job string, seq int64, limit int) (ent
 	return entries, next, err
 }
 
-// entries hands entries to take until it has enough or bytes of bodies are read.
-func (b *Book) entries(ctx context.Context, take func(entry.Entry) bool, bytes int, query string, args ...any) error {
+// entries passes entries to take until take returns false or so many bytes of
+// bodies are read.
+func (b *Store) entries(ctx context.Context, take func(entry.Entry) bool, bytes int, query string, args ...any) error {
 	rows, err := b.readers.QueryContext(ctx, query, args...)
 	if err != nil {
 		return err
@@ -65,7 +67,7 @@ type JobSummary struct {
 }
 
 // Jobs returns all jobs, the one changed last first.
-func (b *Book) Jobs(ctx context.Context) ([]JobSummary, error) {
+func (b *Store) Jobs(ctx context.Context) ([]JobSummary, error) {
 	rows, err := b.readers.QueryContext(ctx, `
 		SELECT job, sum(kind = 'reading'), max(at),
 			(SELECT body FROM entries s WHERE s.job = e.job AND s.kind = 'settings' ORDER BY at DESC, id DESC LIMIT 1)
@@ -84,7 +86,7 @@ func (b *Book) Jobs(ctx context.Context) ([]JobSummary, error) {
 		}
 		j.Changed = time.UnixMilli(changed).UTC()
 		var s struct{ Title, Permit string }
-		if json.Unmarshal([]byte(settings.String), &s) == nil { // where it says neither, the list does not
+		if json.Unmarshal([]byte(settings.String), &s) == nil { // where it has neither, the list has neither
 			j.Title, j.Permit = s.Title, s.Permit
 		}
 		jobs = append(jobs, j)
@@ -92,9 +94,9 @@ func (b *Book) Jobs(ctx context.Context) ([]JobSummary, error) {
 	return jobs, rows.Err()
 }
 
-// Job returns the job with the id; an error that is fs.ErrNotExist where no
-// entry is of it.
-func (b *Book) Job(ctx context.Context, id string) (*entry.Job, error) {
+// Job returns the job with the id; an error that is fs.ErrNotExist where it has
+// no entry.
+func (b *Store) Job(ctx context.Context, id string) (*entry.Job, error) {
 	var entries []entry.Entry
 	err := b.entries(ctx, func(e entry.Entry) bool {
 		entries = append(entries, e)

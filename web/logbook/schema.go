@@ -21,7 +21,7 @@ const application = 0x61736664
 //go:embed schema/*.sql
 var steps embed.FS
 
-// migrate brings the file to the version of this program.
+// migrate upgrades the file to the version of this program.
 func migrate(db *sql.DB) error {
 	names, err := fs.Glob(steps, "schema/*.sql") // in order of name: nine steps are enough for names of one digit
 	if err != nil {
@@ -49,9 +49,10 @@ func migrate(db *sql.DB) error {
 	return nil
 }
 
-// setWAL sets a mode of the file, which stays with it; not within a transaction.
-// Of several processes that do so at once on a new file SQLite refuses some
-// without waiting, whatever the busy timeout: each would wait for the others.
+// setWAL sets a persistent mode of the file; it must not be called within a
+// transaction. If several processes do so at once on a new file, SQLite refuses
+// some without waiting, whatever the busy timeout: each would wait for the
+// others.
 func setWAL(db *sql.DB) (err error) {
 	for end := time.Now().Add(patience); ; time.Sleep(5 * time.Millisecond) {
 		if _, err = db.Exec(`PRAGMA journal_mode = wal`); !errors.Is(err, sqlite3.BUSY) || time.Now().After(end) {
@@ -70,7 +71,7 @@ func step(db *sql.DB, name string, version int) error {
 	if err != nil {
 		return err
 	}
-	defer tx.Rollback() // nothing, once committed
+	defer tx.Rollback() // does nothing once committed
 	// Another process may have taken the step meanwhile.
 	var found int
 	if err := tx.QueryRow(`PRAGMA user_version`).Scan(&found); err != nil || found >= version {

@@ -25,13 +25,13 @@ func raw(t *testing.T, path, query string) {
 	require.NoError(t, db.Close())
 }
 
-// The oldest version still opens, is brought forward, and has everything.
+// The oldest version still opens, is upgraded, and has everything.
 func TestVersion1Opens(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "old.db")
 	dump, err := os.ReadFile("testdata/version1.sql")
 	require.NoError(t, err)
 	raw(t, path, string(dump))
-	for range 2 { // once brought forward, once as it is
+	for range 2 { // once to upgrade, once as it is
 		b, err := logbook.Open(path)
 		require.NoError(t, err)
 		j, err := b.Job(t.Context(), lot)
@@ -55,8 +55,8 @@ func TestVersion1Opens(t *testing.T) {
 	}
 }
 
-// A step that was released is never changed: what the version 1 of the tests
-// was made by is the schema that a new file gets.
+// A released step is never changed: the version 1 file of the tests has the
+// schema that a new file gets.
 func TestStepsStayAsReleased(t *testing.T) {
 	schema := func(path string) (all []string) {
 		db, err := sql.Open("sqlite3", path)
@@ -113,7 +113,7 @@ func TestOtherFilesAreRefused(t *testing.T) {
 	assert.ErrorIs(t, err, os.ErrNotExist)
 }
 
-// Two processes may begin the same file at one time.
+// Two processes may create the same file at the same time.
 func TestOpenedAtOnce(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "x.db")
 	var wg sync.WaitGroup

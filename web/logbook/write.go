@@ -8,7 +8,7 @@ import (
 	"asfound/web/entry"
 )
 
-// write is something that waits for the writer.
+// write is a request to the writer.
 type write struct {
 	ctx  context.Context
 	do   func(*sql.Tx) error
@@ -16,15 +16,15 @@ type write struct {
 	done chan error
 }
 
-// most is how many writes are committed together at most: few enough that the
-// first of them does not wait long for the last.
+// most is the largest number of writes committed together: few enough that the
+// first does not wait long for the last.
 const most = 256
 
-// Write has do write within a transaction that is on the disk when Write
-// returns nil. Others write in the same transaction; what do wrote is taken
-// back where it returns an error, and theirs is not. It must not end the
-// transaction, nor wait for anything.
-func (b *Book) Write(ctx context.Context, do func(*sql.Tx) error) error {
+// Write calls do within a transaction that is on the disk when Write returns
+// nil. Others write in the same transaction; if do returns an error its writes
+// are rolled back, and theirs are not. It must not end the transaction, nor
+// wait for anything.
+func (b *Store) Write(ctx context.Context, do func(*sql.Tx) error) error {
 	w := &write{ctx: ctx, do: do, done: make(chan error, 1)}
 	select {
 	case b.queue <- w:
@@ -36,9 +36,9 @@ func (b *Book) Write(ctx context.Context, do func(*sql.Tx) error) error {
 	}
 }
 
-// write is the writer: it takes what waits, writes it, has it synced, and only
-// then answers. While the disk syncs, more comes to wait.
-func (b *Book) write() {
+// write is the writer: it takes what is queued, writes it, has it synced, and
+// only then answers. While the disk syncs, more is queued.
+func (b *Store) write() {
 	defer close(b.stopped)
 	for {
 		var batch []*write
@@ -69,8 +69,9 @@ func (b *Book) write() {
 
 // commit writes a batch in one transaction. Its error is that of all; that of
 // one is in the write itself.
-func (b *Book) commit(batch []*write) error {
-	// No context of a phone: one that hangs up must not break off the others.
+func (b *Store) commit(batch []*write) error {
+	// Not the context of a phone: one that disconnects must not abort the
+	// others.
 	tx, err := b.writer.Begin()
 	if err != nil {
 		return err
@@ -100,11 +101,10 @@ func each(tx *sql.Tx, w *write) error {
 	return err
 }
 
-// Append adds entries that Check found nothing wrong with. Those whose ids are
-// there already are left as they are there. When it returns without an error
-// all are on the disk, and accepted has the id of each, once; else none was
-// added.
-func (b *Book) Append(ctx context.Context, entries []entry.Entry) (accepted []string, err error) {
+// Append adds entries that have passed Check. Those whose ids are already
+// stored are left unchanged. When it returns without an error all are on the
+// disk, and accepted has the id of each, once; else none was added.
+func (b *Store) Append(ctx context.Context, entries []entry.Entry) (accepted []string, err error) {
 	if len(entries) == 0 {
 		return nil, ctx.Err()
 	}

@@ -20,7 +20,7 @@ type Known [3]float64
 
 // Site is a little site: every place is known beforehand as it is drawn, to a
 // standard deviation of its own, and the sheet is laid on the field as it is,
-// one unit a metre. So what one reading does can be worked out beside it.
+// one unit a metre. So the effect of one reading can be worked out by hand.
 // testdata/reference/equations.py adjusts the same sites with SciPy;
 // equations.json has its answers.
 type Site struct {

@@ -1,11 +1,11 @@
 // Package build makes the phone app from its source: the page's programs and
 // styles by esbuild, the engine for the browser by the Go toolchain. go
 // generate, the first start from a checkout and the tests all call it. It needs
-// Go; what Go has not fetched yet is fetched once.
+// Go; modules that Go does not have yet are fetched once.
 //
-// What is made is put into a folder beside the source that is named after the
-// source's hash, so that nothing of another state of the source is ever taken
-// for it. Several processes may ask at once: one builds, the others wait.
+// The app is put into a folder beside the source that is named after the
+// source's hash, so that files of another state of the source are never used.
+// Several processes may ask at once: one builds, the others wait.
 package build
 
 import (
@@ -26,14 +26,14 @@ import (
 
 const (
 	static = "web/app/static" // what is served as it is written
-	shelf  = ".built"         // in web/app: the folder of what was made
-	half   = "half-"          // how the name of what is not yet whole begins
-	keep   = 24 * time.Hour   // what was not used so long goes when something is made
+	shelf  = ".built"         // in web/app: the folder of built apps
+	half   = "half-"          // prefix of the name of an unfinished build
+	keep   = 24 * time.Hour   // a build that was not used for this long is removed at the next build
 )
 
-// App returns the whole app: the one in this program where it is of the source
-// that is beside it or where there is no source, else made from the source.
-// What takes long is said on progress.
+// App returns the whole app: the one in this program if it matches the source
+// beside it or if there is no source, else one built from the source. Slow
+// steps are reported on progress.
 func App(ctx context.Context, progress io.Writer) (*app.App, error) {
 	embedded, err := app.Embedded()
 	if err != nil {
@@ -87,8 +87,8 @@ func Make(ctx context.Context, root string, progress io.Writer) (string, error) 
 	})
 }
 
-// shelve returns the folder in which the app of a source is, and has it filled
-// first where there is none.
+// shelve returns the folder with the app of a source, and has it filled first
+// where there is none.
 func shelve(ctx context.Context, folder, sum string, progress io.Writer, fill func(dir string) error) (string, error) {
 	dir := filepath.Join(folder, sum[:16])
 	if used(dir, sum) {
@@ -122,7 +122,7 @@ func shelve(ctx context.Context, folder, sum string, progress io.Writer, fill fu
 	return dir, os.Rename(temp, dir)
 }
 
-// used reports whether dir has the whole app of a source, and notes its use.
+// used reports whether dir has the whole app of a source, and records its use.
 func used(dir, sum string) bool {
 	a, err := app.Read(os.DirFS(dir))
 	if err != nil || a.Source() != sum {
@@ -153,7 +153,7 @@ func lock(ctx context.Context, name string, progress io.Writer) (unlock func(), 
 		case <-patience:
 			fmt.Fprintln(progress, "The phone app is being built by another process; waiting for it.")
 		case <-ctx.Done():
-			go func() { // what comes too late is given back
+			go func() { // a lock that comes too late is released
 				if r := <-got; r.err == nil {
 					r.unlock()
 				}
@@ -163,8 +163,8 @@ func lock(ctx context.Context, name string, progress io.Writer) (unlock func(), 
 	}
 }
 
-// sweep removes what was not used for long, and what a process that was stopped
-// left half done. Only who has the lock may call it.
+// sweep removes builds that were not used for a long time, and what an
+// interrupted process left half done. Only the holder of the lock may call it.
 func sweep(folder string) error {
 	entries, err := os.ReadDir(folder)
 	if err != nil {

@@ -29,7 +29,7 @@ const (
 	engineBudget = 3_400_000
 )
 
-// TestBudget makes the app and weighs what a phone loads at its first visit.
+// TestBudget builds the app and measures what a phone loads at its first visit.
 func TestBudget(t *testing.T) {
 	a, err := App(t.Context(), t.Output())
 	require.NoError(t, err)
@@ -86,8 +86,8 @@ func TestInputs(t *testing.T) {
 	assert.Greater(t, ours, 10, "the engine was not found")
 }
 
-// TestSum gives another name to a source of which one thing changed that goes
-// into the app, and none to one where only a test or what was made did.
+// TestSum expects another name for a source where something that goes into the
+// app has changed, and the same name where only a test or a built file has.
 func TestSum(t *testing.T) {
 	source := func(change string) string {
 		files := fstest.MapFS{}
@@ -149,8 +149,8 @@ func TestOneBuilds(t *testing.T) {
 	assert.EqualValues(t, 1, builds.Load())
 }
 
-// TestNoGo wants no app, and nothing left behind, where there is no Go to build
-// it with; one that was built before is good.
+// TestNoGo expects no app, and nothing left behind, where there is no Go to
+// build it with; one that was built before is used.
 func TestNoGo(t *testing.T) {
 	root := t.TempDir()
 	for _, name := range inputs {
@@ -181,9 +181,9 @@ func TestNoGo(t *testing.T) {
 // child is set in the process that TestKilledMidway kills.
 const child = "ASFOUND_BUILD_CHILD"
 
-// TestKilledMidway kills a process while it builds: who waited for it builds
-// anew, and what was half done is neither returned nor left behind. One that was
-// damaged later is made again.
+// TestKilledMidway kills a process while it builds: the process that waited for
+// it builds again, and what was half done is neither returned nor left behind.
+// An app that was damaged later is built again.
 func TestKilledMidway(t *testing.T) {
 	if folder := os.Getenv(child); folder != "" {
 		_, err := shelve(t.Context(), folder, sum, io.Discard, func(dir string) error {

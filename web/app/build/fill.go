@@ -44,7 +44,7 @@ func fill(ctx context.Context, root, dir, sum string, progress io.Writer) error 
 		return err
 	}
 	if again != sum {
-		return errors.New("the source was changed while it was built; begin again")
+		return errors.New("the source changed while it was being built; run this again")
 	}
 	a, err := app.Read(os.DirFS(dir))
 	if err != nil {
@@ -139,7 +139,7 @@ func pack(name string) (err error) {
 }
 
 // tighten puts the engine packed with Brotli beside the one packed with gzip. It
-// takes a minute, which a start from a checkout is spared.
+// takes a minute, so a start from a checkout leaves it out.
 func tighten(ctx context.Context, root, dir string, progress io.Writer) error {
 	name := filepath.Join(dir, "engine.wasm")
 	if _, err := os.Stat(name + ".br"); err == nil {
@@ -159,17 +159,17 @@ func tighten(ctx context.Context, root, dir string, progress io.Writer) error {
 	return os.Rename(name+".part", name+".br")
 }
 
-// tools is the module file of what is needed to build, and not by the product.
+// tools is the module file of what the build needs and the product does not.
 func tools(root string) string { return filepath.Join(root, ".ci", "tools.mod") }
 
-// run runs the go command in dir. What it says goes to progress.
+// run runs the go command in dir. Its output goes to progress.
 func run(ctx context.Context, dir string, progress io.Writer, env []string, args ...string) error {
 	c := exec.CommandContext(ctx, "go", args...)
 	c.Dir = dir
 	c.Env = append(append(os.Environ(), "GOFLAGS="), env...) // flags for other builds are not for this one
 	c.Stdout, c.Stderr = progress, progress
 	if err := c.Run(); err != nil {
-		return fmt.Errorf("go %s: %w; what it said stands above", args[0], err)
+		return fmt.Errorf("go %s: %w; see its output above", args[0], err)
 	}
 	return nil
 }

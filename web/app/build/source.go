@@ -42,7 +42,7 @@ func Root() string {
 // the same app.
 func Sum(root fs.FS) (string, error) {
 	all := sha256.New()
-	fmt.Fprintln(all, runtime.Version()) // a hash takes all
+	fmt.Fprintln(all, runtime.Version()) // a hash never fails
 	for _, input := range inputs {
 		err := fs.WalkDir(root, input, func(name string, d fs.DirEntry, err error) error {
 			switch {
@@ -85,7 +85,7 @@ func skipped(folder string) bool {
 // madeFiles are the patterns of what is made, as .gitignore has them.
 var madeFiles = []string{"app.js", "app.css", "*-????????.js", "engine.wasm*", "wasm_exec.js", ".*"}
 
-// made reports whether a file was made by this package, or is not for serving.
+// made reports whether a file was built by this package, or is not for serving.
 func made(name string) bool {
 	folder, base := path.Split(name)
 	return folder == static+"/" && slices.ContainsFunc(madeFiles, func(pattern string) bool {

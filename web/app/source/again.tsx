@@ -1,7 +1,7 @@
 // Measure one reading again: the new one is logged and the old one withdrawn.
 import { useState } from "preact/hooks";
 import type { Believed } from "./believe";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import type { Row } from "./entry";
 import { FixTaker, fixRow } from "./fix";
 import { Keypad } from "./keypad";
@@ -17,14 +17,14 @@ function column(r: Row): string {
 }
 
 export function Again({ state, row }: { state: Believed; row: Row }) {
-  const book = useBook();
+  const store = useStore();
   const unit = unitOf(state.job.settings);
   const [typed, type] = useState(nothingTyped);
   const suspect = state.belief?.fit.suspects?.find((s) => s.reading === row.id);
   const save = async (changed: Row) => {
     const { id, time, by, unit: _, ...rest } = row;
-    await book.log(state.job.id, [{ kind: "void", target: row.id, note: "measured again" }]);
-    await book.logged(state.job.id, [{ ...rest, ...changed }], `measured again: ${rowText({ ...rest, ...changed })}`);
+    await store.log(state.job.id, [{ kind: "void", target: row.id, note: "measured again" }]);
+    await store.logged(state.job.id, [{ ...rest, ...changed }], `measured again: ${rowText({ ...rest, ...changed })}`);
     go("plan", state.job.id);
   };
   return (

@@ -17,21 +17,21 @@ export interface Belief {
   corridors: BeliefCorridor[];
   outlines: BeliefOutline[];
   holes: BeliefHole[];
-  /** Ground added since the record, metres; null: the readings do not tell. */
+  /** Ground added since the record, metres; null: the readings do not say. */
   fill: number | null;
-  /** Null: nothing tells where what is sought lies. */
+  /** Null: nothing says where what is sought lies. */
   sought: Sought | null;
-  /** The radius of what is sought as holes came in, where it was asked for. */
+  /** The radius of what is sought as holes came in, where the request asks for it. */
   history?: HistoryStep[];
-  /** False: there is more of the history to be asked for. */
+  /** False: there is more of the history to ask for. */
   whole: boolean;
-  /** Where it was asked for. */
+  /** Where the request asks for it. */
   plan?: DigPlan;
   /** Depths and heights that do not fit the others. */
   levels: Level[];
   /** Rows that could not be read and were left out. */
   problems: Problem[];
-  /** What looks like a slip in the log, for people. */
+  /** What looks like a mistake in the log, for people. */
   cautions: string[];
   /** The same as data. */
   findings: Finding[];
@@ -63,7 +63,7 @@ export interface BeliefFit {
   redundancy: number;
   /** 1 is expected. */
   variance_factor: number;
-  /** Chance of a worse misfit if all is as supposed. */
+  /** Chance of a worse misfit if the model is right. */
   global_p: number;
   /** Ground metres per drawing unit. */
   scale: number;
@@ -73,11 +73,11 @@ export interface BeliefFit {
   rotation: number;
   /** Standard deviation of the rotation, degrees. */
   rotation_sigma: number;
-  /** False: nothing tells north, and rotation is in the local frame. */
+  /** False: north is not known, and rotation is in the local frame. */
   rotation_known: boolean;
   /** The sheet was drawn from the other side of the paper. */
   mirrored: boolean;
-  /** What may be wrong with the whole sheet, the likeliest first. Left out: nothing that counts. */
+  /** What may be wrong with the whole sheet, the likeliest first. Left out: nothing of any weight. */
   sheet?: Fault[];
   suspects: Suspect[];
   /** What must be known before the answer is used. */
@@ -129,15 +129,15 @@ export interface BeliefOutline {
   sigma: number;
 }
 
-/** BeliefRequest asks where everything is believed to lie. With names what is wanted beside it:
- * "history", "plan". Each costs time, and a phone that has just logged a hole wants the map first.
- * Brief asks for as much of the history as can be told soon: a phone asks again until the answer is
- * whole. */
+/** BeliefRequest asks where everything is believed to lie. With names what to add to it: "history",
+ * "plan". Each costs time, and a phone that has just logged a hole needs the map first. Brief asks
+ * only for as much of the history as is ready soon: a phone asks again until the answer is
+ * complete. */
 export interface BeliefRequest {
   job: Job;
-  /** What is wanted beside it. */
+  /** What to add to it. */
   with?: ("history" | "plan")[];
-  /** Of the history what can be told soon; an engine that keeps nothing answers whole. */
+  /** Only the history that is ready soon; an engine without a memory answers completely. */
   brief?: boolean;
 }
 
@@ -156,7 +156,7 @@ export interface BeliefResidual {
   sigma: number;
   /** The residual over its own standard deviation (Baarda's w). */
   w: number;
-  /** Redundancy number: how far the other readings check this one, 0 to 1. */
+  /** Redundancy number: how well the other readings check this one, 0 to 1. */
   redundancy: number;
   /** The smallest blunder noticed with 80 %. Left out: one of any size would pass. */
   detectable?: number;
@@ -222,18 +222,19 @@ export interface Device {
 export interface DigPlan {
   /** What is sought: a part's id or a kind of part. */
   seek: string;
-  /** Until what is sought is met, digging on by what each hole tells; null: not known. */
+  /** Until what is sought is met, each hole chosen by what the earlier ones showed; null: not
+   * known. */
   expected_holes: number | null;
   /** That the next hole meets what is sought; 0 where there is none. */
   chance_next: number;
   holes: Proposal[];
-  /** The first holes for every case. Left out: there is none, or not yet. */
+  /** The first holes for every case. Left out: there is none, or none yet. */
   tree?: TreeStep;
   /** For the whole job. */
   cautions: string[];
   /** The same as data. */
   findings: Finding[];
-  /** What to think of the plan, for people. */
+  /** A remark on the plan, for people. */
   remark?: string;
   /** The same as data. */
   remarks?: Finding[];
@@ -272,10 +273,10 @@ export interface Fault {
   settles: string;
 }
 
-/** Finding is something that people should know, as data. Its sentence stands beside it: nobody has
- * to read that back. */
+/** Finding is something that people should know, as data. Its sentence is given as well, and no
+ * program has to parse it. */
 export interface Finding {
-  /** What it is of: cave-in, foot-long, side-open. Codes stay as they are. */
+  /** What it is about: cave-in, foot-long, side-open. Codes do not change. */
   code: string;
   /** Ids of the parts and landmarks concerned, or kinds of parts. */
   parts?: string[];
@@ -297,12 +298,12 @@ export interface Frame {
   kind: FrameKind;
   /** Of a geodetic frame; left out of a local one. */
   origin?: LonLat;
-  /** How the frame is held, for people. */
+  /** How the frame is fixed, for people. */
   note: string;
 }
 
-/** FrameKind says what holds a frame. geodetic: about a known origin, north up; local: laid on the
- * landmarks; no north is known. */
+/** FrameKind says what a frame is tied to. geodetic: about a known origin, north up; local: laid on
+ * the landmarks; no north is known. */
 export type FrameKind = "geodetic" | "local";
 
 /** HistoryStep is what was known of what is sought once a hole had been dug. */
@@ -315,7 +316,7 @@ export interface HistoryStep {
   radius95: number;
 }
 
-/** Invitation is a link that was just made. Its URL is told this once. */
+/** Invitation is a link that was just made. Its URL is shown only this once. */
 export interface Invitation {
   id: string;
   role: Role;
@@ -366,7 +367,7 @@ export interface JobSummary {
   changed: string;
 }
 
-/** Join is what a device asks to be let in with. */
+/** Join is a device's request to join. */
 export interface Join {
   /** What follows #join= in the link. */
   token: string;
@@ -442,7 +443,7 @@ export interface NewInvite {
   role: Role;
   /** Of the device. */
   name?: string;
-  /** That it serves, 24 if left out, 168 at most. */
+  /** For which it works, 24 if left out, 168 at most. */
   hours?: number;
 }
 
@@ -489,52 +490,54 @@ export interface Place {
 export interface Plan {
   /** What is sought: a part's id or a kind of part. */
   seek: string;
-  /** Until what is sought is met, digging on by what each hole tells; null: not known. */
+  /** Until what is sought is met, each hole chosen by what the earlier ones showed; null: not
+   * known. */
   expected_holes: number | null;
   /** That the next hole meets what is sought; 0 where there is none. */
   chance_next: number;
   holes: Proposal[];
-  /** The first holes for every case. Left out: there is none, or not yet. */
+  /** The first holes for every case. Left out: there is none, or none yet. */
   tree?: TreeStep;
   /** For the whole job. */
   cautions: string[];
   /** The same as data. */
   findings: Finding[];
-  /** What to think of the plan, for people. */
+  /** A remark on the plan, for people. */
   remark?: string;
   /** The same as data. */
   remarks?: Finding[];
   /** Why the plan must not be trusted as it stands. Left out: nothing says so. */
   doubtful?: string;
-  /** False: its first holes, the rest is to be asked for. */
+  /** False: only its first holes; ask again for the rest. */
   whole: boolean;
   /** Rows that could not be read and were left out. */
   problems: Problem[];
 }
 
 /** PlanRequest asks where to dig. Seek, where it is given, is sought instead of what the job seeks.
- * Brief asks for what can be told soon: a phone asks again until the plan is whole, and may log a
- * hole between. An engine without a memory plans the whole at once. */
+ * Brief asks only for what is ready soon: a phone asks again until the plan is complete, and may
+ * log a hole in between. An engine without a memory makes the whole plan at once. */
 export interface PlanRequest {
   job: Job;
   /** A part's id or a kind of part; left out: the job's. */
   seek?: string;
-  /** What can be told soon, to be asked for again until it is whole; an engine that keeps nothing
-   * answers whole. */
+  /** Only what is ready soon; ask again until it is complete. An engine without a memory answers
+   * completely. */
   brief?: boolean;
 }
 
-/** Preview is the answer of the stage preview: a first look at what is sought. What was believed
- * last of sheet and readings, that the one is drawn the wrong way round or another holds a slip, it
- * takes to be so still. So it may differ from the belief that follows, and is to be shown as such. */
+/** Preview is the answer of the stage preview: a first look at what is sought. It assumes that what
+ * was last believed about the sheet and the readings still holds: that the sheet is mirrored, say,
+ * or that a reading holds a blunder. So it may differ from the belief that follows, and must be
+ * shown as a preview. */
 export interface Preview {
-  /** Null: nothing tells where what is sought lies. */
+  /** Null: nothing says where what is sought lies. */
   sought: Sought | null;
-  /** False: this is the belief itself, which was at hand. */
+  /** False: this is the belief itself, which was already known. */
   rough: boolean;
 }
 
-/** PreviewRequest asks for a first look at what is sought, to be shown until the belief is there. */
+/** PreviewRequest asks for a first look at what is sought, to be shown until the belief is ready. */
 export interface PreviewRequest {
   job: Job;
 }
@@ -588,7 +591,7 @@ export interface Proposal {
   side?: string;
   /** Where a slot ends that begins here. Left out: it is no slot. */
   to?: SlotEnd;
-  /** What to mind there, for people. */
+  /** What to watch for there, for people. */
   cautions: string[];
   /** The same as data. */
   findings: Finding[];
@@ -793,7 +796,7 @@ export type Vertex = [number, number];
 
 /** Without is the answer of the stage without: what would be believed without some readings. */
 export interface Without {
-  /** Null: nothing tells where what is sought lies. */
+  /** Null: nothing says where what is sought lies. */
   sought: Sought | null;
   fit: BeliefFit;
 }
@@ -806,7 +809,7 @@ export interface WithoutRequest {
   drop: string[];
 }
 
-/** What each stage of the engine is asked and answers. */
+/** The request and the answer of each stage of the engine. */
 export interface Stages {
   belief: { request: BeliefRequest; answer: Belief };
   check: { request: CheckRequest; answer: Check };
@@ -817,5 +820,5 @@ export interface Stages {
   without: { request: WithoutRequest; answer: Without };
 }
 
-/** What stands beside every depth and every hole on a small screen. */
+/** The caution beside every depth and every hole on a small screen. */
 export const safety = "Utilities marked first (in the US call 811). Nobody in a tank, a pit or an unprotected cut. Depths can be wrong.";

@@ -1,9 +1,9 @@
-// The app: opens the book, starts engine and exchange, shows the screens.
+// The app: opens the store, starts engine and exchange, shows the screens.
 import { render } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { useBelief } from "./believe";
-import { Book } from "./book";
-import { BookContext, useBook, useDesk } from "./context";
+import { Store } from "./store";
+import { StoreContext, useStore, useDesk } from "./context";
 import { DeskScreen } from "./desk";
 import { start } from "./engine";
 import { GuideScreen } from "./guide";
@@ -15,7 +15,7 @@ import { MoreScreen } from "./more";
 import { PlanScreen } from "./plan";
 import { useRoute } from "./route";
 import { Banners, Header } from "./shell";
-import { persist } from "./store";
+import { persist } from "./database";
 import { Sync } from "./sync";
 import { TraceScreen } from "./tracing";
 import { keepWhole, type Update } from "./update";
@@ -54,9 +54,9 @@ function App({ sync }: { sync: Sync }) {
 
 /** One job on a phone: one screen at a time. */
 function JobScreen({ screen, id, about }: { screen: string; id: string; about: string }) {
-  const book = useBook();
-  const state = useBelief(book, id);
-  if (!book.job(id)) {
+  const store = useStore();
+  const state = useBelief(store, id);
+  if (!store.job(id)) {
     return (
       <main class="screen" id="main">
         <p class="pad">
@@ -91,19 +91,19 @@ function JobScreen({ screen, id, about }: { screen: string; id: string; about: s
 }
 
 async function begin() {
-  const book = await Book.open();
+  const store = await Store.open();
   void start();
   void persist().then((kept) => {
-    book.kept = kept;
-    book.changed();
+    store.kept = kept;
+    store.changed();
   });
-  const sync = new Sync(book);
+  const sync = new Sync(store);
   const root = document.getElementById("app")!;
   root.textContent = "";
   render(
-    <BookContext.Provider value={book}>
+    <StoreContext.Provider value={store}>
       <App sync={sync} />
-    </BookContext.Provider>,
+    </StoreContext.Provider>,
     root,
   );
   await sync.run();

@@ -1,7 +1,7 @@
 // A bearing from one point to another, by compass or against true north.
 import { useState } from "preact/hooks";
 import type { Believed } from "./believe";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import { Choice, Pick } from "./form";
 import { Keypad } from "./keypad";
 import { go } from "./route";
@@ -9,7 +9,7 @@ import { nothingTyped } from "./units";
 import { pointsOf } from "./words";
 
 export function Bearing({ state }: { state: Believed }) {
-  const book = useBook();
+  const store = useStore();
   const points = pointsOf(state.job.sketch, state.job.rows);
   const [from, setFrom] = useState(points[0]?.id ?? "");
   const [end, setEnd] = useState(points[1]?.id ?? "");
@@ -18,7 +18,7 @@ export function Bearing({ state }: { state: Believed }) {
   const degrees = typed.decimal === "" ? NaN : Number(typed.decimal);
   const save = async () => {
     if (!(degrees >= 0 && degrees <= 360) || from === end) return;
-    await book.logged(state.job.id, [{ kind: "bearing", from, to: end, value: String(degrees), north }], `bearing ${from} to ${end}: ${degrees}°`);
+    await store.logged(state.job.id, [{ kind: "bearing", from, to: end, value: String(degrees), north }], `bearing ${from} to ${end}: ${degrees}°`);
     go("plan", state.job.id);
   };
   return (

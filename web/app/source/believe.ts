@@ -1,12 +1,12 @@
-// What is believed of the open job: asked of the engine anew after each entry,
-// kept for the next start, with what it was before the last reading.
+// What is believed of the open job: requested from the engine after each entry,
+// stored for the next start, together with what it was before the last reading.
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Belief, DigPlan, Plan, Sought } from "./answer";
-import type { Book } from "./book";
+import type { Store } from "./store";
 import { here, Refusal, stage, start } from "./engine";
 import { voided, type Job } from "./entry";
 
-/** A plan, bit by bit from the engine here or at once from the server. */
+/** A plan, step by step from the engine here or at once from the server. */
 export type Planned = DigPlan & Partial<Pick<Plan, "whole">>;
 
 export interface Believed {
@@ -15,8 +15,8 @@ export interface Believed {
   plan: Planned | null;
   /** The sought part before the readings that came last. */
   before: Sought | null;
-  /** The engine is at work on newer readings than what is shown; once the next
-   * hole is told too, the plan comes to its whole by itself. */
+  /** The engine is working on newer readings than those shown; once the next
+   * hole is shown too, the plan completes by itself. */
   busy: boolean;
   /** A first look at what is sought with all readings, while the belief is worked out. */
   preview: Sought | null;
@@ -26,22 +26,22 @@ export interface Believed {
   took: number;
 }
 
-/** What a stage is asked with. */
+/** The request of a stage. */
 export const asked = (job: Job) => ({ sketch: job.sketch, settings: job.settings, rows: job.rows });
 
 const count = (job: Job) => job.rows.length - 2 * voided(job.rows).size;
 
 /** The belief of a job, kept up with its entries. */
-export function useBelief(book: Book, id: string): Believed | null {
-  const job = book.job(id);
+export function useBelief(store: Store, id: string): Believed | null {
+  const job = store.job(id);
   const [state, set] = useState<Believed | null>(null);
   const shown = useRef<{ job: Job; belief: Belief } | null>(null);
 
   useEffect(() => {
     shown.current = null;
     set(null);
-    book.db.get("words", `belief ${id}`).then((kept) => {
-      if (kept && !shown.current) set((s) => s ?? { ...(kept as Believed), job: book.job(id)!, before: null, busy: true, preview: null, wrong: [] });
+    store.db.get("words", `belief ${id}`).then((kept) => {
+      if (kept && !shown.current) set((s) => s ?? { ...(kept as Believed), job: store.job(id)!, before: null, busy: true, preview: null, wrong: [] });
     });
   }, [id]);
 
@@ -58,9 +58,9 @@ export function useBelief(book: Book, id: string): Believed | null {
         const question = { job: asked(job) };
         const old = shown.current;
         const before = old && count(old.job) !== count(job) ? old.belief.sought : null;
-        // A first look goes ahead of what takes its time, but for where the server
-        // works. At the start it has nothing to begin from: what was kept is
-        // better, and the look only gets the engine going.
+        // A first look comes before the slow steps, except where the server does
+        // the work. At the start it has nothing to begin from: what was stored is
+        // better, and the request only warms the engine up.
         await start();
         if (here()) {
           const { sought } = await stage("preview", question);
@@ -76,9 +76,9 @@ export function useBelief(book: Book, id: string): Believed | null {
         const history = old?.belief.history;
         shown.current = { job, belief: { ...belief, history } };
         set((s) => ({ job, belief: { ...belief, history }, plan: s?.plan ?? null, before: before ?? s?.before ?? null, busy: true, preview: null, wrong: [], took }));
-        // The place first, then where to dig, then the rest bit by bit: what is
-        // logged meanwhile is looked at between. The engine here keeps what it
-        // worked out; a server does not, and is asked for all at once.
+        // The place first, then where to dig, then the rest step by step, with
+        // a check in between for new entries. The engine here caches its
+        // results; a server does not, and is asked for everything at once.
         let full = belief;
         let plan = null as Planned | null;
         const dig = async () => {
@@ -99,7 +99,7 @@ export function useBelief(book: Book, id: string): Believed | null {
           if (stale) return;
         }
         set((s) => s && { ...s, plan, busy: false });
-        await book.db.put("words", { belief: full, plan, took }, `belief ${id}`);
+        await store.db.put("words", { belief: full, plan, took }, `belief ${id}`);
       } catch (e) {
         if (stale) return;
         const problems = e instanceof Refusal ? e.problems : [];

@@ -1,4 +1,4 @@
-// What a tap on the plan tells: a part, a hole, or the hole to dig next.
+// What a tap on the plan shows: a part, a hole, or the hole to dig next.
 import { safety, type Belief, type DigPlan, type Finding, type Proposal } from "./answer";
 import { depth, length, tape, type Unit } from "./units";
 import { depthTo, partName, places, radius, rowText, spotName, states } from "./words";
@@ -48,10 +48,10 @@ export function Next({ p, unit, job }: { p: Proposal; unit: Unit; job: string })
   );
 }
 
-/** The cautions of a hole, without the side of the tapes, which stands beside them. */
+/** The cautions of a hole, without the side of the tapes, which is shown beside them. */
 export const cautionsOf = (p: Proposal) => p.findings.filter((f) => f.code !== "on-side").map((f) => f.says);
 
-/** What to mind at a hole of the plan, its side and the far end of a slot, which stand with the tapes, left out. */
+/** What to watch for at a hole of the plan, without its side and the far end of a slot, which are shown with the tapes. */
 export function Mind({ findings }: { findings: Finding[] }) {
   const list = findings.filter((f) => !["on-side", "slot-end"].includes(f.code));
   return list.length ? (
@@ -63,7 +63,7 @@ export function Mind({ findings }: { findings: Finding[] }) {
   ) : null;
 }
 
-/** The cautions that stand beside every depth and every hole. */
+/** The cautions that are shown beside every depth and every hole. */
 export function Cautions({ list = [] }: { list?: string[] }) {
   return (
     <ul class="cautions">

@@ -1,5 +1,5 @@
 // The radius of what is sought after each hole: a small chart, and the same in
-// words for who cannot see it.
+// words for those who cannot see it.
 import type { HistoryStep as Step } from "./answer";
 import { length, type Unit } from "./units";
 

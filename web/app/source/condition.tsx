@@ -1,6 +1,6 @@
 // What was seen of a part, in words and with photos, which stay with the job.
 import { useState } from "preact/hooks";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import type { Job } from "./entry";
 import { Pick, Words } from "./form";
 import { go } from "./route";
@@ -8,7 +8,7 @@ import { partsOf } from "./words";
 
 const widest = 1600; // pixels: enough to read a lid, small enough to send from a field
 
-/** A photo, made smaller; without the place that the camera wrote into it. */
+/** A photo, made smaller, and without the position that the camera wrote into it. */
 async function smaller(file: File): Promise<Blob> {
   const image = await createImageBitmap(file);
   const k = Math.min(1, widest / Math.max(image.width, image.height));
@@ -19,7 +19,7 @@ async function smaller(file: File): Promise<Blob> {
 }
 
 export function Condition({ job }: { job: Job }) {
-  const book = useBook();
+  const store = useStore();
   const parts = partsOf(job.sketch, "box", "tank", "lateral", "header", "port", "well");
   const [target, aim] = useState(parts[0]?.id ?? "");
   const [note, say] = useState("");
@@ -36,9 +36,9 @@ export function Condition({ job }: { job: Job }) {
     }
   };
   const save = async () => {
-    await book.logged(job.id, [{ kind: "condition", target, note }], `condition of ${target}`);
-    const id = book.last!.ids[0];
-    for (const [i, p] of photos.entries()) await book.keep(job.id, p.blob, `photo-${target}-${id.slice(-6)}-${i + 1}.jpg`, id);
+    await store.logged(job.id, [{ kind: "condition", target, note }], `condition of ${target}`);
+    const id = store.last!.ids[0];
+    for (const [i, p] of photos.entries()) await store.keep(job.id, p.blob, `photo-${target}-${id.slice(-6)}-${i + 1}.jpg`, id);
     go("plan", job.id);
   };
   return (

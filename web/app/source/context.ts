@@ -1,16 +1,16 @@
-// What every screen has at hand without being given it: the book.
+// What every screen can use without being passed it: the store.
 import { createContext } from "preact";
 import { useContext, useEffect, useState } from "preact/hooks";
-import type { Book } from "./book";
+import type { Store } from "./store";
 
-export const BookContext = createContext<Book | null>(null);
+export const StoreContext = createContext<Store | null>(null);
 
-/** The book; the component is drawn again whenever it changes. */
-export function useBook(): Book {
-  const book = useContext(BookContext)!;
+/** The store; the component renders again whenever it changes. */
+export function useStore(): Store {
+  const store = useContext(StoreContext)!;
   const [, set] = useState(0);
-  useEffect(() => book.watch(() => set(book.turn)), [book]);
-  return book;
+  useEffect(() => store.watch(() => set(store.turn)), [store]);
+  return store;
 }
 
 /** Whether the window has room for table and documents beside the plan. */

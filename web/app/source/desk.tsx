@@ -2,7 +2,7 @@
 // right.
 import { useState } from "preact/hooks";
 import { useBelief, type Believed } from "./believe";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import { Choice } from "./form";
 import { GuideScreen } from "./guide";
 import { BringIn, JobList, JobsScreen } from "./jobs";
@@ -16,8 +16,8 @@ import { to } from "./route";
 import { Header } from "./shell";
 
 export function DeskScreen({ route }: { route: Route }) {
-  const book = useBook();
-  const job = route.job ? book.job(route.job) : null;
+  const store = useStore();
+  const job = route.job ? store.job(route.job) : null;
   return (
     <div class="deskframe">
       <Header job={job} desk />
@@ -43,8 +43,8 @@ export function DeskScreen({ route }: { route: Route }) {
 }
 
 function Open({ route }: { route: Route }) {
-  const book = useBook();
-  const state = useBelief(book, route.job);
+  const store = useStore();
+  const state = useBelief(store, route.job);
   const [tab, show] = useState<Tab>("readings");
   if (!state) return <main class="middle" id="main"><p class="pad" role="status">Working it out …</p></main>;
   return (

@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import type { PaperName } from "./answer";
 import { asked, type Believed } from "./believe";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import { stage } from "./engine";
 import { download, give } from "./folder";
 import { to } from "./route";
@@ -20,7 +20,7 @@ const documents: [PaperName, string, string][] = [
 ];
 
 export function Documents({ state }: { state: Believed }) {
-  const book = useBook();
+  const store = useStore();
   const { job } = state;
   const [busy, work] = useState("");
   const [wrong, say] = useState("");
@@ -39,7 +39,7 @@ export function Documents({ state }: { state: Believed }) {
     work("");
   };
   const whole = async () => {
-    const { zip, missing } = await give(book, job.id);
+    const { zip, missing } = await give(store, job.id);
     download(zip, `${file}.zip`);
     say(missing.length ? `Not in the folder, since they are not on this device and the server cannot be reached: ${missing.join(", ")}.` : "");
   };

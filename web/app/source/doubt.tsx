@@ -1,12 +1,12 @@
-// Readings that do not fit the others, said at once and plainly, with a way to
+// Readings that do not fit the others, shown at once and plainly, with a way to
 // measure them again.
 import type { Believed } from "./believe";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import { go } from "./route";
 import { rowText } from "./words";
 
 export function Doubts({ state }: { state: Believed }) {
-  const book = useBook();
+  const store = useStore();
   const { job, belief } = state;
   if (!belief) return null;
   const row = (id: string) => job.rows.find((r) => r.id === id);
@@ -23,7 +23,7 @@ export function Doubts({ state }: { state: Believed }) {
               <button type="button" class="button" onClick={() => go("measure", job.id, s.reading)}>
                 Measure again
               </button>
-              <button type="button" class="plain" onClick={() => book.withdraw(job.id, [s.reading], `in doubt: ${s.says}`)}>
+              <button type="button" class="plain" onClick={() => store.withdraw(job.id, [s.reading], `in doubt: ${s.says}`)}>
                 Withdraw it
               </button>
             </>
@@ -40,7 +40,7 @@ export function Doubts({ state }: { state: Believed }) {
       {omitted.map((o) => (
         <Doubt key={`omitted ${o.says}`} what={row(o.reading ?? "") ? rowText(row(o.reading!)!) : "The log"} says={`left out: ${o.says}`}>
           {o.reading && (
-            <button type="button" class="button" onClick={() => book.withdraw(job.id, [o.reading!], "could not be read")}>
+            <button type="button" class="button" onClick={() => store.withdraw(job.id, [o.reading!], "could not be read")}>
               Withdraw it
             </button>
           )}

@@ -32,7 +32,7 @@ export function asDrawn(b: Belief): Marks {
   return out;
 }
 
-/** The ground round about: buildings, landmarks, what must not be dug near. */
+/** The surroundings: buildings, landmarks, what must not be dug near. */
 export function ground(b: Belief): Marks {
   const out: Marks = [];
   for (const o of b.outlines) {
@@ -71,7 +71,7 @@ export function believed(b: Belief): Marks {
     for (const r of regions(s)) out.push(mark(new Polygon([r]), ink.region, s.part));
     if (!alone) continue;
     const sign = s.kind === "box" ? [ink.boxMark(s.state)] : [];
-    // Of several places each is shown: the mean of them lies in none.
+    // Each of several places is shown: their mean lies in none of them.
     if (!s.lobes) out.push(mark(new Point([s.east, s.north]), [...sign, ink.label(s.part, ink.colours.part, -20)], s.part));
     for (const l of s.lobes ?? []) {
       const name = ink.label(`${s.part}\n${percent(l.share)}`, ink.colours.part, -29, 0, 15, true);
@@ -101,7 +101,7 @@ export function holes(b: Belief, plan: DigPlan | null, unit: Unit): Marks {
   }
   for (const p of plan?.holes.slice(1, 4) ?? []) {
     const signs = [ink.later, ink.label(String(p.rank), ink.colours.next, 0, 15, 13)];
-    // From afar they would hide the hole that counts.
+    // At a small scale they would hide the hole that matters.
     out.push(mark(new Point([p.east, p.north]), (_, res) => (res < 0.05 ? signs : []), "next"));
   }
   for (const h of b.holes) {

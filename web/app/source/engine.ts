@@ -1,5 +1,6 @@
-// The engine: the same Go code in a worker of this browser or, where it was
-// not built or will not load, on the server. Same questions, same answers.
+// The engine: the same Go code in a worker of this browser or, where it was not
+// built or will not load, on the server. The same requests get the same
+// answers.
 import type { Problem, Refusal as Refused, Stages } from "./answer";
 import { version } from "./version";
 
@@ -27,7 +28,7 @@ const waiting = new Map<number, Answer>();
 const watchers = new Set<(w: Where) => void>();
 let begun: Promise<void> | null = null;
 
-/** Tells where the engine runs, now and whenever that changes. */
+/** Reports where the engine runs, now and whenever that changes. */
 export function watchEngine(f: (w: Where) => void): () => void {
   watchers.add(f);
   f(where);
@@ -81,7 +82,7 @@ function refusal(text: string): Refusal {
   }
 }
 
-/** Asks one stage of the engine. */
+/** Calls one stage of the engine. */
 export async function stage<Name extends keyof Stages>(name: Name, request: Stages[Name]["request"]): Promise<Stages[Name]["answer"]> {
   await start();
   const body = JSON.stringify(request);

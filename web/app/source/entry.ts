@@ -1,5 +1,5 @@
 // What a job is made of: entries, which are only ever added. Any device makes
-// them, in any order; the job is what all of them together say.
+// them, in any order; together they make up the job.
 
 /** One thing written down by somebody about one job. */
 export interface Entry {
@@ -61,17 +61,18 @@ let last = 0;
 let turn = 0;
 
 /**
- * A new id: 10 characters of time and 16 of chance in Crockford's base 32, so
+ * A new id: 10 characters of time and 16 random ones in Crockford's base 32, so
  * that ids of one device sort in the order in which they were made.
  */
 export function newID(now = Date.now()): string {
-  // Two ids of one millisecond would sort by chance: the second counts on.
+  // Two ids of one millisecond would sort at random: the second counts up from
+  // the first.
   if (now <= last) turn++;
   else [last, turn] = [now, 0];
   let time = "";
   for (let t = last, i = 0; i < 10; i++, t = Math.floor(t / 32)) time = crockford[t % 32] + time;
   const chance = crypto.getRandomValues(new Uint8Array(16));
-  // Four characters of the chance are the turn within the millisecond.
+  // Four of the random characters are a counter within the millisecond.
   for (let t = turn, i = 3; i >= 0; i--, t = Math.floor(t / 32)) chance[i] = t % 32;
   let rest = "";
   for (const b of chance) rest += crockford[b % 32];
@@ -85,7 +86,7 @@ export function compare(a: Entry, b: Entry): number {
 
 /**
  * The job that entries make together. Order of arrival and duplicates do not
- * matter: of sketches and settings the latest holds, readings stand in order.
+ * matter: of sketches and settings the latest applies, readings are in order.
  */
 export function fold(id: string, entries: Entry[]): Job {
   const job: Job = { id, sketch: null, settings: {}, rows: [], files: [] };
@@ -100,7 +101,7 @@ export function fold(id: string, entries: Entry[]): Job {
     else if (e.kind === "file") job.files.push(e.body as Kept);
     else if (e.kind === "reading") {
       const row = { ...(e.body as Row) };
-      // Of two rows with one id the earlier keeps it, as the server has it too.
+      // Of two rows with one id the earlier keeps it, as on the server.
       if (!row.id || taken.has(row.id)) nameless.push([row, e.id]);
       else taken.add(row.id);
       job.rows.push(row);

@@ -4,7 +4,7 @@ import { useEffect, useState } from "preact/hooks";
 import type { Belief, Without as Answer } from "./answer";
 import { asked, type Believed } from "./believe";
 import { Chart } from "./chart";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import { stage } from "./engine";
 import { length, unitOf } from "./units";
 import { depthTo, radius, rowText, spotName } from "./words";
@@ -34,7 +34,7 @@ export function FitPanel({ state }: { state: Believed }) {
 
 /** The suspects, and the sought place with and without each. */
 function Without({ state }: { state: Believed }) {
-  const book = useBook();
+  const store = useStore();
   const { job, belief } = state;
   const unit = unitOf(job.settings);
   const suspects = (belief?.fit.suspects ?? []).filter((s) => job.rows.some((r) => r.id === s.reading));
@@ -55,7 +55,7 @@ function Without({ state }: { state: Believed }) {
   }, [belief]);
   if (!suspects.length || !belief) return <p>No reading is in doubt.</p>;
   const line = (b: Pick<Answer, "sought" | "fit">) =>
-    b.sought ? `within ${length(b.sought.radius95, unit)}, variance factor ${b.fit.variance_factor.toFixed(2)}` : "nothing tells where it lies";
+    b.sought ? `within ${length(b.sought.radius95, unit)}, variance factor ${b.fit.variance_factor.toFixed(2)}` : "nothing says where it lies";
   const moved = (b: Answer) =>
     b.sought && belief.sought ? `, ${length(Math.hypot(b.sought.east - belief.sought.east, b.sought.north - belief.sought.north), unit)} away` : "";
   return (
@@ -70,7 +70,7 @@ function Without({ state }: { state: Believed }) {
             With it: {line(belief)}. <br />
             Without it: {answers[s.reading] === undefined ? "working it out …" : answers[s.reading] ? `${line(answers[s.reading]!)}${moved(answers[s.reading]!)}.` : "no answer."}
           </p>
-          <button type="button" class="button" onClick={() => book.withdraw(job.id, [s.reading], `in doubt: ${s.says}`)}>
+          <button type="button" class="button" onClick={() => store.withdraw(job.id, [s.reading], `in doubt: ${s.says}`)}>
             Withdraw it
           </button>
         </div>

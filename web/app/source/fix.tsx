@@ -1,9 +1,9 @@
 // A fix from the phone's receiver, averaged for as long as one stands still;
-// the time and the spread are in sight.
+// the time and the spread are shown.
 import { useEffect, useState } from "preact/hooks";
 import * as position from "./position";
 
-const enough = 30; // seconds after which more adds little: fixes of a minute err together
+const enough = 30; // seconds after which more adds little: fixes within a minute share their error
 
 export function FixTaker({ label, onDone }: { label: string; onDone: (f: position.Fix, seconds: number, count: number) => void }) {
   const [fixes, set] = useState<position.Fix[]>([]);

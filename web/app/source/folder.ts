@@ -1,23 +1,23 @@
 // A job as a folder of plain files, in and out, without a server.
-import type { Book } from "./book";
+import type { Store } from "./store";
 import * as csv from "./csv";
 import { newID, type Entry, type Job, type Row, type Sketch } from "./entry";
-import { sha256 } from "./store";
+import { sha256 } from "./database";
 import { fileBytes } from "./sync";
 import { pack } from "./zip";
 
 const columns =
-  "id kind point from to target spot value offset rise north lon lat accuracy depth feature radius sigma unit time by note".split(" ");
+  "id kind point from to target spot value offset rise north lon lat accuracy depth feature runs facing flow radius sigma unit time by note".split(" ");
 
 const types: Record<string, string> = {
   png: "image/png", jpg: "image/jpeg", jpeg: "image/jpeg", webp: "image/webp", pdf: "application/pdf",
   gpx: "application/gpx+xml", nmea: "text/plain", txt: "text/plain", csv: "text/csv",
 };
 
-/** Reads the files of a folder into the book as a new job; returns its id. */
-export async function bring(book: Book, files: Map<string, Uint8Array>): Promise<string> {
+/** Reads the files of a folder into the store as a new job; returns its id. */
+export async function bring(store: Store, files: Map<string, Uint8Array>): Promise<string> {
   const job = newID();
-  const by = book.name || "this device";
+  const by = store.name || "this device";
   const at = new Date().toISOString();
   const made: Entry[] = [];
   const say = (kind: string, body: unknown) => made.push({ id: newID(), job, kind, at, by, body });
@@ -40,14 +40,14 @@ export async function bring(book: Book, files: Map<string, Uint8Array>): Promise
     const blob = new Blob([data as BlobPart], { type });
     const sum = await sha256(blob);
     const kept = { sha256: sum, name, type, size: blob.size, for: name === scan ? "scan" : (shown.get(name) ?? "") };
-    await book.db.put("files", { ...kept, job, blob, unsent: 1 });
+    await store.db.put("files", { ...kept, job, blob, unsent: 1 });
     say("file", kept);
   }
-  await book.take(made, false);
+  await store.take(made, false);
   return job;
 }
 
-/** What other programs leave in a folder, not the crew. */
+/** Files left in a folder by other programs, not by the crew. */
 const hidden = (name: string) => name.split("/").some((s) => s.startsWith(".") || s === "__MACOSX");
 
 /** The reading that each photo shows, by the column photo of the log. */
@@ -70,8 +70,8 @@ function json(name: string, text: string): unknown {
 }
 
 /**
- * The rows of a log, cells as they stand. A row without an id is called after
- * the line it stands on.
+ * The rows of a log, cells unchanged. A row without an id is named after its
+ * line.
  */
 export function rows(text: string): Row[] {
   const [header, ...records] = csv.parse(text);
@@ -89,20 +89,20 @@ export function rows(text: string): Row[] {
   return out;
 }
 
-/** A column's name: the log's own in lower case, others as they were written. */
+/** A column's name: a known one in lower case, others as they were written. */
 function column(head: string, i: number): string {
   const name = head.trim();
   const low = name.toLowerCase();
   return columns.includes(low) ? low : name || `column ${i + 1}`;
 }
 
-/** Rows that a GPX or NMEA file of the folder holds are not written once more. */
+/** Rows from a GPX or NMEA file of the folder are not written a second time. */
 const inFile = (r: Row, job: Job) =>
   /\.(gpx|nmea)$/i.test(r.file ?? "") && (r.id === r.file || r.id.startsWith(`${r.file}:`)) && job.files.some((f) => f.name === r.file);
 
-/** The whole job as a zip archive of its folder, and the files that cannot be had here. */
-export async function give(book: Book, id: string): Promise<{ zip: Blob; missing: string[] }> {
-  const job = book.job(id)!;
+/** The whole job as a zip archive of its folder, and the files that are not available here. */
+export async function give(store: Store, id: string): Promise<{ zip: Blob; missing: string[] }> {
+  const job = store.job(id)!;
   const missing: string[] = [];
   const files = new Map<string, Uint8Array>();
   const put = (name: string, text: string) => files.set(name, new TextEncoder().encode(text));
@@ -114,7 +114,7 @@ export async function give(book: Book, id: string): Promise<{ zip: Blob; missing
   });
   if (log.length) put("readings.csv", csv.write(columns, log));
   for (const f of job.files) {
-    const blob = await fileBytes(book, id, f.sha256);
+    const blob = await fileBytes(store, id, f.sha256);
     if (!blob) missing.push(f.name);
     else files.set(files.has(f.name) ? `${f.sha256.slice(0, 8)}-${f.name}` : f.name, new Uint8Array(await blob.arrayBuffer()));
   }

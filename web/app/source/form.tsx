@@ -1,4 +1,5 @@
-// The few controls that all forms are made of: large, labelled, for any input.
+// The few controls that all forms are made of: large, labelled, for any input
+// device.
 import { useId } from "preact/hooks";
 import type { ComponentChildren } from "preact";
 
@@ -29,7 +30,7 @@ export function Pick({ label, value, options, onChange, names = false }: {
   value: string;
   options: { id: string; name: string }[];
   onChange: (v: string) => void;
-  /** The names say it all: ids are not shown. */
+  /** The names are enough: ids are not shown. */
   names?: boolean;
 }) {
   const id = useId();
@@ -70,7 +71,7 @@ export function Words({ label, value, onInput, lines = 1, hint }: {
   );
 }
 
-/** A screen that is filled in: a heading, a way back, the form. */
+/** A screen with a form: a heading, a way back, the form. */
 export function Screen({ title, back, children }: { title: string; back: string; children: ComponentChildren }) {
   return (
     <main class="screen" id="main">

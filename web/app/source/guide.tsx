@@ -8,7 +8,7 @@ import * as position from "./position";
 import { to } from "./route";
 import { depth, length, tape, unitOf } from "./units";
 
-const good = 10; // metres: a receiver that knows less leads nobody to a hole
+const good = 10; // metres: a receiver with a larger error cannot lead anybody to a hole
 
 export function GuideScreen({ state }: { state: Believed }) {
   const { job, belief, plan } = state;
@@ -40,14 +40,14 @@ export function GuideScreen({ state }: { state: Believed }) {
             {position.wind(bearing)}, {Math.round(bearing)}°
           </p>
           <p>
-            {fix.heading == null ? "The arrow is for a map held north up." : "The arrow is for the way you walk."} My position is known within {fix.accuracy.toFixed(0)} m.
+            {fix.heading == null ? "The arrow assumes that the top of the phone points north." : "The arrow is relative to the way you are walking."} My position is known within {fix.accuracy.toFixed(0)} m.
           </p>
         </section>
       ) : usable ? (
-        <p class="big" role="status">You are within what the receiver can tell ({fix.accuracy.toFixed(0)} m). Now the tapes.</p>
+        <p class="big" role="status">You are as near as the receiver can tell ({fix.accuracy.toFixed(0)} m). Now the tapes.</p>
       ) : (
         <p role="status">
-          {origin ? wrong || (fix ? `The receiver knows the place within ${fix.accuracy.toFixed(0)} m only: use the tapes.` : "Waiting for the receiver. The tapes always work.") : "No satellite fix in this job: use the tapes."}
+          {origin ? wrong || (fix ? `The receiver is good only to ${fix.accuracy.toFixed(0)} m: use the tapes.` : "Waiting for the receiver. The tapes always work.") : "No satellite fix in this job: use the tapes."}
         </p>
       )}
       <section class="tapes" aria-label="Two tapes">

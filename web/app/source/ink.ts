@@ -1,5 +1,6 @@
-// How the map is drawn: every difference that matters is one of shape, dash or
-// word as well as of colour, and dark enough to be read in the sun.
+// How the map is drawn: every difference that matters shows in shape, dash or
+// word as well as in colour, and everything is dark enough to be read in the
+// sun.
 import { CircleStyle, Fill, RegularShape, Stroke, Style, Text } from "../vendor/ol.js";
 import type { State } from "./answer";
 
@@ -16,8 +17,8 @@ export const line = (color: string, width: number, lineDash?: number[]) => new S
 export const partLine = (state: State, width = 4) => line(colours.part, width, dashes[state]);
 
 /**
- * A word on the map. Where words would lie on one another the lesser one waits
- * until the map is nearer; a key word always stands.
+ * A word on the map. Where words would overlap, the less important one is
+ * hidden until the map is zoomed in; a key word is always shown.
  */
 export function label(text: string, color = colours.ink, offsetY = 0, offsetX = 0, size = 15, key = false): Style {
   return new Style({

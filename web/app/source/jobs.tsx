@@ -1,6 +1,6 @@
 // The jobs of this device: open one, bring one in, begin one from a sketch.
 import { useState } from "preact/hooks";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import { newID } from "./entry";
 import { bring } from "./folder";
 import { Choice, Words } from "./form";
@@ -10,10 +10,10 @@ import { ask } from "./session";
 import { bare, pack, unpack } from "./zip";
 
 export function JobList({ open }: { open: string }) {
-  const book = useBook();
+  const store = useStore();
   return (
     <ul class="joblist">
-      {book.jobs().map(({ job, changed, unsent }) => {
+      {store.jobs().map(({ job, changed, unsent }) => {
         const n = job.rows.length - 2 * voided(job.rows).size;
         return (
           <li key={job.id}>
@@ -28,7 +28,7 @@ export function JobList({ open }: { open: string }) {
           </li>
         );
       })}
-      {book.jobs().length === 0 && <li class="pad">No job on this device yet. Bring a job folder in, or begin one from a sketch.</li>}
+      {store.jobs().length === 0 && <li class="pad">No job on this device yet. Import a job folder, or start one from a sketch.</li>}
     </ul>
   );
 }
@@ -48,9 +48,9 @@ export function JobsScreen() {
   );
 }
 
-/** Brings a job in from its folder, zipped or file by file. */
+/** Imports a job from its folder, zipped or file by file. */
 export function BringIn() {
-  const book = useBook();
+  const store = useStore();
   const [wrong, say] = useState("");
   const take = async (list: FileList | null) => {
     if (!list?.length) return;
@@ -63,21 +63,21 @@ export function BringIn() {
         files = bare(files);
       }
       const fixes = [...files.keys()].some((n) => /^[^/]+\.(gpx|nmea)$/i.test(n));
-      if (fixes && book.session && book.online) {
+      if (fixes && store.session && store.online) {
         // Their fixes are read by the server, and come back as readings.
         const { id } = await ask<{ id: string }>("POST", "/api/jobs", pack(files));
         dispatchEvent(new Event("online"));
         return go("plan", id);
       }
-      if (fixes) say("The GPX and NMEA files are kept, but their fixes count only once the folder was brought in on a joined device.");
-      go("plan", await bring(book, files));
+      if (fixes) say("The GPX and NMEA files are kept, but their fixes count only after the folder is imported on a joined device.");
+      go("plan", await bring(store, files));
     } catch (e) {
       say((e as Error).message);
     }
   };
   return (
-    <section class="panel" aria-label="Bring a job in">
-      <h2>Bring a job in</h2>
+    <section class="panel" aria-label="Import a job">
+      <h2>Import a job</h2>
       <p class="row">
         <label class="button file">
           A zip, or the files of a folder
@@ -91,14 +91,14 @@ export function BringIn() {
 
 /** Begins a job: a title and a unit, then the sketch is traced. */
 function Begin() {
-  const book = useBook();
+  const store = useStore();
   const [title, name] = useState("");
   const [permit, number] = useState("");
   const [unit, measure] = useState<"ft" | "m">("ft");
   const begin = async (e: Event) => {
     e.preventDefault();
     const id = newID();
-    await book.write(id, [{ kind: "settings", body: { title: title.trim() || "New job", ...(permit && { permit }), unit, seek: "box" } }]);
+    await store.write(id, [{ kind: "settings", body: { title: title.trim() || "New job", ...(permit && { permit }), unit, seek: "box" } }]);
     go("trace", id);
   };
   return (

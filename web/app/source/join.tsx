@@ -1,31 +1,31 @@
 // Join a server with the one-time link or code of its lead.
 import { useState } from "preact/hooks";
-import { useBook, useDesk } from "./context";
+import { useStore, useDesk } from "./context";
 import { Words } from "./form";
 import { go } from "./route";
 import { join } from "./session";
 import type { Sync } from "./sync";
 
 export function JoinScreen({ token, sync }: { token: string; sync: Sync }) {
-  const book = useBook();
+  const store = useStore();
   const desk = useDesk();
-  const [name, set] = useState(book.name || (desk ? "Desk" : "Phone"));
+  const [name, set] = useState(store.name || (desk ? "Desk" : "Phone"));
   const [wrong, say] = useState("");
   const [busy, work] = useState(false);
   const enter = async (e: Event) => {
     e.preventDefault();
     work(true);
     try {
-      await book.be(await join(token, name.trim()), name.trim());
-      // The link works once: it must not stay in the history.
+      await store.be(await join(token, name.trim()), name.trim());
+      // The link works only once: it must not stay in the history.
       history.replaceState(null, "", "#/jobs");
       await sync.run();
       go("jobs");
       dispatchEvent(new HashChangeEvent("hashchange"));
     } catch (e) {
       const { message, status } = e as Error & { status?: number };
-      if (e instanceof TypeError) say("The server cannot be reached from here. The link still serves: try again with coverage.");
-      else say(status === 401 ? `${message}.` : `${message}: ask the lead for a new link.`); // a link that is refused says so itself
+      if (e instanceof TypeError) say("The server cannot be reached from here. The link still works: try again with coverage.");
+      else say(status === 401 ? `${message}.` : `${message}: ask the lead for a new link.`); // the refusal of a link explains itself
     }
     work(false);
   };
@@ -35,7 +35,7 @@ export function JoinScreen({ token, sync }: { token: string; sync: Sync }) {
         <h1>Join</h1>
       </header>
       <form class="body" onSubmit={enter}>
-        <p>This device joins the crew's server. The name stands beside every reading it makes.</p>
+        <p>This device joins the crew's server. The name is shown beside every reading it makes.</p>
         <Words label="Name of this device" value={name} onInput={set} />
         <button class="go wide" disabled={busy || !name.trim()}>
           {busy ? "Joining …" : "Join"}

@@ -11,14 +11,15 @@ export function Keypad({ unit, value, onInput, label, done, onDone }: {
   value: Typed;
   onInput: (t: Typed) => void;
   label: string;
-  /** What the large key says. */
+  /** The label of the large key. */
   done: string;
   onDone: () => void;
 }) {
   const [tenths, setTenths] = useState(unit !== "ft");
   const [part, setPart] = useState<Part>("feet");
   const pad = useRef<HTMLDivElement>(null);
-  // A new length begins with its feet, before the first key and not a frame later.
+  // A new length begins with its feet, before the first key is pressed and not a
+  // frame later.
   useLayoutEffect(() => setPart("feet"), [label]);
 
   const digit = (d: string) => {

@@ -1,24 +1,25 @@
-// Log a hole: where, what, how deep. Where it was proposed stands until another
-// way is chosen, so that the usual hole takes three taps and its depth.
+// Log a hole: where, what, how deep. The proposed place is the default until
+// another is chosen, so that the usual hole takes three taps and its depth.
 import { useEffect, useState } from "preact/hooks";
 import type { Proposal } from "./answer";
 import type { Believed } from "./believe";
 import { Cautions } from "./card";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import type { Row } from "./entry";
 import { Pick, Screen } from "./form";
 import { Keypad } from "./keypad";
 import { go as leave, to } from "./route";
 import { depth, length, nothingTyped, text, unitOf } from "./units";
-import { What, spotsOf, type Met } from "./what";
+import { directionRow, noDirection, Runs } from "./runs";
+import { What, isLine, spotsOf, type Met } from "./what";
 import { asProposed, Ways, Where, type Placed, type Way } from "./where";
 import { depthTo, freeName, partName } from "./words";
 
 export function LogScreen({ state }: { state: Believed }) {
-  const book = useBook();
+  const store = useStore();
   const { job, belief } = state;
   const unit = unitOf(job.settings);
-  const [name] = useState(() => freeName("H", book.tag, job.sketch, job.rows));
+  const [name] = useState(() => freeName("H", store.tag, job.sketch, job.rows));
   const [next, hold] = useState<Proposal | null>(null);
   const [way, go] = useState<Way | null>(null);
   const [taken, place] = useState<Placed | null>(null);
@@ -26,8 +27,10 @@ export function LogScreen({ state }: { state: Believed }) {
   const [spot, setSpot] = useState("");
   const [typed, type] = useState(nothingTyped);
   const [feature, setFeature] = useState("top");
-  // The hole that was set out is the one that was proposed when this began: what
-  // another phone sends meanwhile does not move it, and an old plan is none.
+  const [direction, direct] = useState(noDirection);
+  // The hole that was set out is the one that was proposed when this screen
+  // opened: what another phone sends meanwhile does not move it, and an outdated
+  // plan does not count.
   const ready = !state.busy ? (state.plan?.holes[0] ?? null) : null;
   useEffect(() => {
     if (!next && ready && ready.ties.length >= 2) hold(ready);
@@ -39,8 +42,8 @@ export function LogScreen({ state }: { state: Believed }) {
     const deep = text(typed, unit);
     const row: Row = { kind: met!.kind, point: name };
     if (deep) row.depth = deep;
-    if (met!.kind === "found") Object.assign(row, { target: met!.target, spot, feature });
-    await book.logged(job.id, [...placed!.rows(name), row], met!.kind === "found" ? `${name} met ${met!.target}` : `${name} met nothing`);
+    if (met!.kind === "found") Object.assign(row, { target: met!.target, spot, feature, ...directionRow(direction) });
+    await store.logged(job.id, [...placed!.rows(name), row], met!.kind === "found" ? `${name} met ${met!.target}` : `${name} met nothing`);
     leave("plan", job.id);
   };
   const elsewhere = () => (place(null), go(null));
@@ -50,14 +53,14 @@ export function LogScreen({ state }: { state: Believed }) {
   else if (!met) {
     step = (
       <>
-        {taken ? <Done says={taken.says} again={elsewhere} /> : <Ways next={next} unit={unit} go={go} />}
-        {!placed && state.busy && <p class="hint" role="status">The next hole is being worked out …</p>}
+        {taken ? <Done says={taken.says} again={elsewhere} /> : <Ways next={next} busy={state.busy} unit={unit} go={go} />}
         {placed && (
           <What
             job={job}
             likely={next?.seeks ?? []}
             done={(m) => {
               meet(m);
+              direct(noDirection);
               if (m.kind === "empty") return;
               setSpot(spotsOf(kindOf(m.target))[0].id);
               setFeature(kindOf(m.target) === "header" ? "crown" : "top");
@@ -79,6 +82,7 @@ export function LogScreen({ state }: { state: Believed }) {
               <Pick names label="Where on it" value={spot} onChange={setSpot} options={spotsOf(kindOf(target))} />
               <Pick names label="Depth down to" value={feature} onChange={setFeature} options={features} />
             </div>
+            {isLine(kindOf(target)) && <Runs state={state} pipe={kindOf(target) === "header"} value={direction} onChange={direct} />}
             {expected?.depth != null && <p class="hint">Expected {depth(expected.depth, expected.depth_sigma, unit)} to the {depthTo[expected.depth_to ?? "top"]}.</p>}
           </>
         ) : (
@@ -98,7 +102,7 @@ export function LogScreen({ state }: { state: Believed }) {
 
 const features = [{ id: "top", name: "its top" }, { id: "crown", name: "top of the pipe" }, { id: "invert", name: "invert" }, { id: "bottom", name: "bottom" }];
 
-/** What was said in an earlier step, with a way back to it. */
+/** What was entered in an earlier step, with a way back to it. */
 function Done({ says, again }: { says: string; again: () => void }) {
   return (
     <p class="done">

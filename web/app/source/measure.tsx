@@ -4,7 +4,7 @@ import { Again } from "./again";
 import type { Believed } from "./believe";
 import { Bearing } from "./bearing";
 import { Condition } from "./condition";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import { FixTaker, fixRow } from "./fix";
 import { Choice, Pick, Screen, Words } from "./form";
 import { Keypad } from "./keypad";
@@ -45,7 +45,7 @@ export function MeasureScreen({ state, about }: { state: Believed; about: string
 
 /** A satellite fix of a landmark or a hole. */
 function Position({ state }: { state: Believed }) {
-  const book = useBook();
+  const store = useStore();
   const points = pointsOf(state.job.sketch, state.job.rows);
   const [point, set] = useState(points[0]?.id ?? "");
   return (
@@ -54,7 +54,7 @@ function Position({ state }: { state: Believed }) {
       <FixTaker
         label={`Save the position of ${point}`}
         onDone={async (f, s, n) => {
-          await book.logged(state.job.id, [fixRow(point, f, s, n)], `fix of ${point}`);
+          await store.logged(state.job.id, [fixRow(point, f, s, n)], `fix of ${point}`);
           go("plan", state.job.id);
         }}
       />
@@ -64,7 +64,7 @@ function Position({ state }: { state: Believed }) {
 
 /** The height of the ground at a point above the job's own datum. */
 function Level({ state }: { state: Believed }) {
-  const book = useBook();
+  const store = useStore();
   const unit = unitOf(state.job.settings);
   const points = pointsOf(state.job.sketch, state.job.rows);
   const [point, set] = useState(points[0]?.id ?? "");
@@ -73,7 +73,7 @@ function Level({ state }: { state: Believed }) {
   const save = async () => {
     const value = text(typed, unit);
     if (!value) return;
-    await book.logged(state.job.id, [{ kind: "level", point, value, ...(note && { note }) }], `level of ${point}`);
+    await store.logged(state.job.id, [{ kind: "level", point, value, ...(note && { note }) }], `level of ${point}`);
     go("plan", state.job.id);
   };
   return (

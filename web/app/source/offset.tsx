@@ -8,7 +8,7 @@ export function Offset({ from, along, unit, end, done }: {
   from: string;
   along: string;
   unit: Unit;
-  /** What the key says that ends it. */
+  /** The label of the key that finishes. */
   end: string;
   done: (value: string, offset: string, says: string) => void;
 }) {

@@ -1,23 +1,23 @@
 // Who works on the jobs of this server: invites for the lead, and the devices.
 import { useEffect, useState } from "preact/hooks";
 import type { Device, Invitation, Invite, Role } from "./answer";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import { Choice, Words } from "./form";
 import { ask, leave } from "./session";
 
 export function People() {
-  const book = useBook();
-  const s = book.session;
+  const store = useStore();
+  const s = store.session;
   return (
     <section class="panel" aria-label="People and devices">
       <h2>This device</h2>
       <p>
-        {s ? `${s.name}, ${s.role}` : book.name ? `${book.name}, not joined` : "not joined to a server"}. Holes named here end in -{book.tag}.
+        {s ? `${s.name}, ${s.role}` : store.name ? `${store.name}, not joined` : "not joined to a server"}. Holes named here end in -{store.tag}.
       </p>
-      <p>{book.kept ? "The browser keeps the jobs of this device for good." : "The browser may clear what is kept here when space runs short: install the app, and export each job."}</p>
+      <p>{store.kept ? "The browser keeps the jobs of this device for good." : "The browser may clear what is kept here when space runs short: install the app, and export each job."}</p>
       {!s && <p>To join, open the link of the lead or scan the code.</p>}
       {s && (
-        <button type="button" class="plain" onClick={async () => (await leave().catch(() => {}), book.be(null))}>
+        <button type="button" class="plain" onClick={async () => (await leave().catch(() => {}), store.be(null))}>
           Leave this server
         </button>
       )}
@@ -35,7 +35,7 @@ function Lead() {
   const [wrong, say] = useState("");
   const load = async () => {
     try {
-      // The server remembers all that there ever were.
+      // The server remembers every one there ever was.
       const now = new Date().toISOString();
       setInvites(((await ask<Invite[]>("GET", "/api/invites"))).filter((i) => !i.used && !i.revoked && i.expires > now));
       setDevices(((await ask<Device[]>("GET", "/api/devices"))).filter((d) => !d.revoked));

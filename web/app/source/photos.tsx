@@ -1,18 +1,18 @@
 // The photos that belong to a reading.
 import { useEffect, useState } from "preact/hooks";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import type { Job } from "./entry";
 import { fileBytes } from "./sync";
 
 export function Photos({ job, reading }: { job: Job; reading: string }) {
-  const book = useBook();
+  const store = useStore();
   const files = job.files.filter((f) => f.for === reading && f.type.startsWith("image/"));
   const names = files.map((f) => f.sha256).join();
   const [urls, set] = useState<(string | null)[]>([]);
   useEffect(() => {
     let made: (string | null)[] = [];
     let gone = false;
-    void Promise.all(files.map((f) => fileBytes(book, job.id, f.sha256))).then((blobs) => {
+    void Promise.all(files.map((f) => fileBytes(store, job.id, f.sha256))).then((blobs) => {
       if (gone) return;
       made = blobs.map((b) => b && URL.createObjectURL(b));
       set(made);
@@ -21,7 +21,7 @@ export function Photos({ job, reading }: { job: Job; reading: string }) {
       gone = true;
       made.forEach((u) => u && URL.revokeObjectURL(u));
     };
-  }, [names, book.online]);
+  }, [names, store.online]);
   if (!files.length) return null;
   return (
     <span class="photos">

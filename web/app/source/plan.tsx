@@ -2,7 +2,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Believed } from "./believe";
 import { Card } from "./card";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import { Doubts } from "./doubt";
 import { SiteMap, type Turned } from "./map";
 import * as position from "./position";
@@ -11,7 +11,7 @@ import { Strip } from "./strip";
 import { unitOf } from "./units";
 
 export function PlanScreen({ state }: { state: Believed }) {
-  useBook();
+  useStore();
   const { job, belief, plan } = state;
   const unit = unitOf(job.settings);
   const [picked, pick] = useState("");
@@ -115,7 +115,7 @@ function Site({ state, pick }: { state: Believed; pick: (what: string) => void }
   );
 }
 
-/** A sign on a key, drawn: no font has to have it. */
+/** An icon on a key, drawn so that no font is needed for it. */
 function Sign({ d }: { d: string }) {
   return (
     <svg class="sign" viewBox="0 0 24 24" aria-hidden="true">
@@ -124,7 +124,7 @@ function Sign({ d }: { d: string }) {
   );
 }
 
-/** The map in words, for who cannot see it. */
+/** The map in words, for those who cannot see it. */
 function describe({ belief, plan }: Believed): string {
   if (!belief) return "The plan is not worked out yet.";
   const next = plan?.holes[0];

@@ -9,7 +9,7 @@ export interface Fix {
   at: number;
 }
 
-/** Watches the receiver; returns what ends it. */
+/** Watches the receiver; returns a function that stops it. */
 export function watch(see: (f: Fix) => void, fail: (why: string) => void): () => void {
   if (!navigator.geolocation) {
     fail("This browser gives no position.");
@@ -30,7 +30,7 @@ export function watch(see: (f: Fix) => void, fail: (why: string) => void): () =>
 
 /**
  * A fix from many, each weighed by its accuracy. The accuracy stated is the
- * median of theirs, not less: fixes of one minute err together.
+ * median of theirs, not less: fixes within a minute share their error.
  */
 export function average(fixes: Fix[]): Fix | null {
   if (!fixes.length) return null;
@@ -46,7 +46,7 @@ export function average(fixes: Fix[]): Fix | null {
 /**
  * Metres east and north of an origin, by the radii of curvature of the WGS 84
  * ellipsoid there (Snyder, USGS PP 1395, eqs. 4-18 and 4-19). Within a few
- * hundred metres that errs less than a centimetre. For showing only: the log
+ * hundred metres the error is less than a centimetre. For showing only: the log
  * keeps longitude and latitude.
  */
 export function toFrame(f: { lon: number; lat: number }, origin: { lon: number; lat: number }): [number, number] {

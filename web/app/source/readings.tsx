@@ -1,6 +1,6 @@
 // The field log as a table, with how each reading agrees with all the others.
 import type { Believed } from "./believe";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import { voided, type Row } from "./entry";
 import { Photos } from "./photos";
 import { go } from "./route";
@@ -8,7 +8,7 @@ import { length, unitOf } from "./units";
 import { rowText } from "./words";
 
 export function Readings({ state, about = "" }: { state: Believed; about?: string }) {
-  const book = useBook();
+  const store = useStore();
   const { job, belief } = state;
   const unit = unitOf(job.settings);
   const gone = voided(job.rows);
@@ -53,7 +53,7 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
                           again
                         </button>
                       )}
-                      <button type="button" class="plain" aria-label={`Withdraw: ${rowText(r)}`} onClick={() => book.withdraw(job.id, [r.id])}>
+                      <button type="button" class="plain" aria-label={`Withdraw: ${rowText(r)}`} onClick={() => store.withdraw(job.id, [r.id])}>
                         withdraw
                       </button>
                     </span>
@@ -65,7 +65,7 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
         </table>
       </div>
       {rows.length === 0 && <p>No readings yet. This is the day-before plan.</p>}
-      <p class="hint">Off by: as read, less what everything together says. A w beyond about 3 is a misfit.</p>
+      <p class="hint">Off by: the reading less its fitted value. A w beyond about 3 is a misfit.</p>
     </section>
   );
 }

@@ -1,5 +1,5 @@
-// Which screen is shown stands in the address after #, so that the browser's
-// back button goes back. Nothing of it is sent to the server.
+// The address after # says which screen is shown, so that the browser's back
+// button works. It is never sent to the server.
 import { useEffect, useState } from "preact/hooks";
 
 export interface Route {
@@ -26,7 +26,7 @@ export function go(screen: string, job = "", about = "") {
   location.hash = to(screen, job, about);
 }
 
-/** The screen of now; the component is drawn again when it changes. */
+/** The current screen; the component renders again when it changes. */
 export function useRoute(): Route {
   const [route, set] = useState(read);
   useEffect(() => {

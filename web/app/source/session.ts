@@ -1,5 +1,5 @@
 // Who this device is to the server. Without a session the app still works with
-// what it keeps itself; it only cannot exchange.
+// what is stored on the device; it only cannot exchange.
 import type { Refusal as Refused, Session } from "./answer";
 import { Refusal } from "./engine";
 
@@ -15,14 +15,15 @@ export async function ask<T>(method: string, path: string, body?: unknown): Prom
     try {
       e = JSON.parse(text);
     } catch {
-      // Not ours: a proxy in between, perhaps. The status has to do.
+      // Not from our server: a proxy in between, perhaps. The status has to be
+      // enough.
     }
     throw Object.assign(new Refusal(e.error ?? `the server answered ${r.status}`, e.problems), { status: r.status });
   }
   return (text ? JSON.parse(text) : undefined) as T;
 }
 
-/** The session of this device; null to a stranger; undefined when unreachable. */
+/** The session of this device; null if it has none; undefined when the server is unreachable. */
 export async function session(): Promise<Session | null | undefined> {
   try {
     return await ask<Session>("GET", "/api/session");

@@ -20,7 +20,7 @@ export function strip(c: BeliefCorridor): Vertex[] {
     const [a, b] = [p[Math.max(i - 1, 0)], p[Math.min(i + 1, p.length - 1)]];
     const l = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
     const [x, y] = [((b[1] - a[1]) / l) * c.half[i], (-(b[0] - a[0]) / l) * c.half[i]];
-    // Beyond the ends the part may lie as far as beside the line.
+    // Beyond the ends the part may lie as far away as it may beside the line.
     const past = i === 0 ? -1 : i === p.length - 1 ? 1 : 0;
     const [e, n] = [east - past * y, north + past * x];
     right.push([e + x, n + y]);

@@ -1,7 +1,7 @@
-// What stands around every screen: the job's name, what is not sent yet, where
-// the engine runs, and the way to everything else.
+// The frame of every screen: the job's name, what is not sent yet, where the
+// engine runs, and navigation.
 import { useEffect, useState } from "preact/hooks";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import { watchEngine, type Where } from "./engine";
 import type { Job } from "./entry";
 import { to } from "./route";
@@ -28,44 +28,44 @@ export function Header({ job, desk }: { job: Job | null; desk: boolean }) {
 
 /** How many readings and photos the server does not have yet: never hidden. */
 export function Sent() {
-  const book = useBook();
-  const n = book.unsent().length + book.filesUnsent;
-  const refused = book.unsent().filter((e) => e.refused).length;
-  const joined = !!book.session;
+  const store = useStore();
+  const n = store.unsent().length + store.filesUnsent;
+  const refused = store.unsent().filter((e) => e.refused).length;
+  const joined = !!store.session;
   const says = n === 0 ? (joined ? "all sent" : "on this device") : `${n} not sent`;
   return (
     <span class={n ? "sent waiting" : "sent"} role="status" data-unsent={n}>
       <span aria-hidden="true">{n ? "↑" : "✓"} </span>
       {says}
       {refused > 0 && `, ${refused} refused`}
-      <small>{book.online ? "" : " no network"}</small>
+      <small>{store.online ? "" : " no network"}</small>
     </span>
   );
 }
 
-/** Words over the whole page: a new version, trouble, an undo. */
+/** Banners over the whole page: a new version, trouble, an undo. */
 export function Banners({ update }: { update: Update }) {
-  const book = useBook();
+  const store = useStore();
   const [where, move] = useState<Where>("loading");
   useEffect(() => watchEngine(move), []);
-  const refused = book.unsent().find((e) => e.refused);
+  const refused = store.unsent().find((e) => e.refused);
   return (
     <div class="banners">
       {update.take && (
         <p class="banner" role="status">
-          A newer version is ready. <button type="button" class="button" onClick={update.take}>Change over</button>
+          A newer version is ready. <button type="button" class="button" onClick={update.take}>Update now</button>
         </p>
       )}
       {where === "server" && (
         <p class="banner" role="status">The engine runs on the server: without coverage there is no new belief.</p>
       )}
-      {where === "none" && <p class="banner" role="status">▲ No engine: not built in here, and the server cannot be reached. Readings are kept.</p>}
-      {book.trouble && <p class="banner" role="status">▲ Not exchanged: {book.trouble}</p>}
+      {where === "none" && <p class="banner" role="status">▲ No engine: it is not in this build, and the server cannot be reached. Readings are kept.</p>}
+      {store.trouble && <p class="banner" role="status">▲ Not exchanged: {store.trouble}</p>}
       {refused && <p class="banner" role="status">▲ The server refused a reading: {refused.refused}</p>}
-      {book.last && (
+      {store.last && (
         <p class="banner done" role="status">
-          ✓ {book.last.says} <button type="button" class="button" onClick={() => book.undo()}>Undo</button>
-          <button type="button" class="plain" aria-label="Close" onClick={() => ((book.last = null), book.changed())}>✕</button>
+          ✓ {store.last.says} <button type="button" class="button" onClick={() => store.undo()}>Undo</button>
+          <button type="button" class="plain" aria-label="Close" onClick={() => ((store.last = null), store.changed())}>✕</button>
         </p>
       )}
     </div>

@@ -1,91 +1,177 @@
-// What this device keeps: every entry it has made or been given, the bytes of
-// photos, and a few words about itself. It is all there without a network.
-import { openDB, type DBSchema, type IDBPDatabase } from "../vendor/idb.js";
-import type { Entry, Kept } from "./entry";
+// The store of this device: its entries in memory, the jobs that they make up,
+// and what has not been sent. Screens watch it; everything written goes through
+// it.
+import { compare, fold, newID, type Entry, type Job, type Kept, type Row } from "./entry";
+import type { Session } from "./answer";
+import * as database from "./database";
 
-/** An entry with whether the server has it. */
-export interface Stored extends Entry {
-  /** 1 until the server has acknowledged it: IndexedDB cannot index booleans. */
-  unsent: 0 | 1;
-  refused?: string;
-}
+export class Store {
+  private entries = new Map<string, Map<string, database.Stored>>();
+  private folded = new Map<string, Job>();
+  private watchers = new Set<() => void>();
+  /** A counter of changes, so that a screen notices one. */
+  turn = 0;
+  session: Session | null | undefined = undefined;
+  name = "";
+  /** Two characters that distinguish holes named here from those of other devices. */
+  tag = "";
+  online = navigator.onLine;
+  trouble = "";
+  kept = false;
+  /** Photos and scans whose bytes the server does not have yet. */
+  filesUnsent = 0;
+  /** What was logged last, to undo it. */
+  last: { job: string; ids: string[]; says: string } | null = null;
 
-export interface StoredFile extends Kept {
-  job: string;
-  blob: Blob;
-  unsent: 0 | 1;
-}
+  private constructor(readonly db: database.Database) {}
 
-interface Shape extends DBSchema {
-  entries: { key: string; value: Stored; indexes: { job: string; unsent: number } };
-  files: { key: string; value: StoredFile; indexes: { unsent: number } };
-  words: { key: string; value: unknown };
-}
-
-export type Store = IDBPDatabase<Shape>;
-
-/** Opens the store of this device. */
-export function open(): Promise<Store> {
-  return openDB<Shape>("asfound", 1, {
-    upgrade(db) {
-      const entries = db.createObjectStore("entries", { keyPath: "id" });
-      entries.createIndex("job", "job");
-      entries.createIndex("unsent", "unsent");
-      const files = db.createObjectStore("files", { keyPath: "sha256" });
-      files.createIndex("unsent", "unsent");
-      db.createObjectStore("words");
-    },
-    // Another tab runs a newer version: give way rather than block it.
-    blocking(_now, _wanted, event) {
-      (event.target as IDBDatabase).close();
-    },
-  });
-}
-
-/**
- * Adds entries, all or none, durable when it returns. Entries that are here
- * already stay as they are, but lose the mark "unsent" when they came from the
- * server.
- */
-export async function add(db: Store, entries: Entry[], fromServer: boolean): Promise<Stored[]> {
-  const tx = db.transaction("entries", "readwrite", { durability: "strict" });
-  const fresh: Stored[] = [];
-  for (const e of entries) {
-    const here = await tx.store.get(e.id);
-    if (!here) {
-      const stored: Stored = { ...e, unsent: fromServer ? 0 : 1 };
-      await tx.store.put(stored);
-      fresh.push(stored);
-    } else if (fromServer && here.unsent) {
-      await tx.store.put({ ...here, seq: e.seq, unsent: 0, refused: undefined });
+  /** Opens the store with everything that is on this device. */
+  static async open(): Promise<Store> {
+    const b = new Store(await database.open());
+    for (const e of await b.db.getAll("entries")) b.hold(e);
+    b.session = ((await b.db.get("words", "session")) as Session | undefined) ?? undefined;
+    b.name = ((await b.db.get("words", "name")) as string | undefined) ?? "";
+    b.tag = ((await b.db.get("words", "tag")) as string | undefined) ?? "";
+    if (!b.tag) {
+      b.tag = newID().slice(-2);
+      await b.db.put("words", b.tag, "tag");
     }
+    await b.countFiles();
+    return b;
   }
-  await tx.done;
-  return fresh;
-}
 
-/** Marks entries as sent, or as refused with the reason. */
-export async function settle(db: Store, accepted: string[], refused: { id: string; error: string }[]) {
-  const tx = db.transaction("entries", "readwrite");
-  for (const id of accepted) {
-    const e = await tx.store.get(id);
-    if (e) await tx.store.put({ ...e, unsent: 0, refused: undefined });
+  watch(f: () => void): () => void {
+    this.watchers.add(f);
+    return () => this.watchers.delete(f);
   }
-  for (const { id, error } of refused) {
-    const e = await tx.store.get(id);
-    if (e) await tx.store.put({ ...e, refused: error });
+
+  changed() {
+    this.turn++;
+    this.watchers.forEach((f) => f());
   }
-  await tx.done;
-}
 
-/** The SHA-256 of bytes in hexadecimal: files are kept under it. */
-export async function sha256(blob: Blob): Promise<string> {
-  const sum = await crypto.subtle.digest("SHA-256", await blob.arrayBuffer());
-  return Array.from(new Uint8Array(sum), (b) => b.toString(16).padStart(2, "0")).join("");
-}
+  private hold(e: database.Stored) {
+    let m = this.entries.get(e.job);
+    if (!m) this.entries.set(e.job, (m = new Map()));
+    m.set(e.id, e);
+    this.folded.delete(e.job);
+  }
 
-/** Asks the browser not to clear what is kept here when space runs short. */
-export async function persist(): Promise<boolean> {
-  if (!navigator.storage?.persist) return false;
-  return (await navigator.storage.persisted()) || navigator.storage.persist();
+  /** The jobs that this device knows, latest change first. */
+  jobs(): { job: Job; changed: string; unsent: number }[] {
+    const all = [...this.entries].map(([id, m]) => {
+      const list = [...m.values()].sort(compare);
+      return { job: this.job(id)!, changed: list.at(-1)!.at, unsent: list.filter((e) => e.unsent).length };
+    });
+    return all.sort((a, b) => (a.changed < b.changed ? 1 : -1));
+  }
+
+  job(id: string): Job | null {
+    const m = this.entries.get(id);
+    if (!m) return null;
+    let j = this.folded.get(id);
+    if (!j) this.folded.set(id, (j = fold(id, [...m.values()])));
+    return j;
+  }
+
+  entriesOf(id: string): Entry[] {
+    return [...(this.entries.get(id)?.values() ?? [])].sort(compare).map(({ unsent, refused, ...e }) => e);
+  }
+
+  /** Entries that the server has not acknowledged, oldest first. */
+  unsent(): database.Stored[] {
+    return [...this.entries.values()].flatMap((m) => [...m.values()].filter((e) => e.unsent)).sort(compare);
+  }
+
+  /** Recounts the files whose bytes are still to be sent. */
+  async countFiles() {
+    this.filesUnsent = await this.db.countFromIndex("files", "unsent", 1);
+  }
+
+  /** Stores entries; they are durable on this device when it returns. */
+  async write(job: string, what: { kind: string; body: unknown }[]): Promise<Entry[]> {
+    // A slow clock must not make an entry older than the one that it replaces.
+    let last = 0;
+    if (what.some((w) => w.kind === "sketch" || w.kind === "settings")) {
+      for (const e of this.entries.get(job)?.values() ?? []) {
+        if (e.kind === "sketch" || e.kind === "settings") last = Math.max(last, Date.parse(e.at) + 1);
+      }
+    }
+    const at = new Date(Math.max(Date.now(), last)).toISOString();
+    const made = what.map((w) => ({ id: newID(), job, at, by: this.name || "this device", ...w }));
+    await this.take(made, false);
+    return made;
+  }
+
+  /** Stores rows of the field log, with time and name; returns their ids. */
+  async log(job: string, rows: Row[]): Promise<string[]> {
+    const time = new Date().toISOString().replace(/\.\d+Z$/, "Z");
+    const by = this.name || "this device";
+    const made = await this.write(job, rows.map((r) => ({ kind: "reading", body: { time, by, ...r } })));
+    return made.map((e) => (e.body as Row).id || e.id);
+  }
+
+  /** Logs rows that belong together and can be undone together. */
+  async logged(job: string, rows: Row[], says: string) {
+    this.last = { job, ids: await this.log(job, rows), says };
+    this.changed();
+  }
+
+  /** Withdraws what was logged last. */
+  async undo() {
+    const last = this.last;
+    this.last = null;
+    if (last) await this.withdraw(last.job, last.ids, "undone");
+  }
+
+  /** Withdraws readings. Nothing is deleted: the log says that they are void. */
+  withdraw(job: string, ids: string[], note = "withdrawn"): Promise<string[]> {
+    return this.log(job, ids.map((target) => ({ kind: "void", target, note })));
+  }
+
+  /** Keeps the bytes of a photo or scan with the job. */
+  async keep(job: string, blob: Blob, name: string, purpose: string): Promise<Kept> {
+    const kept: Kept = { sha256: await database.sha256(blob), name, type: blob.type, size: blob.size, for: purpose };
+    await this.db.put("files", { ...kept, job, blob, unsent: 1 });
+    await this.write(job, [{ kind: "file", body: kept }]);
+    return kept;
+  }
+
+  /** Takes in entries from any source; those that are already here change nothing. */
+  async take(entries: Entry[], fromServer: boolean) {
+    const fresh = await database.add(this.db, entries, fromServer);
+    await this.countFiles();
+    for (const e of fresh) this.hold(e);
+    if (fromServer) {
+      for (const e of entries) {
+        const here = this.entries.get(e.job)?.get(e.id);
+        if (here?.unsent) Object.assign(here, { unsent: 0, seq: e.seq, refused: undefined });
+      }
+    }
+    this.changed();
+  }
+
+  /** Marks what the server acknowledged or refused. */
+  async settle(accepted: string[], refused: { id: string; error: string }[]) {
+    await database.settle(this.db, accepted, refused);
+    const ids = new Set(accepted);
+    const why = new Map(refused.map((r) => [r.id, r.error]));
+    for (const m of this.entries.values()) {
+      for (const e of m.values()) {
+        if (ids.has(e.id)) Object.assign(e, { unsent: 0, refused: undefined });
+        if (why.has(e.id)) e.refused = why.get(e.id);
+      }
+    }
+    this.changed();
+  }
+
+  /** Remembers who this device is. */
+  async be(session: Session | null, name?: string) {
+    this.session = session;
+    if (name !== undefined) this.name = name;
+    await this.db.put("words", this.name, "name");
+    if (session) await this.db.put("words", session, "session");
+    else await this.db.delete("words", "session");
+    this.changed();
+  }
 }

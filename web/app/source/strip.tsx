@@ -1,5 +1,5 @@
-// Always in sight under the plan: what is sought, within what, how deep, and
-// how many holes it may still take.
+// Always in sight under the plan: what is sought, within what radius, how deep,
+// and how many holes it may still take.
 import { partName, places } from "./words";
 import type { Believed } from "./believe";
 import type { DigPlan, Sought } from "./answer";
@@ -23,7 +23,7 @@ export function change(before: Sought | null, now: Sought | null, unit: Unit): s
 }
 
 export function Strip({ state, unit }: { state: Believed; unit: Unit }) {
-  // A first look is shown as one: it may yet change in the last digits.
+  // A first look is marked as one: it may still change in the last digits.
   const s = state.preview ?? state.belief?.sought ?? null;
   const about = state.preview ? "≈ " : "";
   const was = change(state.before, s, unit);
@@ -51,7 +51,7 @@ export function Strip({ state, unit }: { state: Believed; unit: Unit }) {
           </div>
         </dl>
       ) : (
-        <p>{state.busy ? "Working it out …" : "Nothing tells where the sought part lies."}</p>
+        <p>{state.busy ? "Working it out …" : "Nothing says where the sought part lies."}</p>
       )}
       {apart && <p class="change">{apart}</p>}
       <div class="stripline">

@@ -1,39 +1,39 @@
 // Exchange with the server: what is unsent goes out, what others wrote comes
-// in. Every step may be repeated: entries have ids, and the server ignores an
-// id that it has.
-import type { Book } from "./book";
+// in. Every step may be repeated: entries have ids, and the server ignores ids
+// that it has already.
+import type { Store } from "./store";
 import type { Logged, Page } from "./answer";
 import { ask, session } from "./session";
 
 const batch = 200; // entries of one request
-const pause = 15_000; // milliseconds between looks while nothing happens
+const pause = 15_000; // milliseconds between polls while nothing happens
 
-/** Exchanges from now on: at once, when something was written, and now and then. */
+/** Exchanges from now on: at once, whenever something was written, and from time to time. */
 export class Sync {
   private busy = false;
   private again = false;
   private seen = -1;
 
-  constructor(private book: Book) {
+  constructor(private store: Store) {
     addEventListener("online", () => this.run());
     addEventListener("offline", () => this.reach(false));
     document.addEventListener("visibilitychange", () => document.hidden || this.run());
     setInterval(() => document.hidden || this.run(), pause);
-    // What was written shall not wait for the next look.
-    book.watch(() => {
-      const n = book.unsent().length;
+    // New entries must not wait for the next poll.
+    store.watch(() => {
+      const n = store.unsent().length;
       if (n > this.seen && this.seen >= 0) this.run();
       this.seen = n;
     });
   }
 
   private reach(online: boolean) {
-    if (online === this.book.online) return;
-    this.book.online = online;
-    this.book.changed();
+    if (online === this.store.online) return;
+    this.store.online = online;
+    this.store.changed();
   }
 
-  /** Exchanges once; a call while another runs makes that one go round again. */
+  /** Exchanges once; a call while another runs makes that one run again. */
   async run() {
     if (this.busy) {
       this.again = true;
@@ -54,7 +54,7 @@ export class Sync {
     const who = await session();
     this.reach(who !== undefined);
     if (who === undefined) return;
-    if (JSON.stringify(who) !== JSON.stringify(this.book.session ?? null)) await this.book.be(who);
+    if (JSON.stringify(who) !== JSON.stringify(this.store.session ?? null)) await this.store.be(who);
     if (!who) return;
     try {
       await this.send();
@@ -62,52 +62,53 @@ export class Sync {
       await this.sendFiles();
       this.say("");
     } catch (e) {
-      // No answer is no trouble: it is tried again, and the count says so.
+      // A missing answer is not an error: it is tried again, and the count of
+      // unsent entries shows it.
       if (e instanceof TypeError) this.reach(false);
       else this.say((e as Error).message);
     }
   }
 
   private say(trouble: string) {
-    if (trouble === this.book.trouble) return;
-    this.book.trouble = trouble;
-    this.book.changed();
+    if (trouble === this.store.trouble) return;
+    this.store.trouble = trouble;
+    this.store.changed();
   }
 
   private async send() {
-    const unsent = this.book.unsent().filter((e) => !e.refused);
+    const unsent = this.store.unsent().filter((e) => !e.refused);
     for (let i = 0; i < unsent.length; i += batch) {
       const entries = unsent.slice(i, i + batch).map(({ unsent, refused, seq, ...e }) => e);
       const r = await ask<Logged>("POST", "/api/entries", { entries });
-      await this.book.settle(r.accepted, r.refused);
+      await this.store.settle(r.accepted, r.refused);
     }
   }
 
   private async fetch() {
     for (;;) {
-      const after = ((await this.book.db.get("words", "next")) as number | undefined) ?? 0;
+      const after = ((await this.store.db.get("words", "next")) as number | undefined) ?? 0;
       const r = await ask<Page>("GET", `/api/entries?after=${after}&limit=500`);
-      if (r.entries.length) await this.book.take(r.entries, true);
-      // The place is kept only after what came before it: a stop in between
-      // fetches some entries twice and loses none.
-      await this.book.db.put("words", r.next, "next");
+      if (r.entries.length) await this.store.take(r.entries, true);
+      // The position is stored only after the entries before it: an
+      // interruption fetches some entries twice and loses none.
+      await this.store.db.put("words", r.next, "next");
       if (!r.entries.length) return;
     }
   }
 
   private async sendFiles() {
-    for (const f of await this.book.db.getAllFromIndex("files", "unsent", 1)) {
+    for (const f of await this.store.db.getAllFromIndex("files", "unsent", 1)) {
       await ask("PUT", `/api/jobs/${f.job}/files/${f.sha256}`, f.blob);
-      await this.book.db.put("files", { ...f, unsent: 0 });
-      await this.book.countFiles();
-      this.book.changed();
+      await this.store.db.put("files", { ...f, unsent: 0 });
+      await this.store.countFiles();
+      this.store.changed();
     }
   }
 }
 
 /** The bytes of a kept file: from this device, else from the server. */
-export async function fileBytes(book: Book, job: string, sha256: string): Promise<Blob | null> {
-  const here = await book.db.get("files", sha256);
+export async function fileBytes(store: Store, job: string, sha256: string): Promise<Blob | null> {
+  const here = await store.db.get("files", sha256);
   if (here) return here.blob;
   try {
     const r = await fetch(`/api/jobs/${job}/files/${sha256}`);

@@ -1,7 +1,7 @@
 // A tape, or a cable pushed through a pipe, between two points.
 import { useState } from "preact/hooks";
 import type { Believed } from "./believe";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import { Choice, Pick } from "./form";
 import { Keypad } from "./keypad";
 import { go } from "./route";
@@ -11,7 +11,7 @@ import { pointsOf } from "./words";
 type Kind = "tape" | "slope" | "cable";
 
 export function Tie({ state }: { state: Believed }) {
-  const book = useBook();
+  const store = useStore();
   const unit = unitOf(state.job.settings);
   const points = pointsOf(state.job.sketch, state.job.rows);
   const [kind, setKind] = useState<Kind>("tape");
@@ -25,7 +25,7 @@ export function Tie({ state }: { state: Believed }) {
     if (!(at === 0 ? value : rise) || from === end) return;
     if (rising && at === 0) return step(1);
     const row = { kind: kind === "cable" ? "cable" : "tape", from, to: end, value, ...(rising && { rise }) };
-    await book.logged(state.job.id, [row], `${row.kind} ${from} to ${end}: ${shown(typed[0], unit)}`);
+    await store.logged(state.job.id, [row], `${row.kind} ${from} to ${end}: ${shown(typed[0], unit)}`);
     go("plan", state.job.id);
   };
   return (

@@ -1,8 +1,8 @@
-// The tracing screen, loaded when it is wanted: many phones never trace.
+// The tracing screen, loaded on demand: many phones never trace.
 import type { FunctionComponent } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import type { Check, CheckRequest } from "./answer";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import { stage } from "./engine";
 import type { Job, Sketch } from "./entry";
 import { go } from "./route";
@@ -25,7 +25,7 @@ interface TraceProps {
 }
 
 export function TraceScreen({ job }: { job: Job }) {
-  const book = useBook();
+  const store = useStore();
   const [Trace, set] = useState<FunctionComponent<TraceProps> | null>(null);
   const [scan, setScan] = useState<Blob | null | undefined>(undefined);
   const [wrong, say] = useState("");
@@ -33,7 +33,7 @@ export function TraceScreen({ job }: { job: Job }) {
     import("../trace/trace").then((m) => set(() => m.Trace as FunctionComponent<TraceProps>), (e) => say((e as Error).message));
     const name = job.sketch?.sketch?.scan;
     const file = job.files.filter((f) => f.name === name).at(-1);
-    void (file ? fileBytes(book, job.id, file.sha256) : Promise.resolve(null)).then(setScan);
+    void (file ? fileBytes(store, job.id, file.sha256) : Promise.resolve(null)).then(setScan);
   }, []);
   if (wrong) return <main class="pad" id="main">▲ The tracing screen cannot be loaded: {wrong}. <a href="#/jobs">Back</a></main>;
   if (!Trace || scan === undefined) return <main class="pad" id="main"><p role="status">Getting the drawing board …</p></main>;
@@ -45,8 +45,8 @@ export function TraceScreen({ job }: { job: Job }) {
         scan={scan}
         stage={stage}
         save={async (sketch, picture) => {
-          if (picture) await book.keep(job.id, picture.blob, picture.name, "scan");
-          await book.write(job.id, [{ kind: "sketch", body: sketch as Sketch }]);
+          if (picture) await store.keep(job.id, picture.blob, picture.name, "scan");
+          await store.write(job.id, [{ kind: "sketch", body: sketch as Sketch }]);
           go("plan", job.id);
         }}
         leave={() => go("plan", job.id)}

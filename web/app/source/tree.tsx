@@ -3,7 +3,7 @@
 import type { Proposal, SlotEnd, TreeStep } from "./answer";
 import type { Believed, Planned } from "./believe";
 import { Cautions, Mind } from "./card";
-import { useBook } from "./context";
+import { useStore } from "./context";
 import { Pick } from "./form";
 import { stillToDig } from "./strip";
 import { depth, length, tape, unitOf, type Unit } from "./units";
@@ -33,22 +33,22 @@ export function DigPlan({ state }: { state: Believed }) {
   );
 }
 
-/** What is sought; the lead, or who works alone, may change it. */
+/** What is sought; the lead, or someone who works alone, may change it. */
 function Seek({ state }: { state: Believed }) {
-  const book = useBook();
+  const store = useStore();
   const { job } = state;
   const kinds = [{ id: "box", name: "the box" }, { id: "tank", name: "the tank" }];
   const parts = partsOf(job.sketch, "box", "tank", "lateral", "header", "port");
   const options = [...kinds.filter((k) => parts.some((p) => p.part === k.id)), ...parts.filter((p) => p.id !== "box" && p.id !== "tank").map((p) => ({ id: p.id, name: partName(p.id, p.part) }))];
   const seek = String(job.settings.seek ?? "box");
-  if (book.session && book.session.role !== "lead") {
+  if (store.session && store.session.role !== "lead") {
     return (
       <p>
         Sought: <b>{options.find((o) => o.id === seek)?.name ?? seek}</b>. The lead may change it.
       </p>
     );
   }
-  return <Pick names label="Sought" value={seek} options={options} onChange={(v) => void book.write(job.id, [{ kind: "settings", body: { ...job.settings, seek: v } }])} />;
+  return <Pick names label="Sought" value={seek} options={options} onChange={(v) => void store.write(job.id, [{ kind: "settings", body: { ...job.settings, seek: v } }])} />;
 }
 
 /** The steps of a tree in the order of a page: 1, 2A, 2B, 3AA. */

@@ -1,5 +1,5 @@
-// Lengths as the crew reads and types them. What is computed with is parsed by
-// the engine; this is for the screen and for what is written into the log.
+// Lengths as the crew reads and types them. The engine parses whatever enters a
+// computation; this is for the screen and for what is written into the log.
 
 const foot = 0.3048; // metres, exact: the international foot of 1959
 
@@ -69,7 +69,7 @@ export function metres(t: Typed, unit: Unit): number | null {
   return (Number(t.feet || 0) + (Number(t.inches || 0) + t.eighths / 8) / 12) * foot;
 }
 
-/** What was typed, as the crew says it: 12′ 6½″. */
+/** What was typed, as the crew writes it: 12′ 6½″. */
 export function shown(t: Typed, unit: Unit | "°"): string {
   if (t.decimal !== "" || unit !== "ft") return t.decimal === "" ? "" : `${t.decimal}${unit === "°" ? "" : " "}${unit}`;
   if (t.feet === "" && t.inches === "" && t.eighths === 0) return "";

@@ -11,7 +11,7 @@ export interface Update {
 /** Registers the service worker and reports its state. */
 export function keepWhole(see: (u: Update) => void) {
   const sw = navigator.serviceWorker;
-  if (!sw) return; // plain HTTP from another machine: the browser allows none
+  if (!sw) return; // plain HTTP from another machine: the browser allows no service worker
   const first = !sw.controller;
   let reloading = false;
   sw.addEventListener("controllerchange", () => {

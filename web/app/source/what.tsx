@@ -1,4 +1,5 @@
-// What a hole met: one tap. Where on the part it is asked for beside the depth.
+// What a hole met: one tap. Where on the part it was is asked together with the
+// depth.
 import type { Job } from "./entry";
 import { partName, partsOf } from "./words";
 
@@ -7,7 +8,7 @@ export type Met = { kind: "empty" } | { kind: "found"; target: string };
 
 export function What({ job, likely, done }: { job: Job; likely: string[]; done: (m: Met) => void }) {
   const parts = partsOf(job.sketch, "box", "tank", "lateral", "header", "port");
-  // What the plan expects here comes first: usually it is that.
+  // What the plan expects here comes first, since it is usually right.
   const rank = (id: string) => (likely.includes(id) ? likely.indexOf(id) : 99);
   const sorted = [...parts].sort((a, b) => rank(a.id) - rank(b.id));
   const laterals = parts.filter((p) => p.part === "lateral");
@@ -21,6 +22,11 @@ export function What({ job, likely, done }: { job: Job; likely: string[]; done: 
         {laterals.length > 1 && (
           <button type="button" class="way" onClick={() => done({ kind: "found", target: "lateral" })}>
             <b>A trench, not sure which</b>
+          </button>
+        )}
+        {parts.some((p) => p.part === "box" || p.part === "header") && (
+          <button type="button" class="way" onClick={() => done({ kind: "found", target: "header" })}>
+            <b>A pipe, not sure which</b>
           </button>
         )}
         {sorted.map((p) => (
@@ -38,6 +44,11 @@ const over = [{ id: "center", name: "its middle" }, { id: "edge", name: "its edg
 
 /** The spots of a kind of part that a hole may meet, the usual one first. */
 export function spotsOf(kind: string): { id: string; name: string }[] {
-  if (kind === "lateral" || kind === "header") return along;
+  if (isLine(kind)) return along;
   return kind === "port" ? over.slice(0, 1) : over;
+}
+
+/** Whether a kind of part is a line. */
+export function isLine(kind: string): boolean {
+  return kind === "lateral" || kind === "header";
 }

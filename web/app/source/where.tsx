@@ -17,11 +17,11 @@ export interface Placed {
   rows: (point: string) => Row[];
 }
 
-// A hole that was set out and not measured again lies a hand's breadth off the
-// mark at worst: common practice, no published source.
+// A hole that was set out and not measured again lies about 0.1 m off the mark
+// at worst: common practice, no published source.
 const setOut = "0.08 m";
 
-/** Another way to say where a hole is than that it was dug where proposed. */
+/** A way to say where a hole is when it was not dug where proposed. */
 export type Way = "tapes" | "line" | "fix";
 
 /** The place of a hole that was set out by its tapes and dug there. */
@@ -33,18 +33,23 @@ export function asProposed(next: Proposal, unit: Unit): Placed {
   };
 }
 
-/** The ways to say where a hole is, none of them gone yet. */
-export function Ways({ next, unit, go }: { next: Proposal | null; unit: Unit; go: (w: Way) => void }) {
+/**
+ * The ways to say where a hole is, before one is chosen. While the proposal is
+ * worked out its button keeps its place, so that nothing moves from under the
+ * thumb when the plan arrives.
+ */
+export function Ways({ next, busy, unit, go }: { next: Proposal | null; busy: boolean; unit: Unit; go: (w: Way) => void }) {
   return (
     <fieldset class="choice">
       <legend>Where is it?</legend>
       <div class="options even">
-        {next && <button type="button" class="option" aria-pressed="true">As proposed</button>}
+        {(next || busy) && <button type="button" class="option" aria-pressed={!!next} disabled={!next}>As proposed</button>}
         <button type="button" class="option" onClick={() => go("tapes")}>Two tapes</button>
         <button type="button" class="option" onClick={() => go("line")}>Along a wall</button>
         <button type="button" class="option" onClick={() => go("fix")}>Phone position</button>
       </div>
       {next && <p class="hint">{asProposed(next, unit).says}{next.side && `, ${next.side}`}.</p>}
+      {!next && busy && <p class="hint" role="status">The next hole is being worked out …</p>}
     </fieldset>
   );
 }

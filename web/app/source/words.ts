@@ -8,7 +8,7 @@ const kinds: Record<string, string> = {
   utility: "utility", "no-dig": "no-dig area",
 };
 
-/** A part as one says it: trench L3, the box. */
+/** The name of a part for people: trench L3, the box. */
 export function partName(id: string, kind: string): string {
   const k = kinds[kind] ?? kind;
   if (id === kind && kind !== "box" && kind !== "tank") return `a ${k}, not sure which`;
@@ -23,11 +23,11 @@ export function spotName(s: { part: string; kind: string; spot: string }): strin
   return partName(s.part, s.kind) + (at ? `, ${at}` : "");
 }
 
-/** What a state means, said out. */
+/** What a state means, in words. */
 export const states: Record<State, string> = {
   seen: "seen: a hole met it",
   inferred: "inferred: not seen, supported by readings",
-  recorded: "recorded: only the sketch tells of it",
+  recorded: "recorded: only the sketch shows it",
 };
 
 /** A feature of a part that a depth runs to. */

@@ -51,7 +51,8 @@ async function inflate(data: Uint8Array, limit: number): Promise<Uint8Array> {
   let n = 0;
   for (let r, reader = stream.getReader(); !(r = await reader.read()).done; ) {
     n += r.value.length;
-    // The size is stated beforehand: more than that is a bomb or broken.
+    // The size is stated beforehand: a file that unpacks to more is a zip bomb
+    // or damaged.
     if (n > limit) throw new Error("a file in the archive is larger than it says");
     chunks.push(r.value);
   }

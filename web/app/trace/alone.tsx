@@ -1,4 +1,5 @@
-// The tracing screen by itself, for tests: what is saved is handed to the page.
+// The tracing screen by itself, for tests: the saved sketch is passed to the
+// page.
 
 import { render } from "preact";
 import type { Check, CheckRequest } from "../source/answer";

@@ -39,7 +39,7 @@ export interface BoardProps {
   handles: Handle[];
   drawing: boolean; // a touch sets a place
   centre?: Vec; // brought into view when it changes
-  fitKey: string; // the view is fitted anew when this changes
+  fitKey: string; // the view is fitted again when this changes
   snap?: (p: Vec, reach: number, handle?: number) => Snapped;
   onPlace?: (s: Snapped, viewReach: number) => void;
   onPick?: (id: string | undefined) => void;
@@ -131,7 +131,7 @@ export function Board(p: BoardProps) {
     box.current!.setPointerCapture(e.pointerId);
     fingers.current.set(e.pointerId, s);
     if (fingers.current.size > 1) {
-      // A second finger: it was not meant to draw.
+      // A second finger: the first was not meant to draw.
       if (press.current?.what === "handle") p.onHandle?.(press.current.i, { at: p.handles[press.current.i].at, to: "free" }, true);
       press.current = { what: "pinch" };
       setAim(undefined);
@@ -177,7 +177,7 @@ export function Board(p: BoardProps) {
     } else if (on.what === "place" && on.touch) {
       setAim({ ...meant(toPlane(view, s), true), touch: true });
     } else if (on.moved) {
-      on.what = "pan"; // a mouse that is dragged moves the sheet, whatever is drawn
+      on.what = "pan"; // dragging with a mouse moves the sheet, whatever the tool
       setAim(undefined);
       setView((v) => pan(v, sub(s, was)));
     }
@@ -210,7 +210,8 @@ export function Board(p: BoardProps) {
   const at = (q: Vec) => toBoard(view, q);
   const path = (v: readonly Vec[], closed = false) =>
     v.map((q, i) => `${i ? "L" : "M"}${at(q).map((n) => n.toFixed(1)).join(" ")}`).join("") + (closed ? "Z" : "");
-  // Where the picture lies on the board, for whoever drives the screen from outside.
+  // Where the picture lies on the board, for tests that drive the screen from
+  // outside.
   const lies = p.picture && [...at(add(p.picture.at, [0, p.picture.canvas.height * p.picture.per])),
     p.picture.canvas.width * p.picture.per * view.k, p.picture.canvas.height * p.picture.per * view.k].map((n) => n.toFixed(2)).join(" ");
   const line = p.draft && aim && press.current?.what !== "handle" ? [...p.draft, aim.at] : p.draft;
@@ -272,7 +273,7 @@ function Drawn({ s, at, path }: { s: Shape; at: (v: Vec) => Vec; path: (v: reado
   );
 }
 
-/** Sign is a point part: its form tells the kind without colour. */
+/** Sign is a point part: its shape shows the kind without colour. */
 function Sign({ kind, at: [x, y] }: { kind: string; at: Vec }) {
   const d = kind === "landmark" ? `M${x} ${y - 9}l9 16h-18z` : kind === "box" ? `M${x - 8} ${y - 8}h16v16h-16z`
     : kind === "tank" ? `M${x - 12} ${y - 7}h24v14h-24z` : kind === "well" ? `M${x - 8} ${y}a8 8 0 1 0 16 0a8 8 0 1 0 -16 0M${x - 6} ${y - 6}l12 12m0 -12l-12 12`

@@ -1,5 +1,5 @@
 // What is still wrong or missing in a tracing, in plain words. The engine checks
-// the file again when it is opened; this tells at once what it would refuse.
+// the file again when it is opened; this shows at once what it would refuse.
 
 import { crossesItself } from "./geometry";
 import { metres } from "./length";
@@ -24,9 +24,9 @@ export function findings(s: Sketch, unit: "ft" | "m"): Finding[] {
   const ties = s.features.flatMap((f) => f.properties.ties ?? []);
   if (ties.length === 0) all.push({ says: "No tie is written. Ties are usually better than the drawing: type those on the sheet.", stops: false });
   if (s.sketch.unit === "px" && s.sketch.plane !== "wgs84") {
-    all.push({ says: "The scale is not set. The sketch can be used; written lengths then carry it alone.", stops: false });
+    all.push({ says: "The scale is not set. The sketch can still be used; the scale then comes from the written lengths alone.", stops: false });
   }
-  if (!s.sketch.up) all.push({ says: "North is not set. The sketch can be used; the field readings then turn it.", stops: false });
+  if (!s.sketch.up) all.push({ says: "North is not set. The sketch can still be used; the field readings then give its orientation.", stops: false });
   return all;
 }
 
@@ -41,13 +41,13 @@ function ofPart(f: Feature, unit: "ft" | "m"): Finding[] {
     if (v === undefined || v === null || v === "") continue;
     const m = metres(String(v), unit);
     const least = name === "cover" || name === "clearance" ? 0 : name === "invert" ? -1e5 : 1e-6;
-    if (m === undefined) stop(`${names[name]}: “${v}” is not read as a length. Write 43'6", 43.5 ft or 13.26 m.`);
+    if (m === undefined) stop(`${names[name]}: “${v}” is not a length. Write 43'6", 43.5 ft or 13.26 m.`);
     else if (m < least || m > 1e5) stop(`${names[name]}: “${v}” is out of range.`);
   }
   for (const t of f.properties.ties ?? []) {
     const m = metres(String(t.distance ?? ""), unit);
     if (!t.from) stop("a tie does not say which landmark it is from.");
-    if (m === undefined || m <= 0) stop(`tie from ${t.from || "?"}: “${t.distance ?? ""}” is not read as a length. Write 43'6", 43.5 ft or 13.26 m.`);
+    if (m === undefined || m <= 0) stop(`tie from ${t.from || "?"}: “${t.distance ?? ""}” is not a length. Write 43'6", 43.5 ft or 13.26 m.`);
   }
   return all;
 }

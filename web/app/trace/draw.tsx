@@ -1,4 +1,4 @@
-// The step of drawing: a kind is taken in hand and its places are touched.
+// The drawing step: a kind of part is chosen, and its places are touched.
 
 import { useState } from "preact/hooks";
 import { Choice, Length } from "./fields";
@@ -33,7 +33,7 @@ export function Draw({ c }: { c: Shared }) {
               </div>
             )}
             {c.draft.length > 0 && <button type="button" class="trace-main" onClick={() => finish(c, c.draft)}>Done</button>}
-            {c.draft.length > 0 && <button type="button" onClick={() => c.setDraft(c.draft.slice(0, -1))}>Take back</button>}
+            {c.draft.length > 0 && <button type="button" onClick={() => c.setDraft(c.draft.slice(0, -1))}>Remove last place</button>}
           </div>
         </>
       )}
@@ -58,8 +58,8 @@ function hint(c: Shared): string {
   const n = c.draft.length;
   if (form === "Point") return kind === "landmark" ? "Touch what can still be seen today: house corners, posts, the well." : "Touch its middle.";
   if (kind === "lateral") return n === 0 ? "Touch its end at the box, then its far end." : "Now its far end.";
-  if (form === "LineString") return n < 2 ? "Touch along it, in the direction of flow." : "Further, or the last place again to end it.";
-  return n < 3 ? "Touch its corners, one after another." : "Further, or the first corner again to close it.";
+  if (form === "LineString") return n < 2 ? "Touch along it, in the direction of flow." : "Touch the next place, or the last one again to finish.";
+  return n < 3 ? "Touch its corners, one after another." : "Touch the next corner, or the first one again to close it.";
 }
 
 function Repeat({ c, id, copies }: { c: Shared; id: string; copies: number }) {

@@ -4,13 +4,13 @@
 import { useEffect, useId, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { metres, shown } from "./length";
 
-/** Text is a labelled field that gives its text when it is left or Enter is pressed. */
+/** Text is a labelled field that reports its text on blur or when Enter is pressed. */
 export function Text({ label, value, set, hint, mode, wide, area }: {
   label: string; value: string; set: (v: string) => void; hint?: string; mode?: "decimal" | "numeric"; wide?: boolean; area?: boolean;
 }) {
   const [text, setText] = useState(value);
   const id = useId();
-  // At once, not after the next frame: by then a digit may have been typed.
+  // Immediately, not after the next frame: by then a digit may have been typed.
   useLayoutEffect(() => setText(value), [value]);
   const common = {
     id, value: text, autocomplete: "off", inputMode: mode, "aria-describedby": hint ? `${id}-hint` : undefined,
@@ -34,7 +34,7 @@ export function Length({ label, value, set, unit, bareLabel }: {
   const [text, setText] = useState(value);
   const id = useId();
   const input = useRef<HTMLInputElement>(null);
-  useLayoutEffect(() => setText(value), [value]); // at once, as above
+  useLayoutEffect(() => setText(value), [value]); // immediately, as above
   const m = text.trim() === "" ? undefined : metres(text, unit);
   const bad = text.trim() !== "" && m === undefined;
   return (
@@ -68,8 +68,8 @@ export function nextLength(from: HTMLElement) {
 }
 
 /**
- * Marks are keys for what a phone's number pad lacks, while a length is typed,
- * and say what the length reads as.
+ * Marks are keys for characters that a phone's number pad lacks, shown while a
+ * length is typed, with what the length reads as.
  */
 export function Marks({ unit }: { unit: "ft" | "m" }) {
   const bar = useRef<HTMLDivElement>(null);

@@ -16,10 +16,10 @@ export function Finish({ c, found, refused, saving, save, go }: {
       <h2>Save</h2>
       <p>{of(c.sketch.features.length, "part")}: {of(count("landmark"), "landmark")}, {of(count("box"), "box", "boxes")}, {of(count("lateral"), "lateral")}; {of(ties, "tie")}.</p>
       <ul class="trace-findings">
-        {refused.map((says) => <li key={says} class="trace-stop">⚠ Must be mended: {says}</li>)}
+        {refused.map((says) => <li key={says} class="trace-stop">⚠ Must be fixed: {says}</li>)}
         {found.map((f) => (
           <li key={`${f.part} ${f.says}`} class={f.stops ? "trace-stop" : undefined}>
-            {f.stops ? "⚠ Must be mended: " : "○ "}{f.part ? <strong>{f.part}: </strong> : ""}{f.says}
+            {f.stops ? "⚠ Must be fixed: " : "○ "}{f.part ? <strong>{f.part}: </strong> : ""}{f.says}
             {f.part && <button type="button" onClick={() => go(f.part!)}>Go to {f.part}</button>}
           </li>
         ))}

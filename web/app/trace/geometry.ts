@@ -1,5 +1,5 @@
-// Plane geometry of the tracing screen. Points are [x, y]; what x and y are is
-// for the caller: pixels of a photo, or the drawing's own plane with y up.
+// Plane geometry of the tracing screen. Points are [x, y]; the caller decides
+// what x and y are: pixels of a photo, or the drawing's own plane with y up.
 
 export type Vec = readonly [number, number];
 
@@ -30,7 +30,7 @@ export function nearestOn(p: Vec, a: Vec, b: Vec): Vec {
 }
 
 /**
- * meet returns where the endless lines through a along u and through b along v
+ * meet returns where the infinite lines through a along u and through b along v
  * cross; nothing where they are parallel.
  */
 export function meet(a: Vec, u: Vec, b: Vec, v: Vec): Vec | undefined {
@@ -60,7 +60,7 @@ export function signedArea(ring: readonly Vec[]): number {
   return a / 2;
 }
 
-/** inside tells whether p lies within the ring (crossing number). */
+/** inside reports whether p lies within the ring (crossing number). */
 export function inside(p: Vec, ring: readonly Vec[]): boolean {
   let odd = false;
   for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
@@ -70,7 +70,7 @@ export function inside(p: Vec, ring: readonly Vec[]): boolean {
   return odd;
 }
 
-/** crossesItself tells whether a ring meets itself other than where its sides join. */
+/** crossesItself reports whether a ring meets itself other than where its sides join. */
 export function crossesItself(ring: readonly Vec[]): boolean {
   const n = ring.length;
   for (let i = 0; i < n; i++) {

@@ -1,4 +1,4 @@
-// Undo and redo. A sketch is never changed in place, so that keeping one is
+// Undo and redo. A sketch is never changed in place, so keeping one means
 // keeping a reference.
 
 export interface History<T> {

@@ -9,8 +9,8 @@ import { type Vec, cross, dist, sub } from "./geometry";
 export type Homography = readonly number[];
 
 /**
- * homography returns the matrix that takes each of four points to its fellow;
- * nothing where three of either four lie on one line.
+ * homography returns the matrix that takes each of four points to its
+ * counterpart; nothing where three of either four lie on one line.
  */
 export function homography(from: readonly Vec[], to: readonly Vec[]): Homography | undefined {
   const rows: number[][] = [];
@@ -48,8 +48,8 @@ export function apply(h: Homography, [x, y]: Vec): Vec {
 }
 
 /**
- * convex tells whether four corners go round once without a dent, which the
- * picture of a flat sheet always does.
+ * convex reports whether four corners form a convex outline, as the picture of
+ * a flat sheet always does.
  */
 export function convex(c: readonly Vec[]): boolean {
   const turns = c.map((p, i) => Math.sign(cross(sub(c[(i + 1) % 4], p), sub(c[(i + 2) % 4], c[(i + 1) % 4]))));
@@ -76,7 +76,8 @@ export function aspect(corners: readonly Vec[], width: number, height: number): 
   const long = Math.max(width, height);
   if (Math.abs(a[2] * b[2]) < 1e-3) return sides;
   const f2 = -(a[0] * b[0] + a[1] * b[1]) / (a[2] * b[2]);
-  // No phone's lens is longer than six times, or shorter than 0.4 of, its picture.
+  // No phone's focal length is more than six times, or less than 0.4 times, the
+  // size of its picture.
   if (!(f2 > (0.4 * long) ** 2 && f2 < (6 * long) ** 2)) return sides;
   const len = (c: number[]) => Math.sqrt((c[0] ** 2 + c[1] ** 2) / f2 + c[2] ** 2);
   return len(a) / len(b);

@@ -1,6 +1,6 @@
-// Written lengths, read for what this screen must know at once: the scale and
-// a plain word beside the field. The engine reads the same text again and has
-// the last word; a browser test holds this reading to the engine's.
+// Written lengths, read for what this screen must know at once: the scale, and
+// the message beside the field. The engine reads the same text again and its
+// reading counts; a browser test holds this reading to the engine's.
 
 /** metresPer gives the metres of a unit: 0.3048 m (85 FR 62698), 1200/3937 m. */
 export const metresPer: Record<string, number> = {
@@ -24,8 +24,8 @@ const plain: [RegExp, string][] = [
 
 /**
  * metres reads a length such as 43'6", 43 ft 6 in, 43.5 ft, 13.26 m, or a
- * number in the unit bare. It returns nothing where the text is no length, or
- * where inches after feet make a foot or more.
+ * number in the unit bare. It returns nothing where the text is not a length,
+ * or where inches after feet make a foot or more.
  */
 export function metres(text: string, bare: string): number | undefined {
   let s = text.trim().toLowerCase();
@@ -53,10 +53,10 @@ function number(s: string): number | undefined {
   return below === 0 || (m[1] !== undefined && above >= below) ? undefined : whole + above / below;
 }
 
-/** isBare tells whether a text is a number without a unit. */
+/** isBare reports whether a text is a number without a unit. */
 export const isBare = (text: string): boolean => /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(text.trim());
 
-/** shown words a length in the crew's unit, to the nearest half inch or centimetre. */
+/** shown writes a length in the crew's unit, to the nearest half inch or centimetre. */
 export function shown(m: number, unit: "ft" | "m"): string {
   if (unit === "m") return `${m.toFixed(2)} m`;
   const halves = Math.round((Math.abs(m) / 0.0254) * 2);

@@ -1,5 +1,5 @@
-// The step of the list: every part with all that is known of it, its places as
-// numbers too, so that nothing needs a pointer.
+// The list step: every part with all that is known of it, and its places as
+// numbers, so that nothing requires a pointer.
 
 import { useState } from "preact/hooks";
 import { Choice, Length, Marks, Text } from "./fields";
@@ -38,7 +38,7 @@ function Part({ c, f }: { c: Shared; f: Feature }) {
   const length = (name: string, label: string) => (
     <Length label={label} unit={c.unit} value={text(name)} set={(v) => c.set(write(c.sketch, f.id, name, asWritten(v, c.sketch, c.unit)))} />
   );
-  const ids = (kind: Kind) => [["", "not said"], ...c.sketch.features.filter((g) => g.properties.part === kind).map((g) => [g.id, g.id])] as [string, string][];
+  const ids = (kind: Kind) => [["", "not stated"], ...c.sketch.features.filter((g) => g.properties.part === kind).map((g) => [g.id, g.id])] as [string, string][];
   return (
     <div class="trace-part-form">
       <Text label="Id" value={f.id} set={(v) => {
@@ -52,7 +52,7 @@ function Part({ c, f }: { c: Shared; f: Feature }) {
       {system.has(part) && length("cover", "Cover")}
       {system.has(part) && length("invert", "Invert, height")}
       {part === "lateral" && length("width", "Width of trench")}
-      {part === "lateral" && <Choice label="Bed" value={text("bed")} set={set("bed")} options={[["", "not said"], ["gravel", "gravel"], ["chamber", "chamber"], ["pipe", "pipe"]]} />}
+      {part === "lateral" && <Choice label="Bed" value={text("bed")} set={set("bed")} options={[["", "not stated"], ["gravel", "gravel"], ["chamber", "chamber"], ["pipe", "pipe"]]} />}
       {part === "lateral" && <Choice label="Fed by" value={text("from")} set={set("from")} options={ids("box")} />}
       {part === "port" && <Choice label="Port of" value={text("of")} set={set("of")} options={ids("lateral")} />}
       {part === "box" && <Choice label="Kind of box" value={text("kind")} set={set("kind")} options={[["", "distribution"], ["drop", "drop"]]} />}
@@ -65,7 +65,7 @@ function Part({ c, f }: { c: Shared; f: Feature }) {
       <TieList c={c} f={f} />
       <Places c={c} f={f} />
       <div class="trace-row">
-        {f.geometry.type === "LineString" && <button type="button" onClick={() => c.set(reversed(c.sketch, f.id))}>Turn start and end round</button>}
+        {f.geometry.type === "LineString" && <button type="button" onClick={() => c.set(reversed(c.sketch, f.id))}>Swap start and end</button>}
         <button type="button" onClick={() => { c.set(removePart(c.sketch, f.id)); c.select(undefined); c.say(`${f.id} is deleted.`); }}>Delete {f.id}</button>
       </div>
     </div>

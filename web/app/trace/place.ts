@@ -1,4 +1,4 @@
-// What a touch does with the tool in hand.
+// What a touch does with the current tool.
 
 import { type Vec, dist, sub, times } from "./geometry";
 import { bearingUp } from "./plane";
@@ -8,7 +8,7 @@ import { addPart, find, header, repeat, vertices } from "./sketch";
 import type { Around } from "./snap";
 import { pieces } from "./sketch";
 
-/** place takes the next place of the tool in hand. */
+/** place takes the next place of the current tool. */
 export function place(c: Shared, at: Vec) {
   const t = c.tool;
   switch (t.what) {
@@ -47,7 +47,7 @@ export function place(c: Shared, at: Vec) {
   }
 }
 
-/** again repeats the line in hand by a step of the screen's plane. */
+/** again repeats the current line by a step of the screen's plane. */
 export function again(c: Shared, step: Vec) {
   if (c.tool.what !== "repeat" || dist(step, [0, 0]) === 0) return;
   const f = find(c.sketch, c.tool.id);

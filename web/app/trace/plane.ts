@@ -1,5 +1,5 @@
 // Between the file's coordinates and the plane that the screen draws in: x to
-// the right, y up, one unit alike in both.
+// the right, y up, with the same unit on both axes.
 
 import { type Vec, dist, times, add } from "./geometry";
 import { isBare, metresPer } from "./length";
@@ -15,7 +15,7 @@ export interface Plane {
 }
 
 // Metres of one degree of latitude and of longitude at the equator, rounded:
-// good enough to draw by, and undone exactly on the way back.
+// good enough to draw by, and inverted exactly on the way back.
 const degree = 111_200;
 
 /** plane returns how the sketch's coordinates are drawn. */
@@ -87,7 +87,7 @@ export function northArrow(tail: Vec, length: number, bearing: number): Vec {
 /**
  * asWritten is what goes into the sketch for a typed length: the text as it is
  * written, except that a bare number gets the crew's unit where the sketch's
- * own unit would make something else of it.
+ * own unit would give it another meaning.
  */
 export function asWritten(text: string, s: Sketch, unit: "ft" | "m"): string {
   const t = text.trim();

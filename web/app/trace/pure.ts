@@ -1,4 +1,4 @@
-// What of the tracing screen is plain arithmetic, handed to tests in a browser.
+// The pure functions of the tracing screen, exposed to tests in a browser.
 
 import * as check from "./check";
 import * as geometry from "./geometry";

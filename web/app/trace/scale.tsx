@@ -1,4 +1,4 @@
-// The step of scale and north, and of how far the sheet may be believed.
+// The step for scale and north, and for how far the sheet can be trusted.
 
 import { useState } from "preact/hooks";
 import { Choice, Length, Marks, Text } from "./fields";
@@ -44,7 +44,7 @@ function SetScale({ c }: { c: Shared }) {
   const u = h.underlay;
   const lines = c.sketch.features.filter((f) => f.properties.length !== undefined && f.geometry.type === "LineString");
   const apply = (perUnit: number | undefined) => {
-    if (!perUnit || !(perUnit > 1e-7 && perUnit < 1e4)) return c.say("That makes no scale: two different places and a length above zero.");
+    if (!perUnit || !(perUnit > 1e-7 && perUnit < 1e4)) return c.say("That gives no scale: mark two different places and type a length above zero.");
     c.set(rescale(c.sketch, perUnit, c.unit));
     c.setDraft([]);
     c.use({ what: "move" });

@@ -64,7 +64,7 @@ export function Square({ scan, start, choose, done, say }: {
     const inches = known ? lay(known, aspect(c, w, h)) : undefined;
     const canvas = good ? squareUp(picture.canvas, corners, inches) : undefined;
     if (canvas) done({ corners, turn: quarters, canvas, inches });
-    else say("These four corners make no sheet: drag each to the corner of the paper that it is named after.");
+    else say("These four corners do not outline a sheet: drag each to the corner of the paper that it is named after.");
   };
   const asIs = () => done({ corners: null, turn: quarters, canvas: picture.canvas,
     inches: scan.inches && (quarters % 2 ? [scan.inches[1], scan.inches[0]] : scan.inches) });
@@ -89,7 +89,7 @@ export function Square({ scan, start, choose, done, say }: {
           <button type="button" class="trace-main" disabled={!good} onClick={square}>Square up</button>
           <button type="button" onClick={asIs}>Use as it is</button>
         </div>
-        {!good && <p class="trace-bad">⚠ The corners make no sheet: they must go round once, in the order of their names.</p>}
+        {!good && <p class="trace-bad">⚠ The corners do not outline a sheet: they must go round once, in the order of their names.</p>}
         <details>
           <summary>Corners as numbers</summary>
           {corners.map((c, i) => (

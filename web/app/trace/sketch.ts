@@ -1,6 +1,6 @@
 // The drawing as sketch.geojson has it, and how it is changed. Every change
 // returns a new sketch and leaves members that are not known here as they are
-// (RFC 7946, 6.1): what another program wrote is not ours to lose.
+// (RFC 7946, 6.1): what another program wrote must not be lost.
 
 import { type Vec, signedArea, sub, unit, turnLeft, times, add } from "./geometry";
 import { isBare } from "./length";
@@ -106,7 +106,7 @@ export function pieces(f: Feature): { form: Form; at: Vec[] }[] {
 /** geometry returns the GeoJSON of places; rings are closed and run counter-clockwise (RFC 7946, 3.1.6). */
 function geometry(form: Form, at: readonly Vec[], old?: Feature["geometry"]): Feature["geometry"] {
   const same = old?.type === form ? old : undefined;
-  // A height that stood with a place stays with it.
+  // The height of a place stays with it.
   const heights: number[][] | undefined = same && (form === "Point" ? [same.coordinates] : form === "Polygon" ? same.coordinates[0] : same.coordinates);
   const kept = heights && heights.length - (form === "Polygon" ? 1 : 0) === at.length;
   const c = at.map((p, i) => [...p, ...(kept ? heights[i].slice(2) : [])]);
@@ -144,7 +144,7 @@ export function addPart(s: Sketch, kind: Kind, form: Form, at: readonly Vec[], p
   return [{ ...s, features: [...s.features, f] }, id];
 }
 
-/** movePart draws a part anew through other places. */
+/** movePart redraws a part through other places. */
 export const movePart = (s: Sketch, id: string, at: readonly Vec[]): Sketch =>
   put(s, id, (f) => ({ ...f, geometry: geometry(f.geometry.type as Form, at, f.geometry) }));
 
@@ -246,7 +246,7 @@ export function across(v: readonly Vec[], spacing: number, left: boolean): Vec |
   return u && times(turnLeft(u), left ? spacing : -spacing);
 }
 
-/** reversed draws a line from its other end: ties go with the place, not with the word. */
+/** reversed draws a line from its other end: ties stay with the place, not with the name of the end. */
 export function reversed(s: Sketch, id: string): Sketch {
   const f = find(s, id);
   if (!f || f.geometry.type !== "LineString") return s;

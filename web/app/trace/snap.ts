@@ -1,5 +1,5 @@
-// Where a touch was meant: at a place that is drawn already, on a line, square
-// to or along what is there.
+// Where a touch was intended: at a place that is already drawn, on a line, or
+// square to or along what is there.
 
 import { type Vec, add, dist, dot, meet, nearestOn, sub, times, turnLeft, unit } from "./geometry";
 
@@ -8,16 +8,16 @@ export interface Around {
   sides: readonly (readonly [Vec, Vec])[];
   from?: Vec; // the place before, where a line goes on
   first?: Vec; // where an outline began
-  reach: number; // how near counts as meant, in the plane's unit
+  reach: number; // how near counts as intended, in the plane's unit
 }
 
 export type Snapped = { at: Vec; to: "place" | "line" | "square" | "crossing" | "free"; guide?: readonly [Vec, Vec] };
 
-// An angle this near to a right one or a parallel is taken for it. Sketches are
-// drawn along a ruler or by hand; a hand keeps angles to a few degrees.
+// An angle this near to a right angle or a parallel is snapped to it. Sketches
+// are drawn along a ruler or by hand; a hand keeps angles to a few degrees.
 const angle = (4 * Math.PI) / 180;
 
-/** snap returns where p was meant to be. */
+/** snap returns where p was intended to be. */
 export function snap(p: Vec, a: Around): Snapped {
   const place = nearest(p, a.places, a.reach);
   if (place) return { at: place, to: "place" };

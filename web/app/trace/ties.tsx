@@ -68,7 +68,7 @@ export function Ties({ c }: { c: Shared }) {
               }
             }
             c.set(s);
-            c.say(`What ${from.id} says is filled in where the other laterals say nothing.`);
+            c.say(`The values of ${from.id} are filled in where the other laterals have none.`);
           }}>Fill in all laterals as {laterals[0].id}</button>
         )}
         {rest.length > 0 && <Choice label="Further landmark" value="" set={(v) => v && setMore([...more, v])}

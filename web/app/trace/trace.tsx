@@ -37,7 +37,7 @@ export function Trace(p: TraceProps) {
   const [saved] = useState(history.now);
   const [step, setStep] = useState<Step>(p.sketch && !p.scan ? "draw" : "sheet");
   const [scan, setScan] = useState<Scan>();
-  const [fresh, setFresh] = useState(false); // the scan is not yet kept with the job
+  const [fresh, setFresh] = useState(false); // the scan is not yet stored with the job
   const [canvas, setCanvas] = useState<HTMLCanvasElement>();
   const [bare, setBare] = useState(!!p.sketch && !p.scan); // drawn without a picture
   const [busy, setBusy] = useState(false);
@@ -70,7 +70,7 @@ export function Trace(p: TraceProps) {
     setBusy(false);
   };
 
-  // A sketch that was traced before opens with its scan as it lay.
+  // A sketch that was traced before opens with its scan in the same position.
   useEffect(() => {
     const u = sketch.sketch.underlay;
     if (!p.scan) return;
@@ -98,7 +98,7 @@ export function Trace(p: TraceProps) {
     set(header(next, { scan: fresh ? nameOf(scan!.blob) : next.sketch.scan }));
     setCanvas(l.canvas);
     setStep("draw");
-    say(old ? "The sheet lies anew; what was drawn went with it. Look at the scale again." : "The sheet is squared up: draw the parts over it.");
+    say(old ? "The sheet was squared up again, and the drawn parts moved with it. Check the scale." : "The sheet is squared up: draw the parts over it.");
   };
 
   const u = sketch.sketch.underlay;
@@ -132,7 +132,7 @@ export function Trace(p: TraceProps) {
     const m = { index: between ? i - v.length : i, at, between };
     if (!done) return setMoving(m);
     setMoving(undefined);
-    // Only the corner that was moved is written anew.
+    // Only the corner that was moved is rewritten.
     if (moving) set(movePart(sketch, f.id, moved(v, { ...m, at: flat.file(at) })));
   };
 
@@ -170,7 +170,7 @@ export function Trace(p: TraceProps) {
     setSaving(true);
     setRefused([]);
     try {
-      const problems = await p.stage("check", { job: { sketch, settings: { unit: p.unit }, rows: [] } }).then((c) => c.problems, () => []); // no engine: our own findings stand alone
+      const problems = await p.stage("check", { job: { sketch, settings: { unit: p.unit }, rows: [] } }).then((c) => c.problems, () => []); // no engine: only our own findings are shown
       const bad = problems.filter((q) => !q.file || q.file === "sketch.geojson");
       if (bad.length) {
         setRefused(bad.map((q) => q.says));
@@ -183,7 +183,7 @@ export function Trace(p: TraceProps) {
     setSaving(false);
   };
 
-  // What is written of a part stands at its end.
+  // What is written about a part is shown at its last vertex.
   const shown = find(sketch, selected);
   const end = shown && vertices(shown).length > 0 ? flat.view(vertices(shown)[vertices(shown).length - 1]) : undefined;
   const go = (to: Step) => { setStep(to); setDraft([]); use({ what: "move" }); say(""); };

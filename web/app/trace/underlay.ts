@@ -35,8 +35,8 @@ export function toPlane(u: Underlay, f: Vec): Vec | undefined {
 }
 
 /**
- * lie lays the scan anew and takes along what was drawn over it, so that every
- * part stays on the line of the picture that it was traced from.
+ * lie repositions the scan and moves what was drawn over it along, so that
+ * every part stays on the line of the picture that it was traced from.
  */
 export function lie(s: Sketch, next: Underlay): Sketch {
   const old = s.sketch.underlay;

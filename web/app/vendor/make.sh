@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# Makes the bundles in this folder anew from the versions in package.json.
-# Only for whoever raises a version: building the app needs none of this.
+# Rebuilds the bundles in this folder from the versions in package.json. Only
+# needed to raise a version: building the app needs none of this.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 npm install --omit-lockfile-registry-resolved --ignore-scripts --no-audit --no-fund >/dev/null

@@ -1,4 +1,4 @@
-// What the app uses of OpenLayers, under one roof: vendor/make.sh bundles it
+// What the app uses of OpenLayers, in one module: vendor/make.sh bundles it
 // into ol.js, and TypeScript reads the types through here.
 export { default as OlMap } from "ol/Map.js";
 export { default as View } from "ol/View.js";

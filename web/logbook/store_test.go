@@ -38,7 +38,7 @@ func level(n int, job string) entry.Entry {
 }
 
 // open opens a new logbook.
-func open(t testing.TB) (*logbook.Book, string) {
+func open(t testing.TB) (*logbook.Store, string) {
 	path := filepath.Join(t.TempDir(), "a log%20?#é.db")
 	b, err := logbook.Open(path)
 	require.NoError(t, err)
@@ -47,7 +47,7 @@ func open(t testing.TB) (*logbook.Book, string) {
 }
 
 // all returns every entry, page by page.
-func all(t testing.TB, b *logbook.Book, job string) (entries []entry.Entry) {
+func all(t testing.TB, b *logbook.Store, job string) (entries []entry.Entry) {
 	seq := int64(0)
 	for {
 		page, next, err := b.Since(t.Context(), job, seq, 100)
@@ -166,7 +166,7 @@ func TestNothingIsChanged(t *testing.T) {
 		_, err := db.Exec(q)
 		assert.ErrorContains(t, err, "is ", q)
 	}
-	// These two say nothing, and do nothing.
+	// These two are empty, and do nothing.
 	for _, q := range []string{
 		`INSERT OR REPLACE INTO entries (seq, id, job, kind, at, by, body) SELECT 1, '` + id(9) + `', job, kind, at, by, body FROM entries WHERE seq = 2`,
 		`INSERT OR REPLACE INTO entries (id, job, kind, at, by, body) SELECT id, job, kind, 0, by, '{}' FROM entries`,
@@ -234,8 +234,8 @@ func TestJobs(t *testing.T) {
 	assert.ErrorIs(t, err, fs.ErrNotExist)
 }
 
-// What the logbook makes of a job is what a phone makes of it, in whatever
-// order the entries came and however they were cut into sendings.
+// The logbook makes the same job as a phone, in whatever order the entries came
+// and however they were split into batches.
 func TestSameJobAsOnAPhone(t *testing.T) {
 	b, _ := open(t)
 	n := 0

@@ -18,9 +18,9 @@ type Blundered struct {
 	Clean   *survey.Job
 }
 
-// slip makes the blunder of an order in one reading, chosen by chance among
+// addBlunder makes the blunder of an order in one reading, chosen at random among
 // those in which it can happen.
-func (s *Site) slip() {
+func (s *Site) addBlunder() {
 	if s.Order.Blunder == "" {
 		return
 	}
@@ -114,8 +114,8 @@ func whole(written string) (feet int, part string) {
 	return feet, rest
 }
 
-// transposed returns a written length with two neighbouring figures changed
-// over; nil where there is no such length.
+// transposed returns a written length with two neighbouring figures swapped;
+// nil where there is no such length.
 func (s *Site) transposed(written string) *geo.Length {
 	digits := []byte(written)
 	for _, i := range s.mess.Perm(len(digits) - 1) {

@@ -7,9 +7,9 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// The figures of a length: what changing neighbouring digits over, inches for
-// tenths, and another unit make of it.
-func TestSlipsOfFigures(t *testing.T) {
+// The figures of a length: what swapping neighbouring digits, inches for tenths,
+// and another unit make of it.
+func TestFigures(t *testing.T) {
 	texts := func(all []Length) string {
 		var s []string
 		for _, l := range all {
@@ -17,9 +17,9 @@ func TestSlipsOfFigures(t *testing.T) {
 		}
 		return strings.Join(s, "; ")
 	}
-	assert.Equal(t, "63.2; 32.6", texts(DigitsChanged("36.2", Foot)))
-	assert.Equal(t, `84' 5"`, texts(DigitsChanged(`48' 5"`, Foot)), "feet and inches are two numbers")
-	assert.Empty(t, DigitsChanged("44", Foot))
+	assert.Equal(t, "63.2; 32.6", texts(DigitsSwapped("36.2", Foot)))
+	assert.Equal(t, `84' 5"`, texts(DigitsSwapped(`48' 5"`, Foot)), "feet and inches are two numbers")
+	assert.Empty(t, DigitsSwapped("44", Foot))
 	assert.Equal(t, `12' 6"`, texts(TenthsForInches("12.6", Foot)))
 	assert.Equal(t, `12' 11"`, texts(TenthsForInches("12.11", Foot)))
 	assert.Equal(t, "12.6 ft", texts(TenthsForInches(`12' 6"`, Foot)))

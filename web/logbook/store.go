@@ -17,11 +17,11 @@ import (
 	_ "github.com/ncruces/go-sqlite3/driver" // registers "sqlite3"
 )
 
-// ErrClosed is returned by what is asked of a logbook that was closed.
+// ErrClosed is returned by the methods of a closed logbook.
 var ErrClosed = errors.New("the logbook is closed")
 
-// Book is an open logbook. Its methods may be called from many goroutines.
-type Book struct {
+// Store is an open logbook. Its methods are safe for concurrent use.
+type Store struct {
 	path    string
 	readers *sql.DB
 	writer  *sql.DB // of one connection
@@ -35,17 +35,17 @@ type Book struct {
 // patience is how long to wait for another process that has the file locked.
 const patience = 10 * time.Second
 
-// journal is the size in bytes that the write-ahead log shrinks to when it was
-// longer and is begun anew.
+// journal is the size in bytes to which a longer write-ahead log is truncated
+// when it restarts.
 const journal = 16 << 20
 
-// Open opens the logbook in the file named, and makes it where there is none.
+// Open opens the logbook in the file named, and creates it where there is none.
 // Other users of the machine cannot read a new one.
-func Open(path string) (*Book, error) { return open(path, "") }
+func Open(path string) (*Store, error) { return open(path, "") }
 
 // open opens a logbook through a way to the disk (a VFS of SQLite), "" for
 // that of the system.
-func open(path, way string) (*Book, error) {
+func open(path, way string) (*Store, error) {
 	abs, err := filepath.Abs(path)
 	if err != nil {
 		return nil, err
@@ -58,7 +58,7 @@ func open(path, way string) (*Book, error) {
 		return nil, err
 	}
 	syncFolder(filepath.Dir(abs))
-	b := &Book{path: abs, queue: make(chan *write), closing: make(chan struct{}), stopped: make(chan struct{})}
+	b := &Store{path: abs, queue: make(chan *write), closing: make(chan struct{}), stopped: make(chan struct{})}
 	if b.writer, err = sql.Open("sqlite3", source(abs, way, "synchronous(full)", fmt.Sprintf("journal_size_limit(%d)", journal))); err != nil {
 		return nil, err
 	}
@@ -84,7 +84,7 @@ func open(path, way string) (*Book, error) {
 
 // source names a file and how to open it, as the driver reads it.
 func source(abs, way string, pragmas ...string) string {
-	// What a busy file needs comes first. recursive_triggers lets the triggers
+	// The busy timeout comes first. recursive_triggers lets the triggers
 	// see rows that REPLACE would delete.
 	pragmas = append([]string{fmt.Sprintf("busy_timeout(%d)", patience.Milliseconds()), "foreign_keys(on)", "recursive_triggers(on)", "trusted_schema(off)"}, pragmas...)
 	query := url.Values{"_pragma": pragmas}
@@ -95,7 +95,7 @@ func source(abs, way string, pragmas ...string) string {
 	return u.String()
 }
 
-// plainly says for a person what is wrong with the file.
+// plainly says in plain words what is wrong with the file.
 func plainly(path string, err error) error {
 	switch {
 	case errors.Is(err, sqlite3.NOTADB):
@@ -106,8 +106,8 @@ func plainly(path string, err error) error {
 	return fmt.Errorf("%s: %w", path, err)
 }
 
-// syncFolder has the disk remember the names in a folder. Where the system
-// cannot do that, the name was on the disk already or there is nothing to do.
+// syncFolder syncs the names in a folder to the disk. Where the system cannot
+// do that, the name was on the disk already or there is nothing to do.
 func syncFolder(name string) {
 	if f, err := os.Open(name); err == nil {
 		_ = f.Sync()
@@ -115,11 +115,11 @@ func syncFolder(name string) {
 	}
 }
 
-// DB returns the logbook for reading: what is written through it is refused.
-func (b *Book) DB() *sql.DB { return b.readers }
+// DB returns the logbook for reading: it refuses writes.
+func (b *Store) DB() *sql.DB { return b.readers }
 
-// Close answers what was begun and closes the file.
-func (b *Book) Close() error {
+// Close finishes the pending writes and closes the file.
+func (b *Store) Close() error {
 	err := ErrClosed
 	b.once.Do(func() {
 		close(b.closing)
@@ -131,7 +131,7 @@ func (b *Book) Close() error {
 }
 
 // Check has SQLite check the whole file, and returns what is wrong.
-func (b *Book) Check(ctx context.Context) error {
+func (b *Store) Check(ctx context.Context) error {
 	rows, err := b.readers.QueryContext(ctx, `PRAGMA integrity_check`)
 	if err != nil {
 		return err

@@ -14,37 +14,37 @@ import (
 	"asfound/survey/finding"
 )
 
-// slip is one mistake that a reading may hold.
-type slip struct {
+// blunder is one mistake that a reading may hold.
+type blunder struct {
 	odds  float64         // before any evidence
 	cause finding.Finding // what is said of it; without a code: no cause is known
 	meant float64         // what would have been right, metres
-	scale float64         // metres of what was meant per metre of what was written
-	out   bool            // an error of any size,
-	dense float64         // and the density of one as large as this, per metre
+	scale float64         // metres meant per metre written
+	out   bool            // an error of any size: the reading is left out
+	dense float64         // density of an error of the size found, per metre; of out only
 }
 
-// The odds of slips before any evidence, by what a crew may do wrong once in so
-// many depths. Judgement, held by simulation; no published source.
+// The odds of blunders before any evidence: once in so many depths. Judgement,
+// checked by simulation; no published source.
 const (
 	oddsUnits  = 0.003 // each other unit
 	oddsTenths = 0.006 // inches written as tenths, or tenths as inches
-	oddsDigits = 0.004 // neighbouring digits changed over, all pairs of a number together
+	oddsDigits = 0.004 // neighbouring digits swapped, all pairs of a number together
 	oddsGross  = 0.004 // an error of any size
 	grossRange = 1.0   // metres: half of such errors are smaller
 
-	mostSlips   = 2    // in one log: beyond that it is not slips
-	slipOdds    = 0.01 // to the likeliest belief: with less, a slip is not worked out
-	mostBeliefs = 12   // with slips, kept
-	vast        = 1e6  // metres: the standard deviation of a reading that is left out
+	mostBlunders = 2    // in one log: more than that is something else
+	worthTrying  = 0.01 // odds against the likeliest belief below which a blunder is not worked out
+	mostBeliefs  = 12   // with a blunder more, kept in each round
+	vast         = 1e6  // metres: the standard deviation of a reading that is left out
 )
 
-// slipsOf lists what may be wrong with a depth as it was written.
-func slipsOf(l *geo.Length, usual geo.Unit) (all []slip) {
+// blundersOf lists what may be wrong with a depth as it was written.
+func blundersOf(l *geo.Length, usual geo.Unit) (all []blunder) {
 	unit := cmp.Or(l.Unit, usual)
 	put := func(w geo.Length, odds, scale float64, cause finding.Finding) {
 		if w.Metres > 0 && math.Abs(w.Metres-l.Metres) > 0.02 {
-			all = append(all, slip{odds: odds, cause: cause, meant: w.Metres, scale: scale})
+			all = append(all, blunder{odds: odds, cause: cause, meant: w.Metres, scale: scale})
 		}
 	}
 	per, _ := unit.Metres()
@@ -55,7 +55,7 @@ func slipsOf(l *geo.Length, usual geo.Unit) (all []slip) {
 	for _, w := range geo.TenthsForInches(l.Written, unit) {
 		put(w, oddsTenths, 1, finding.InchesTenths.New(finding.Word("amount", w.Written)))
 	}
-	changed := geo.DigitsChanged(l.Written, unit)
+	changed := geo.DigitsSwapped(l.Written, unit)
 	for _, w := range changed {
 		put(w, oddsDigits/float64(len(changed)), 1, finding.DigitsChanged.New(finding.Word("amount", w.Written)))
 	}
@@ -69,28 +69,28 @@ func gross(off float64) float64 {
 	return r * r / (4 * grossRange)
 }
 
-// slips lists what may be wrong with an observation.
-func (m *Model) slips(i int) []slip {
-	whatever := slip{odds: oddsGross, out: true}
+// blunders lists what may be wrong with an observation.
+func (m *Model) blunders(i int) []blunder {
+	whatever := blunder{odds: oddsGross, out: true}
 	if l := m.obs[i].written; l != nil {
-		return append(slipsOf(l, m.job.Settings.Unit), whatever)
+		return append(blundersOf(l, m.job.Settings.Unit), whatever)
 	}
-	return []slip{whatever}
+	return []blunder{whatever}
 }
 
-// candidate is a belief with one more slip, not worked out yet.
+// candidate is a belief with one more blunder, not worked out yet.
 type candidate struct {
-	from  *belief
-	at    int // the observation
-	slip  slip
-	total float64 // logarithm of its weight, so far as the rest foretells the reading
+	from    *belief
+	at      int // the observation
+	blunder blunder
+	total   float64 // logarithm of its weight, as the other readings predict this one
 }
 
-// branch adds the beliefs that a reading holds a slip, and then that a second
-// one does, where they are likely. The suppositions themselves stay first.
+// branch adds the beliefs that a reading holds a blunder, and then that a second
+// one does too, where they are likely.
 func (m *Model) branch() error {
 	from := m.beliefs
-	for range mostSlips {
+	for range mostBlunders {
 		best := math.Inf(-1)
 		for i := range m.beliefs {
 			best = max(best, m.beliefs[i].total())
@@ -102,11 +102,11 @@ func (m *Model) branch() error {
 		for i := range all {
 			best = max(best, all[i].total)
 		}
-		all = slices.DeleteFunc(all, func(c candidate) bool { return !(c.total > best+math.Log(slipOdds)) })
+		all = slices.DeleteFunc(all, func(c candidate) bool { return !(c.total > best+math.Log(worthTrying)) })
 		slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(b.total, a.total) })
 		var next []belief
 		for _, c := range all[:min(len(all), mostBeliefs)] {
-			b, err := m.slipped(c)
+			b, err := m.blundered(c)
 			if err != nil {
 				return err
 			}
@@ -122,15 +122,16 @@ func (m *Model) branch() error {
 	return nil
 }
 
-// candidates lists what may be wrong with each reading of a belief, by how well
-// all the others foretell it (Rasmussen & Williams, eqs. 5.10–5.12).
+// candidates lists what may be wrong with each reading of a belief, and how well
+// all the others predict what would then be right (leave-one-out formulas:
+// Rasmussen & Williams, eqs. 5.10–5.12).
 func (m *Model) candidates(b *belief) (all []candidate) {
 	if len(b.obs) == m.rows {
 		return nil
 	}
 	inverse := b.inverse()
 	for i := m.rows; i < len(b.obs); i++ {
-		if _, held := b.slips[i]; held {
+		if _, held := b.blunders[i]; held {
 			continue
 		}
 		variance := 1 / inverse[i]
@@ -139,11 +140,11 @@ func (m *Model) candidates(b *belief) (all []candidate) {
 		if off(b.obs[i].value) < 0.5 { // within a standard deviation of what the rest says
 			continue
 		}
-		for _, s := range m.slips(i) {
+		for _, s := range m.blunders(i) {
 			c := candidate{b, i, s, b.total() + math.Log(s.odds) + off(b.obs[i].value)}
 			if s.out {
-				c.slip.dense = gross(b.obs[i].value - expected)
-				c.total += 0.5*math.Log(2*math.Pi*variance) + math.Log(c.slip.dense)
+				c.blunder.dense = gross(b.obs[i].value - expected)
+				c.total += 0.5*math.Log(2*math.Pi*variance) + math.Log(c.blunder.dense)
 			} else {
 				c.total += math.Log(s.scale) - off(s.meant)
 			}
@@ -153,19 +154,19 @@ func (m *Model) candidates(b *belief) (all []candidate) {
 	return all
 }
 
-// slipped works a candidate out.
-func (m *Model) slipped(c candidate) (belief, error) {
+// blundered works a candidate out.
+func (m *Model) blundered(c candidate) (belief, error) {
 	b := belief{weight: c.from.weight, structure: c.from.structure, ground: c.from.ground, mean: c.from.mean, prior: c.from.prior,
-		slips: maps.Clone(c.from.slips)}
-	if b.slips == nil {
-		b.slips = map[int]slip{}
+		blunders: maps.Clone(c.from.blunders)}
+	if b.blunders == nil {
+		b.blunders = map[int]blunder{}
 	}
-	b.slips[c.at] = c.slip
+	b.blunders[c.at] = c.blunder
 	obs := slices.Clone(m.obs)
-	for _, i := range slices.Sorted(maps.Keys(b.slips)) {
-		s := b.slips[i]
+	for _, i := range slices.Sorted(maps.Keys(b.blunders)) {
+		s := b.blunders[i]
 		b.odds += math.Log(s.odds)
-		if s.out { // its place stays; what it says is what was expected of it
+		if s.out { // it keeps its row, but says no more than was expected of it
 			obs[i].value, obs[i].sigma = b.expect(&obs[i].quantity), vast
 			b.odds += math.Log(vast) + 0.5*math.Log(2*math.Pi) + math.Log(s.dense)
 		} else {
@@ -176,11 +177,11 @@ func (m *Model) slipped(c candidate) (belief, error) {
 	return b, m.work(&b, obs)
 }
 
-// listed reports whether the same slips were worked out under the same
+// listed reports whether the same blunders were worked out under the same
 // supposition.
 func listed(all []belief, b *belief) bool {
 	return slices.ContainsFunc(all, func(a belief) bool {
-		return a.structure == b.structure && a.ground == b.ground && maps.EqualFunc(a.slips, b.slips, func(s, t slip) bool {
+		return a.structure == b.structure && a.ground == b.ground && maps.EqualFunc(a.blunders, b.blunders, func(s, t blunder) bool {
 			return s.out == t.out && s.meant == t.meant && s.cause.Code == t.cause.Code
 		})
 	})

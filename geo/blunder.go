@@ -32,9 +32,9 @@ func TenthsForInches(written string, unit Unit) (all []Length) {
 	return all
 }
 
-// DigitsChanged returns the lengths that come of changing two neighbouring digits
-// of a written one over.
-func DigitsChanged(written string, unit Unit) (all []Length) {
+// DigitsSwapped returns the lengths that result from swapping two neighbouring
+// digits of a written one.
+func DigitsSwapped(written string, unit Unit) (all []Length) {
 	digit := func(c byte) bool { return c >= '0' && c <= '9' }
 	last := -1
 	for i := range len(written) {
@@ -58,10 +58,12 @@ func DigitsChanged(written string, unit Unit) (all []Length) {
 	return all
 }
 
+// oneFigure is a single number, with a unit or without.
 var oneFigure = regexp.MustCompile(`^(\d+(?:\.\d*)?|\.\d+) *(?:[a-z]+|'|")?\.?$`)
 
-// OtherUnits returns the lengths that the single figure of a written one would
-// be in feet, inches, centimetres and metres, but for the unit it was taken in.
+// OtherUnits returns what the figure of a written length would be in each of feet,
+// inches, centimetres and metres other than the unit it was read in. A length of
+// two figures, such as 3' 11", names its units and has none.
 func OtherUnits(written string, unit Unit) (all []Length) {
 	figure := oneFigure.FindStringSubmatch(written)
 	if _, ok := unit.Metres(); !ok || figure == nil {

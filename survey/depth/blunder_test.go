@@ -31,11 +31,11 @@ func dug(t testing.TB, written string, depth float64) (f *field, third string) {
 	return f, third
 }
 
-// A depth in the wrong unit or with two digits changed over is named with what
+// A depth in the wrong unit or with two digits swapped is named with what
 // was meant, nothing else is doubted, and every depth stays what it would be with
 // the right figure. 47 in are 1.1938 m, 3.9 ft 1.18872 m (25.4 mm an inch, by
 // definition).
-func TestSlipsAreNamed(t *testing.T) {
+func TestBlundersAreNamed(t *testing.T) {
 	for _, tt := range []struct {
 		name, written, says string
 		code                finding.Code
@@ -46,7 +46,7 @@ func TestSlipsAreNamed(t *testing.T) {
 		{"metres as feet", "1.19 ft", "fits as 1.19 m: another unit meant?", finding.UnitMixed, 1.19},
 		{"feet as metres", "3.9 m", "fits as 3.9 ft: another unit meant?", finding.UnitMixed, 1.18872},
 		{"centimetres as metres", "119 m", "fits as 119 cm: another unit meant?", finding.UnitMixed, 1.19},
-		{"digits changed over", "9.3 ft", "fits as 3.9 ft: two digits swapped?", finding.DigitsChanged, 1.18872},
+		{"digits swapped", "9.3 ft", "fits as 3.9 ft: two digits swapped?", finding.DigitsChanged, 1.18872},
 		{"a figure that nothing explains", "8.8 ft", "", "", 0},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -90,10 +90,10 @@ func TestDeepTwice(t *testing.T) {
 	assert.InDelta(t, 2.6, m.ask(t, f, "L2", 0.45, survey.Crown).Mean, 0.1)
 }
 
-// What a slip is foreseen to bring from all other readings is what it brings when
-// it is worked out: the weight of the belief with it. Of an error of any size the
-// others' evidence alone is left, by the density of its range.
-func TestSlipsAsForeseen(t *testing.T) {
+// The weight that the leave-one-out formulas give to a blunder is the weight that
+// it has once worked out. With an error of any size only the evidence of the other
+// readings is left, times the density of such an error.
+func TestBlundersAsPredicted(t *testing.T) {
 	f, _ := dug(t, "4.9 ft", 1.19)
 	f.level(geo.Vec{}, 7)
 	f.level(geo.Vec{X: 9}, 7.3)
@@ -103,17 +103,17 @@ func TestSlipsAsForeseen(t *testing.T) {
 		b := m.beliefs[k]
 		b.weight = suppositions[k].weight
 		for _, c := range m.candidates(&b) {
-			s, err := m.slipped(c)
+			s, err := m.blundered(c)
 			require.NoError(t, err)
-			assert.InDelta(t, c.total, s.total(), 1e-4, "%v", c.slip)
+			assert.InDelta(t, c.total, s.total(), 1e-4, "%v", c.blunder)
 			n++
-			if !c.slip.out {
+			if !c.blunder.out {
 				continue
 			}
 			left := belief{weight: b.weight, ground: b.ground, mean: b.mean, prior: b.prior}
 			require.NoError(t, left.condition(slices.Delete(slices.Clone(m.obs), c.at, c.at+1), m.rows))
 			// evidence leaves out 0.5 ln 2π of every reading, of one more than here
-			want := left.evidence + math.Log(left.weight) + math.Log(0.004*c.slip.dense) + 0.5*math.Log(2*math.Pi)
+			want := left.evidence + math.Log(left.weight) + math.Log(0.004*c.blunder.dense) + 0.5*math.Log(2*math.Pi)
 			assert.InDelta(t, want, s.total(), 1e-4)
 		}
 	}
@@ -122,7 +122,7 @@ func TestSlipsAsForeseen(t *testing.T) {
 
 // With a wrong depth in, the order of the log changes nothing, and a wrong row
 // that is struck out leaves what was known without it.
-func TestSlipOrderAndVoid(t *testing.T) {
+func TestBlunderOrderAndVoid(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := newSite(rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "site"), 1)))
 		rng := rand.New(rand.NewPCG(3, rapid.Uint64().Draw(t, "holes")))
