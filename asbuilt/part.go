@@ -67,7 +67,7 @@ type Spot string
 
 // The spots of a part.
 const (
-	On     Spot = "on"     // somewhere along it
+	On     Spot = "on"     // somewhere on it
 	Start  Spot = "start"  // where flow enters: the box end of a lateral
 	End    Spot = "end"    // the distal end
 	Edge   Spot = "edge"   // the side of a trench, tank or box

@@ -91,7 +91,7 @@ func (g *game) meet(v geo.Vec, deep float64) answer {
 	l := g.lot
 	sees := func(odds, top float64) bool { return g.rng.Float64() < odds && deep >= top }
 	if l.boxDistance(v) <= holeReach && sees(seesBox, l.cover[0]) {
-		return answer{at: v, met: asbuilt.Box, spot: asbuilt.Center, top: l.cover[0]}
+		return answer{at: v, met: asbuilt.Box, spot: asbuilt.On, top: l.cover[0]}
 	}
 	for k, line := range l.laterals {
 		if spot, ok := l.cuts(line, v); ok && sees(seesTrench, l.cover[1]) {

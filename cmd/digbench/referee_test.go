@@ -44,10 +44,10 @@ func TestWhatAHoleMeets(t *testing.T) {
 		{"just past its end", geo.Vec{X: 10.16}, 1, "", ""},
 		{"its start", geo.Vec{X: 0.1, Y: -0.3}, 1, asbuilt.Lateral, asbuilt.Start},
 		{"not deep enough", geo.Vec{X: 4}, 0.49, "", ""},
-		{"the box", geo.Vec{X: -2.44}, 1, asbuilt.Box, asbuilt.Center},
-		{"the box by its corner", geo.Vec{X: -2.39, Y: 0.39}, 1, asbuilt.Box, asbuilt.Center},
+		{"the box", geo.Vec{X: -2.44}, 1, asbuilt.Box, asbuilt.On},
+		{"the box by its corner", geo.Vec{X: -2.39, Y: 0.39}, 1, asbuilt.Box, asbuilt.On},
 		{"past its corner", geo.Vec{X: -2.41, Y: 0.41}, 1, "", ""},
-		{"the lid above the trench's depth", geo.Vec{X: -2}, 0.45, asbuilt.Box, asbuilt.Center},
+		{"the lid above the trench's depth", geo.Vec{X: -2}, 0.45, asbuilt.Box, asbuilt.On},
 		{"the pipe between", geo.Vec{X: -1, Y: 0.2}, 1, asbuilt.Header, asbuilt.On},
 		{"beside the pipe", geo.Vec{X: -1, Y: 0.21}, 1, "", ""},
 	} {

@@ -39,7 +39,7 @@ var directions = map[string]struct {
 	"survey/folder":          {"asbuilt asbuilt/geojson geo/spelling survey survey/fieldbook survey/observe", "the one place where all files of a job come together"},
 	"survey/depth":           {"geo asbuilt asbuilt/practice survey survey/adjust survey/finding", "depth follows from where things lie, whoever says it"},
 	"survey/encounter":       {"geo asbuilt asbuilt/practice survey survey/depth survey/posterior", "what a hole meets follows from where things may lie and how deep; who asks does not matter"},
-	"survey/belief":          {"geo asbuilt asbuilt/practice survey survey/depth survey/encounter survey/posterior", "what empty holes say needs the fit and the depths, and nothing that is made of them"},
+	"survey/belief":          {"geo asbuilt asbuilt/practice survey survey/depth survey/encounter survey/observe survey/posterior", "what holes say needs the readings, the fit and the depths, and nothing that is made of them"},
 	"survey/playout":         {"geo asbuilt asbuilt/practice survey survey/encounter", "a dig is played out on what holes may meet, wherever a plan comes from"},
 	"survey/locate":          {"geo geo/geodesy asbuilt asbuilt/practice survey survey/adjust survey/depth survey/belief survey/finding survey/fit survey/posterior", "a location follows from a fit, not from a plan"},
 	"survey/setout":          {"geo asbuilt survey survey/locate survey/finding", "what is set out from landmarks must be located first"},

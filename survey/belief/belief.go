@@ -50,6 +50,7 @@ func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Bel
 			e.Hits = append(e.Hits, item)
 		}
 	}
+	e.Hits = append(e.Hits, l.met(live)...)
 	for i := range all {
 		for k := range l.parts {
 			if item := l.item(&all[i], &l.parts[k]); item != nil {

@@ -82,6 +82,20 @@ func Across(p *asbuilt.Part) float64 {
 // point: common practice, no published source.
 const usualHalfTank = 0.9
 
+// Plan returns the sides in metres of a box or tank in plan, and the standard
+// deviation of where each lies about the middle, because boxes and tanks come in
+// several sizes; 0: the size is written. Common practice, no published source:
+// boxes run from 12 to 24 in square, tanks from 8 by 4.5 to 10 by 6 ft.
+func Plan(p *asbuilt.Part) (long, wide, out float64) {
+	switch {
+	case p.Kind == asbuilt.Tank:
+		return practice.TankLength, practice.TankWidth, 0.1
+	case p.Size != nil && p.Size.Metres > 0:
+		return practice.BoxSide(p), practice.BoxSide(p), 0
+	}
+	return practice.BoxSize, practice.BoxSize, 0.05
+}
+
 // Outline returns the shape of a box or tank about its centre: as drawn, or for
 // a drawn point a square of its size along the laterals.
 func (d *Drawing) Outline(p *asbuilt.Part) []Drawn {

@@ -22,7 +22,7 @@ import (
 func felt() little.Site {
 	return little.Site{Name: "felt", Parts: []asbuilt.Part{testsite.Box("box", 0.6, 5, 5)}, Sigma: map[string]float64{"box": 0.4},
 		Points:   map[string]little.Known{"P": {5.5, 4.8, 0.3}},
-		Readings: []survey.Reading{{ID: "r", Kind: survey.Found, Point: "P", Target: "box"}}}
+		Readings: []survey.Reading{{ID: "r", Kind: survey.Found, Point: "P", Target: "box", Spot: asbuilt.Center}}}
 }
 
 var feltDensity = -0.5*0.29/0.26 - math.Log(2*math.Pi*0.26)
@@ -75,7 +75,7 @@ func TestRestByHand(t *testing.T) {
 	// hole felt again is predicted by what both fits leave, and costs what the
 	// evidence of both less that of one does.
 	again := felt()
-	again.Readings = append(again.Readings, survey.Reading{ID: "s", Kind: survey.Found, Point: "P", Target: "box"})
+	again.Readings = append(again.Readings, survey.Reading{ID: "s", Kind: survey.Found, Point: "P", Target: "box", Spot: asbuilt.Center})
 	both := solved(t, again)
 	both.Explanation.Fault.Odds, c.Explanation.Fault.Odds = 1, 1
 	assert.InDelta(t, both.evidence()-c.evidence(), (leaveOneOut{c: &c}).density(obs), 1e-6)

@@ -55,7 +55,7 @@ func TestProblemsOfAllFilesInOnePass(t *testing.T) {
 func TestCheck(t *testing.T) {
 	for _, tt := range []struct{ name, log, settings, want string }{
 		{"target", "kind,point,target\nfound,H1,L9\n", "{}", `readings.csv, row 2, target: found "L9"; want a part of the sketch (box, L1) or a kind (box, lateral, header)`},
-		{"spot", "kind,point,target,spot\nfound,H1,box,end\n", "{}", `readings.csv, row 2, spot: found "end"; want center, edge, corner for a box`},
+		{"spot", "kind,point,target,spot\nfound,H1,box,end\n", "{}", `readings.csv, row 2, spot: found "end"; want on, center, edge, corner for a box`},
 		{"hole named as part", "kind,point,target\nfound,box,L1\n", "{}", `readings.csv, row 2, point: found "box"; want the name of the hole`},
 		{"line as point", "kind,from,to,value\ntape,A,L1,3\n", "{}", `readings.csv, row 2, to: found "L1"; want a landmark, a hole or a stake`},
 		{"void", "kind,target\nvoid,r9\n", "{}", `readings.csv, row 2, target: found "r9"; want the id of a reading`},

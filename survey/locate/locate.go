@@ -139,7 +139,7 @@ func (l *locator) met() {
 		switch {
 		case spot == "" && (p.Kind == asbuilt.Lateral || p.Kind == asbuilt.Header):
 			spot = asbuilt.On
-		case spot != asbuilt.Start && spot != asbuilt.End && spot != asbuilt.On && p.Shapes[0].Form != asbuilt.Line:
+		case spot != asbuilt.Start && spot != asbuilt.End && p.Shapes[0].Form != asbuilt.Line:
 			spot = asbuilt.Center
 		}
 		l.seen[asbuilt.SpotName{Part: part, Spot: spot}] = true

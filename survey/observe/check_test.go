@@ -62,7 +62,7 @@ func TestTargets(t *testing.T) {
 }
 
 func TestSpots(t *testing.T) {
-	fits := map[string]string{"D1": "center edge corner", "tank": "center edge corner", "L1": "on start end edge", "lateral": "on start end edge", "header": "on start end edge"}
+	fits := map[string]string{"D1": "on center edge corner", "tank": "on center edge corner", "L1": "on start end edge", "lateral": "on start end edge", "header": "on start end edge"}
 	for target, spots := range fits {
 		for _, spot := range []asbuilt.Spot{"on", "start", "end", "edge", "corner", "center"} {
 			ok := strings.Contains(" "+spots+" ", " "+string(spot)+" ")

@@ -8,19 +8,17 @@ import (
 	"strings"
 
 	"asfound/asbuilt"
-	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/drawing"
 	"asfound/survey/finding"
 )
 
-// found is a hole that met a part: on its line (found_line.go), at its side
-// (found_edge.go), at a corner (found_corner.go), or at one place of it
-// (found_spot.go).
+// found is a hole that met a part: on its line (found_line.go), at one place of
+// it (found_spot.go), or somewhere on a box or tank (contact.go).
 var found = Kind{
 	Name: survey.Found, One: "find", Many: "finds", Must: []string{"point", "target"}, May: []string{"spot", "depth", "feature", "runs", "facing", "flow"},
 	Hole:   true,
-	Sigmas: slices.Concat(foundLineSigmas, foundSpotSigmas, foundEdgeSigmas, foundRunsSigmas),
+	Sigmas: slices.Concat(foundLineSigmas, foundSpotSigmas, foundContactSigmas, foundRunsSigmas),
 	Check:  checkFound,
 	Observe: func(c *Case) Observation {
 		r := c.reading()
@@ -198,17 +196,6 @@ func (l *Log) Met(point string) bool {
 	return slices.ContainsFunc(l.Readings, func(r survey.Reading) bool { return r.Kind == survey.Found && r.Point == point })
 }
 
-// nearestOf returns the place of several that is nearest to p.
-func nearestOf(c []geo.Vec, p geo.Vec) geo.Vec {
-	near := c[0]
-	for _, v := range c[1:] {
-		if v.Dist(p) < near.Dist(p) {
-			near = v
-		}
-	}
-	return near
-}
-
 // checkFound reports a target or a spot that a hole cannot have met.
 func checkFound(c *checker, i int) {
 	r := &c.job.Readings[i]
@@ -229,7 +216,7 @@ func checkFound(c *checker, i int) {
 	if r.Runs != nil {
 		c.runs(i, line)
 	}
-	spots := []asbuilt.Spot{asbuilt.Center, asbuilt.Edge, asbuilt.Corner}
+	spots := []asbuilt.Spot{asbuilt.On, asbuilt.Center, asbuilt.Edge, asbuilt.Corner}
 	switch {
 	case line:
 		spots = []asbuilt.Spot{asbuilt.On, asbuilt.Start, asbuilt.End, asbuilt.Edge}

@@ -25,11 +25,9 @@ func foundAt(c *Case, m meeting, part *asbuilt.Part) Observation {
 	if !ok {
 		return nil
 	}
-	switch c.reading().Spot {
-	case asbuilt.Edge:
-		return &edgeMet{meeting: m, middle: Place(k), outline: c.Drawing.Outline(part), sigma: c.sigma(edgeSigma)}
-	case asbuilt.Corner:
-		return &cornerMet{meeting: m, middle: Place(k), outline: c.Drawing.Outline(part), sigma: c.sigma(edgeSigma)}
+	i, _ := m.hole.Hole()
+	if contact, ok := newContact(c.reading(), part, c.Log.Points[i].Radius); ok {
+		return &spotMet{meeting: m, spot: Place(k), sigma: [2]float64{contact.Sigma, contact.Sigma}}
 	}
 	s := centreSigma
 	if part.Kind == asbuilt.Tank {

@@ -48,8 +48,6 @@ func TestGradients(t *testing.T) {
 		"on line, before": &lineMet{meeting: at(q), line: line, sigma: 0.3},
 		"on line, beyond": &lineMet{meeting: at(r), line: line, sigma: 0.3},
 		"beside line":     &lineMet{meeting: at(p), line: line, off: 0.45, sigma: 0.1},
-		"on edge":         &edgeMet{meeting: at(p), middle: box, outline: square, sigma: 0.08},
-		"on corner":       &cornerMet{meeting: at(p), middle: box, outline: square, sigma: 0.08},
 		"baseline":        &offsets{pair: pair{a, b}, point: p, station: 5, offset: 5, sigmaStation: 0.05, sigmaOffset: 0.05, r: &survey.Reading{}},
 		"direction":       &direction{pair: pair{a, p}, value: 1, sigma: 0.03},
 		"direction, mag":  &direction{pair: pair{a, b}, value: 1, sigma: 0.03, magnetic: true},
@@ -98,7 +96,7 @@ func TestGradients(t *testing.T) {
 					// are held fixed within a step: see the equations.
 					tolerance := 1e-6 * (1 + math.Abs(want))
 					switch o.(type) {
-					case *edgeMet, *cornerMet, *cornerTie:
+					case *cornerTie:
 						if u >= n.Lay && u < n.Node {
 							continue
 						}
@@ -126,7 +124,7 @@ func everyType(t *testing.T) (all []reflect.Type) {
 	add(survey.Reading{Kind: survey.Baseline, From: "A", To: "B", Point: "H1", Value: v, Offset: v})
 	add(survey.Reading{Kind: survey.Bearing, From: "A", To: "B"})
 	add(survey.Reading{Kind: survey.Cable, From: "A", To: "box", Value: v})
-	for _, s := range []asbuilt.Spot{asbuilt.Center, asbuilt.Edge, asbuilt.Corner} {
+	for _, s := range []asbuilt.Spot{asbuilt.On, asbuilt.Center, asbuilt.Edge, asbuilt.Corner} {
 		add(survey.Reading{Kind: survey.Found, Point: "H1", Target: "box", Spot: s})
 	}
 	p := j.Sketch.Part("L1")

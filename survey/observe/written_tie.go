@@ -73,3 +73,14 @@ func (t *cornerTie) Blunders(c *Case) []*Blunder {
 		return changing(func(t *cornerTie) { move(&t.pair) })
 	})...)
 }
+
+// nearestOf returns the place of several that is nearest to p.
+func nearestOf(c []geo.Vec, p geo.Vec) geo.Vec {
+	near := c[0]
+	for _, v := range c[1:] {
+		if v.Dist(p) < near.Dist(p) {
+			near = v
+		}
+	}
+	return near
+}

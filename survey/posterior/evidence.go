@@ -3,11 +3,11 @@ package posterior
 import "asfound/geo"
 
 // Evidence is what is known of a site that no Gaussian describes: what holes
-// did not meet. Its items stand in an order that does not depend on that of the
-// log.
+// met, and what they did not meet. Its items stand in an order that does not
+// depend on that of the log.
 type Evidence struct {
 	Shifts int    // standard normal numbers that every draw has beside its places, as for the depth of a part
-	Hits   []Item // what holes met that the fit has left out
+	Hits   []Item // what holes met that the fit has left out, or has a Gaussian for: then what the exact density is over that
 	Items  []Item // what they did not meet
 }
 

@@ -223,6 +223,13 @@ func (p *Posterior) Runs(r *survey.Reading) (d observe.Runs, facing int, ok bool
 	return d, facing, ok
 }
 
+// Contact returns where the middle of the box or tank lies that the hole of a
+// reading met, where the fit has a Gaussian for what is none and the belief is to
+// weigh that as evidence; ok is false for any other reading.
+func (p *Posterior) Contact(r *survey.Reading) (k observe.Contact, ok bool) {
+	return p.fit.Log().Contact(r, p.Met)
+}
+
 // MetOdds returns the probability of each part that a hole may have met, by
 // part id, once the evidence is in.
 func (p *Posterior) MetOdds(reading string) map[string]float64 {

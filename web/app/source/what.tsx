@@ -40,12 +40,13 @@ export function What({ job, likely, done }: { job: Job; likely: string[]; done: 
 }
 
 const along = [{ id: "on", name: "along it" }, { id: "end", name: "its far end" }, { id: "start", name: "its near end" }, { id: "edge", name: "its edge" }];
-const over = [{ id: "center", name: "its middle" }, { id: "edge", name: "its edge" }, { id: "corner", name: "a corner" }];
+const middle = { id: "center", name: "its middle" };
+const over = [{ id: "on", name: "somewhere on it" }, middle, { id: "edge", name: "an edge" }, { id: "corner", name: "a corner" }];
 
 /** The spots of a kind of part that a hole may meet, the usual one first. */
 export function spotsOf(kind: string): { id: string; name: string }[] {
   if (isLine(kind)) return along;
-  return kind === "port" ? over.slice(0, 1) : over;
+  return kind === "port" ? [middle] : over;
 }
 
 /** Whether a kind of part is a line. */
