@@ -17,7 +17,7 @@ import (
 // blunder is one mistake that a reading may hold.
 type blunder struct {
 	odds  float64         // before any evidence
-	cause finding.Finding // what is said of it; without a code: no cause is known
+	cause finding.Finding // how it is reported
 	meant float64         // what would have been right, metres
 	scale float64         // metres meant per metre written
 	out   bool            // an error of any size: the reading is left out
@@ -71,7 +71,7 @@ func gross(off float64) float64 {
 
 // blunders lists what may be wrong with an observation.
 func (m *Model) blunders(i int) []blunder {
-	whatever := blunder{odds: oddsGross, out: true}
+	whatever := blunder{odds: oddsGross, cause: finding.DepthOff.New(), out: true}
 	if l := m.obs[i].written; l != nil {
 		return append(blundersOf(l, m.job.Settings.Unit), whatever)
 	}

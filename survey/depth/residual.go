@@ -60,7 +60,7 @@ func (m *Model) Residuals() []Residual {
 type Suspect struct {
 	Residual
 	Chance float64         // that it holds a blunder
-	Cause  finding.Finding // of the likeliest blunder; without a code: not known
+	Cause  finding.Finding // the likeliest blunder; finding.DepthOff: not known
 	Meant  float64         // what that would have been right, metres; 0: not known
 }
 
@@ -72,7 +72,7 @@ const (
 // Suspects returns what is doubted, the likeliest blunder first.
 func (m *Model) Suspects() (all []Suspect) {
 	for _, r := range m.Residuals() {
-		s := Suspect{Residual: r}
+		s := Suspect{Residual: r, Cause: finding.DepthOff.New()}
 		most := 0.0
 		for k := range m.beliefs {
 			b := &m.beliefs[k]

@@ -17,11 +17,7 @@ func (r *Record) doubts(l *locate.Location) {
 	r.Doubts = append(r.Doubts, open...)
 	r.Settled = settled
 	for _, d := range l.DepthSuspects {
-		if d.Cause.Code != "" {
-			r.Doubts = append(r.Doubts, finding.Suspect.New(finding.Readings(d.Reading), finding.About(d.Cause)))
-		} else {
-			r.Doubts = append(r.Doubts, finding.DepthOff.New(finding.Readings(d.Reading)))
-		}
+		r.Doubts = append(r.Doubts, finding.Suspect.New(finding.Readings(d.Reading), finding.About(d.Cause)))
 	}
 }
 
