@@ -35,9 +35,12 @@ func (s *site) digUpTo(rng *rand.Rand, far float64, shot bool) {
 func (s *site) blunder(rng *rand.Rand) {
 	var all []*survey.Reading
 	for i := range s.job.Readings {
-		if r := &s.job.Readings[i]; r.Kind == survey.Found {
+		if r := &s.job.Readings[i]; r.Kind == survey.Found && r.Depth.Metres > 0.1 { // a crew writes no depth below nothing
 			all = append(all, r)
 		}
+	}
+	if len(all) == 0 {
+		return
 	}
 	l := all[rng.IntN(len(all))].Depth
 	const foot = 0.3048
@@ -106,22 +109,32 @@ func playScene(t *testing.T, kind scene, typo bool, holes int, far float64, site
 // ground, with holes in the first third of the trenches only, and anywhere. Nobody
 // can know of a bank beyond the holes: there the intervals are kept so wide that
 // they hold nearly as often as elsewhere, and where there is none more often.
+//
+// With fill on one side 93 % and more are wanted. Over 2000 sites the box reaches 95
+// to 97 % and the far ends 93 to 95 %; the laterals fall short, with 92 to 93 %. With
+// rough fill alone, as the model was before, the worst were 84, 63 and 81 %. The
+// bounds on the mean standard deviation keep wide intervals from passing for good
+// ones.
 func TestScenes(t *testing.T) {
-	const sites = 200
 	for _, far := range []float64{0.35, 1} {
 		for _, holes := range []int{3, 6} {
 			for _, sc := range scenes {
+				sites, least, leastLaterals := 200, 0.94, 0.94
+				if sc.kind == oneSided {
+					sites, least, leastLaterals = 1000, 0.92, 0.91
+				}
 				c := playScene(t, sc.kind, sc.typo, holes, far, sites)
 				name := string(sc.kind)
 				if sc.typo {
 					name = "one wrong depth"
 				}
-				least := 0.94
-				if sc.kind == oneSided { // 93 % is wanted; 89.5 to 97 are reached, and must not be lost
-					least = 0.88
-				}
-				for of, a := range map[string]*tally{"laterals": &c.laterals, "box": &c.box, "far ends": &c.ends} {
-					assert.Greater(t, a.rate(), least, "%s: %s, %d holes within %g", name, of, holes, far)
+				for _, a := range []struct {
+					of          string
+					held        *tally
+					least, most float64 // share within, metres of mean standard deviation
+				}{{"laterals", &c.laterals, leastLaterals, 0.21}, {"box", &c.box, least, 0.24}, {"far ends", &c.ends, least, 0.31}} {
+					assert.Greater(t, a.held.rate(), a.least, "%s: %s, %d holes within %g", name, a.of, holes, far)
+					assert.Less(t, a.held.sigma/float64(a.held.n), a.most, "%s: %s, %d holes within %g", name, a.of, holes, far)
 				}
 				t.Logf("%d holes within %3.0f %%  %-20s %v", holes, 100*far, name, c)
 			}
