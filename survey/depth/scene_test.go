@@ -53,7 +53,7 @@ func (s *site) blunder(rng *rand.Rand) {
 	case 2:
 		written = fmt.Sprintf("%.2f ft", l.Metres)
 	default:
-		w := []byte(fmt.Sprintf("%.1f ft", l.Metres/foot))
+		w := fmt.Appendf(nil, "%.1f ft", l.Metres/foot)
 		w[0], w[2] = w[2], w[0]
 		written = string(w)
 	}
