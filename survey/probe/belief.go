@@ -34,8 +34,17 @@ type share struct {
 }
 
 // mets lists what a hole may meet, in the order of encounter's outcomes; the
-// tallies are in this order.
-var mets = [...]Met{MetSought, MetTrench, MetStart, MetEnd, MetHeader, MetOther, MetNone}
+// tallies are in this order. Whichever way a pipe runs, the plan names it the same.
+var mets = func() (all [encounter.Outcomes]Met) {
+	words := map[encounter.Outcome]Met{
+		encounter.Sought: MetSought, encounter.Trench: MetTrench, encounter.Start: MetStart, encounter.End: MetEnd,
+		encounter.Header: MetHeader, encounter.Other: MetOther, encounter.None: MetNone,
+	}
+	for m := range all {
+		all[m] = words[encounter.Outcome(m).Kind()]
+	}
+	return all
+}()
 
 const (
 	sought = int(encounter.Sought)
@@ -88,11 +97,11 @@ func (t *tally) holes(m int, g grid) float64 {
 	return playout.HolesToSearch(cells)
 }
 
-// after returns the belief after a hole has met something.
+// after returns the belief after a hole has met something, a pipe running any way.
 func (b *belief) after(h *hole, met int) *belief {
 	c := &belief{site: b.site, weight: make([]float64, len(b.weight))}
 	b.Each(h, b.weight, b.all, func(i int32, m encounter.Outcome, w float64) {
-		if int(m) == met {
+		if int(m.Kind()) == met {
 			c.weight[i] += w
 		}
 	})
