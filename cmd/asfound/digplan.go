@@ -64,6 +64,7 @@ func sayPlan(w io.Writer, l *locate.Location, p *probe.Plan) {
 	sayHoles(w, l, p, len(p.Holes))
 	sayTree(w, l, p)
 	saySuspects(w, l.Fit, l.Job.Settings.Unit)
+	sayDepthSuspects(w, l)
 	sayPlanCautions(w, l.Job, p)
 }
 

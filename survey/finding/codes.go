@@ -116,6 +116,7 @@ const (
 	DigitsChanged Code = "digits-changed"
 	InMetres      Code = "in-metres"
 	InFeet        Code = "in-feet"
+	UnitMixed     Code = "unit-mixed"
 	OfOffset      Code = "of-offset"
 	LeftForRight  Code = "left-for-right"
 	Backwards     Code = "backwards"

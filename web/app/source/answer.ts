@@ -401,6 +401,12 @@ export interface Level {
   fitted: number;
   /** The residual over its own standard deviation (Baarda's w). */
   w: number;
+  /** Probability that the reading holds a blunder. */
+  odds: number;
+  /** What may have gone wrong, for people. */
+  says: string;
+  /** The same as data. */
+  blunder: Finding;
 }
 
 /** Lobe is one of several separate places where a spot may lie, relative to the landmarks. */
