@@ -72,6 +72,8 @@ const (
 	MetNothing Code = "met-nothing"
 	Done       Code = "done"
 	PlanAgain  Code = "plan-again"
+	FollowLine Code = "follow-line"
+	FollowOn   Code = "follow-on"
 )
 
 // Of the fit and the whole sheet.

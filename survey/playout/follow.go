@@ -78,13 +78,13 @@ func (p *player) follow(b belief, h *hole, m encounter.Outcome, truths []*truth,
 	return lost
 }
 
-// try lets truths follow the line of a step before its hole is dug, and returns
-// those that lost it.
+// try lets truths follow the line of a step before its hole is dug, in minutes that
+// include opening what is sought, and returns those that lost it.
 func (p *player) try(step *Step, truths []*truth, dug int) (lost []*truth) {
 	var found []*truth
 	for _, t := range truths {
 		if t.rng.Float64() < step.First.Chance {
-			t.minutes += step.First.Minutes + p.exposing(&step.Hole)
+			t.minutes += step.First.Minutes
 			found = append(found, t)
 			continue
 		}

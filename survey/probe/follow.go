@@ -7,6 +7,7 @@ import (
 	"asfound/asbuilt/practice"
 	"asfound/geo"
 	"asfound/survey/encounter"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/playout"
 )
@@ -14,14 +15,47 @@ import (
 // Follow is a pipe or trench to be followed from the hole that opened it, to what
 // is sought.
 type Follow struct {
-	Hole    string  // of the log; empty: the hole of the step
-	Met     Met     // MetHeader or MetTrench: what is followed
-	At      geo.Vec // where it begins, field frame
-	Toward  geo.Vec // unit vector, the way along it
-	Length  float64 // metres to what is sought
-	Sigma   float64 // its standard deviation
-	Chance  float64 // that it leads there and is not lost on the way
-	Minutes float64 // that this is expected to take, opening what is sought included
+	Seek    string    // what is sought
+	Hole    string    // of the log; empty: the hole of the step
+	Met     Met       // MetHeader or MetTrench: what is followed
+	At      geo.Vec   // where it begins, field frame
+	Toward  geo.Vec   // unit vector, the way along it
+	Facing  string    // landmark from which Clock is counted; empty: there is none
+	Clock   geo.Angle // of Toward, clockwise from Facing
+	Length  float64   // metres to what is sought
+	Sigma   float64   // its standard deviation
+	Chance  float64   // that it leads there and is not lost on the way
+	Minutes float64   // that this is expected to take, opening what is sought included
+
+	Cautions []finding.Finding
+}
+
+// Finding says where to go: before another hole, or on from the hole of a step.
+func (f *Follow) Finding() finding.Finding {
+	if f.Hole == "" {
+		return finding.FollowOn.New(finding.Word("clock", geo.Clock(f.Clock)), finding.Parts(f.Facing, f.Seek), finding.Number("length", f.Length), finding.Number("minutes", f.Minutes))
+	}
+	line := "pipe"
+	if f.Met == MetTrench {
+		line = "trench"
+	}
+	return finding.FollowLine.New(finding.Word("line", line), finding.Word("hole", f.Hole), finding.Word("clock", geo.Clock(f.Clock)), finding.Parts(f.Facing, f.Seek),
+		finding.Number("length", f.Length), finding.Number("within", geo.Between95*f.Sigma), finding.Number("minutes", f.Minutes), finding.Number("chance", f.Chance))
+}
+
+// face counts the direction of the line from the nearest landmark, which a crew at
+// the hole turns to; ok is false where there is none to turn to.
+func (f *Follow) face(l *locate.Location) (ok bool) {
+	const near = 1.0 // metres: too near to turn to. Judgement
+	best := math.Inf(1)
+	for i := range l.Spots {
+		s := &l.Spots[i]
+		if d := s.At.Dist(f.At); s.Kind == asbuilt.Landmark && d > near && d < best {
+			best, f.Facing = d, s.Part
+			f.Clock = geo.Degrees(math.Mod(geo.Bearing(geo.Vec{}, f.Toward).Degrees()-geo.Bearing(f.At, s.At).Degrees()+720, 360))
+		}
+	}
+	return f.Facing != ""
 }
 
 // before reports whether to follow the line before digging a hole: where that
@@ -63,7 +97,7 @@ func (b *belief) followFrom(h *hole, met encounter.Outcome, draws []share, searc
 // no line leads on, and where the way leads through what must not be dug.
 func (b *belief) follow(met encounter.Outcome, radius float64, at func(i int32) geo.Vec) (f Follow, ok bool) {
 	trench := met != encounter.Header
-	f.Met = MetHeader
+	f.Seek, f.Met = b.seek, MetHeader
 	if trench {
 		f.Met = MetTrench
 	}
@@ -117,7 +151,12 @@ func (b *belief) follow(met encounter.Outcome, radius float64, at func(i int32) 
 	}
 	f.Minutes = (1+wrong)*minutes/sum + b.exposing()
 	goal, _ := playout.Goal(b.Site, int(best.draw))
-	return f, b.passable(best.from, best.from.Add(best.Toward.Scale(best.Along)), goal)
+	if d, ok := b.DepthAt(0, goal); ok {
+		if c, ok := practice.Deep(encounter.StopDepth(d), b.loc.Job.Settings.EntryDepth); ok {
+			f.Cautions = append(f.Cautions, c)
+		}
+	}
+	return f, f.face(b.loc) && b.passable(best.from, best.from.Add(best.Toward.Scale(best.Along)), goal)
 }
 
 // passable reports whether the ground between places may be dug.

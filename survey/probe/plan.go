@@ -64,7 +64,7 @@ type Step struct {
 func (s *Step) Replan() (chance float64, nothing bool) {
 	nothing = true
 	for _, b := range s.Branches {
-		if b.Next == nil && b.Met != MetSought {
+		if b.Again() {
 			chance += b.Chance
 		}
 		nothing = nothing && !(b.Met == MetNone && b.Next != nil)
@@ -80,6 +80,9 @@ type Branch struct {
 	Follow *Follow  // what is done next; nil: no line is worth following
 	Next   *Step    // nil: the dig is done where what is sought was met, else a new plan is made
 }
+
+// Again reports whether a new plan is to be made after the branch.
+func (b *Branch) Again() bool { return b.Next == nil && b.Follow == nil && b.Met != MetSought }
 
 // Plan is the order in which to dig.
 type Plan struct {

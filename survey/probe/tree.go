@@ -126,6 +126,8 @@ func (b *Branch) Then() *finding.Finding {
 	switch {
 	case b.Next != nil:
 		return nil
+	case b.Follow != nil:
+		then = b.Follow.Finding()
 	case b.Met == MetSought:
 		then = finding.Done.New()
 	}
