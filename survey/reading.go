@@ -20,6 +20,7 @@ const (
 	Cable     Kind = "cable"     // From, To, Value
 	Found     Kind = "found"     // Point, Target, Spot, Depth, Feature, Runs, Facing, Flow
 	Empty     Kind = "empty"     // Point, Depth
+	Followed  Kind = "followed"  // From, To, Target
 	Level     Kind = "level"     // Point, Value
 	Condition Kind = "condition" // Target, Note
 	Void      Kind = "void"      // Target: the id of the reading withdrawn
@@ -62,7 +63,7 @@ type Reading struct {
 	Kind Kind
 
 	Point, From, To string // names of landmarks, spots, holes or stakes
-	Target          string // part id or kind (found), reading id (void), part id (condition)
+	Target          string // part id or kind (found, followed), reading id (void), part id (condition)
 
 	Position geodesy.LonLat // gnss
 	Accuracy float64        // gnss: metres, radius that holds the true position 95 % of the time; 0: not given

@@ -37,6 +37,12 @@ const (
 // published source.
 const Misdirected = 0.05
 
+// Misfollowed is the chance that what was followed from one hole to another is not
+// one line: the crew lost it, as under roots or where another crosses, and picked up
+// another beside it. One that knows that it lost the line logs nothing. Common
+// practice, no published source.
+const Misfollowed = 0.05
+
 // Dimensions of what is met, metres. Common practice, no published source.
 const (
 	EndReach  = 0.5  // a hole this near to an end that is sought has found it

@@ -41,7 +41,11 @@ func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Bel
 	live := job.Live()
 	slices.SortStableFunc(live, func(a, b survey.Reading) int { return cmp.Compare(a.ID, b.ID) })
 	hits := map[int]survey.Reading{} // by the number of the item
+	followed, taken := l.followed(job, live)
 	for i := range live {
+		if taken[live[i].ID] {
+			continue
+		}
 		if item := l.hit(job, &live[i]); item != nil {
 			hits[len(e.Hits)] = live[i]
 			e.Hits = append(e.Hits, item)
@@ -49,6 +53,12 @@ func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Bel
 		if item := l.runs(job, &live[i]); item != nil {
 			e.Hits = append(e.Hits, item)
 		}
+	}
+	for _, f := range followed {
+		if f.due.ID != "" {
+			hits[len(e.Hits)] = f.due
+		}
+		e.Hits = append(e.Hits, f.item)
 	}
 	e.Hits = append(e.Hits, l.met(live)...)
 	for i := range all {
@@ -214,9 +224,14 @@ func (l *learner) lines(job *survey.Job, r *survey.Reading) (lines []line) {
 		lines = append(lines, l.line(job.Sketch.Part(id)))
 	}
 	for _, places := range l.post.Undrawn(r) {
-		lines = append(lines, line{encounter.Pipe(), encounter.Places{Vertices: places}, practice.HeaderBend})
+		lines = append(lines, undrawn(places))
 	}
 	return lines
+}
+
+// undrawn returns a header that a sketch does not show, by its places.
+func undrawn(places []int) line {
+	return line{encounter.Pipe(), encounter.Places{Vertices: places}, practice.HeaderBend}
 }
 
 // line returns a lateral or header of the sketch.

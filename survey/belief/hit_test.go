@@ -33,8 +33,11 @@ func met(t *testing.T, j *survey.Job, v geo.Vec, target string) *survey.Job {
 
 // piped returns an invented job whose sketch has the headers from the box to
 // each lateral, or leaves them out as many sketches do.
-func piped(seed uint64, drawn bool) *survey.Job {
-	j := simulate.Invent(simulate.Order{Seed: seed, Trust: asbuilt.Roughly, Mix: simulate.Tapes}).Job
+func piped(seed uint64, drawn bool) *survey.Job { return pipes(seed, asbuilt.Roughly, drawn) }
+
+// pipes is piped for a sheet that is drawn so well.
+func pipes(seed uint64, trust asbuilt.Trust, drawn bool) *survey.Job {
+	j := simulate.Invent(simulate.Order{Seed: seed, Trust: trust, Mix: simulate.Tapes}).Job
 	box, _ := j.Sketch.Part("box").Point(asbuilt.Center)
 	for k := range j.Sketch.Parts {
 		if p := j.Sketch.Parts[k]; p.Kind == asbuilt.Lateral && drawn {

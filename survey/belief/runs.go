@@ -20,11 +20,11 @@ import (
 // the direction says which. Where the fit has placed the line by it, it is the
 // line that passes nearest to the hole.
 func (l *learner) runs(job *survey.Job, r *survey.Reading) posterior.Item {
-	seen, facing, known := l.post.Runs(r)
-	at, ok := l.post.PlaceOfPoint(r.Point)
-	if !known || !ok {
+	agrees := l.direction(r)
+	if agrees == nil {
 		return nil
 	}
+	at, _ := l.post.PlaceOfPoint(r.Point)
 	weighed := l.lines(job, r)
 	lines := weighed
 	if len(weighed) == 0 {
@@ -33,25 +33,9 @@ func (l *learner) runs(job *survey.Job, r *survey.Reading) posterior.Item {
 	if len(lines) == 0 {
 		return nil
 	}
-	// agrees returns how well a line has the direction that was seen.
-	agrees := func(n *line, places []geo.Vec) float64 {
-		toward := geo.Vec{}
-		if facing >= 0 {
-			toward = places[facing].Sub(places[at])
-		}
-		off := seen.Off(n.direction(places, places[at]), toward)
-		d := off / math.Hypot(seen.Sigma, n.bend)
-		return practice.Misdirected + (1-practice.Misdirected)*math.Exp(-d*d/2)
-	}
 	if len(weighed) == 0 {
 		return func(places []geo.Vec, _ []float64) float64 {
-			near, best := 0, math.Inf(1)
-			for k := range lines {
-				if d := lines[k].Distance(places, places[at], best); d < best {
-					near, best = k, d
-				}
-			}
-			return math.Log(agrees(&lines[near], places))
+			return math.Log(agrees(&lines[nearest(lines, nil, places, places[at])], places))
 		}
 	}
 	radius := job.HoleRadius(r)
@@ -66,6 +50,29 @@ func (l *learner) runs(job *survey.Job, r *survey.Reading) posterior.Item {
 		// A line that is none of these may run any way.
 		stray := practice.StrayHit * missed
 		return math.Log((1 - other + stray*practice.Misdirected) / (1 - missed + stray))
+	}
+}
+
+// agrees returns how well a line has the direction that was seen in a hole: 1 at
+// most.
+type agrees func(n *line, places []geo.Vec) float64
+
+// direction returns how well a line has the direction that a reading gives; nil: it
+// gives none that tells anything.
+func (l *learner) direction(r *survey.Reading) agrees {
+	seen, facing, known := l.post.Runs(r)
+	at, ok := l.post.PlaceOfPoint(r.Point)
+	if !known || !ok {
+		return nil
+	}
+	return func(n *line, places []geo.Vec) float64 {
+		toward := geo.Vec{}
+		if facing >= 0 {
+			toward = places[facing].Sub(places[at])
+		}
+		off := seen.Off(n.direction(places, places[at]), toward)
+		d := off / math.Hypot(seen.Sigma, n.bend)
+		return practice.Misdirected + (1-practice.Misdirected)*math.Exp(-d*d/2)
 	}
 }
 

@@ -26,6 +26,7 @@ bearing,d1,,A,H1,212.5,,,magnetic,,,,,,,,,3,,,,
 cable,c1,,T,H1,40,,,,,,,,,,,,,,,,
 found,f1,H1,,,,,,,,,,lateral,,"2'6""",crown,6 in,,,,,
 empty,e1,H2,,,,,,,,,,,,5 ft,,,,,,,
+followed,w1,,H1,H2,,,,,,,,header,,,,,,,,,"lost it past H2"
 level,l1,H1,,,99.2 ft,,,,,,,,,,,,,,,,
 condition,k1,,,,,,,,,,,L2,,,,,,,,,"roots, wet"
 void,v1,,,,,,,,,,,t2,,,,,,,,,
@@ -38,7 +39,7 @@ func decode(text string) ([]survey.Reading, asbuilt.Problems) {
 func TestEveryKind(t *testing.T) {
 	r, problems := decode(whole)
 	require.Empty(t, problems)
-	require.Len(t, r, 11)
+	require.Len(t, r, 12)
 	assert.Equal(t, survey.GNSS, r[0].Kind)
 	assert.InDelta(t, -123.4000157, r[0].Position.Lon.Degrees(), 1e-12)
 	assert.Equal(t, 4.0, r[0].Accuracy)
@@ -52,7 +53,8 @@ func TestEveryKind(t *testing.T) {
 	assert.InDelta(t, 3, r[4].SigmaA.Degrees(), 1e-9, "degrees for a bearing")
 	assert.Equal(t, survey.Crown, r[6].Feature)
 	assert.InDelta(t, 0.1524, r[6].Radius.Metres, 1e-12)
-	assert.Equal(t, "t2", r[10].Target)
+	assert.Equal(t, []string{"H1", "H2", "header"}, []string{r[8].From, r[8].To, r[8].Target})
+	assert.Equal(t, "t2", r[11].Target)
 }
 
 func TestDefaultID(t *testing.T) {
@@ -92,6 +94,8 @@ func TestProblems(t *testing.T) {
 		{"direction of what", "kind,point,target,runs\nfound,H1,L1,3:00\n", `readings.csv, row 2, facing: found nothing; want the landmark`},
 		{"flow of what", "kind,point,target,flow\nfound,H1,L1,along\n", `readings.csv, row 2, flow: found "along"; want the direction in the column runs beside it`},
 		{"flow", "kind,point,target,runs,facing,flow\nfound,H1,L1,3:00,A,down\n", `readings.csv, row 2, flow: found "down"; want one of along, against`},
+		{"followed to where it began", "kind,from,to,target\nfollowed,H1,H1,L1\n", `readings.csv, row 2, to: found "H1"; want another point than from`},
+		{"followed what", "kind,from,to\nfollowed,H1,H2\n", `readings.csv, row 2, target: found nothing; want a value: followed needs from, to, target`},
 		{"direction of nothing", "kind,point,runs,facing\nempty,H1,3:00,A\n", `readings.csv, row 2, runs: found "3:00"; want nothing here`},
 		{"time", "kind,point,depth,time\nempty,H1,4,yesterday\n", `want an RFC 3339 time`},
 		{"rise", "kind,from,to,value,rise\ntape,A,B,4,5\n", `readings.csv, row 2, rise: found "5"; want less than the distance taped`},

@@ -49,15 +49,22 @@ func (f *Fit) LineOdds(r *survey.Reading) map[string]float64 {
 }
 
 // NearestLine returns which of the lines that the hole of a reading may have met
-// passes nearest to a place, at being the places of the nodes; empty: a pipe that
-// is not drawn.
-func NearestLine(d *drawing.Drawing, log *observe.Log, r *survey.Reading, at []geo.Vec, v geo.Vec) (id string) {
+// passes nearest to a place, at being the places of the nodes; of several places, to
+// that which it misses most. Empty: a pipe that is not drawn.
+func NearestLine(d *drawing.Drawing, log *observe.Log, r *survey.Reading, at []geo.Vec, to ...geo.Vec) (id string) {
 	best := math.Inf(1)
 	near := func(of string, line []int) {
-		for i := 1; i < len(line); i++ {
-			if far, _ := geo.SegmentDistance(at[line[i-1]], at[line[i]], v); far < best {
-				best, id = far, of
+		most := 0.0
+		for _, v := range to {
+			far := math.Inf(1)
+			for i := 1; i < len(line); i++ {
+				d, _ := geo.SegmentDistance(at[line[i-1]], at[line[i]], v)
+				far = min(far, d)
 			}
+			most = max(most, far)
+		}
+		if most < best {
+			best, id = most, of
 		}
 	}
 	for _, k := range log.Lines(r) {

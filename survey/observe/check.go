@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"asfound/asbuilt"
 	"asfound/geo/spelling"
@@ -47,9 +48,10 @@ func Usable(j *survey.Job) (*survey.Job, asbuilt.Problems) {
 type checker struct {
 	job      *survey.Job
 	problems asbuilt.Problems
-	whole    bool           // there is a problem that is in no reading
-	wrong    []bool         // by reading
-	first    map[string]int // the reading of each id; of several with one id the first
+	whole    bool            // there is a problem that is in no reading
+	wrong    []bool          // by reading
+	first    map[string]int  // the reading of each id; of several with one id the first
+	placed   func() []string // names that placed returns, once one asks
 }
 
 // add adds a problem of a reading.
@@ -61,6 +63,7 @@ func (c *checker) add(reading int, column, found, want string) {
 
 func check(j *survey.Job) *checker {
 	c := &checker{job: j, wrong: make([]bool, len(j.Readings)), first: map[string]int{}}
+	c.placed = sync.OnceValue(func() []string { return placed(j) })
 	if j.Sketch == nil {
 		c.whole = true
 		c.problems.Addf("sketch.geojson", "", "", "no sketch", "the as-built sketch, which the log refers to")
@@ -95,6 +98,23 @@ func check(j *survey.Job) *checker {
 		}
 	}
 	return c
+}
+
+// placed returns the holes and stakes that some row of the log helps to place, the
+// withdrawn ones included: to withdraw a tape makes no other row wrong.
+func placed(j *survey.Job) (names []string) {
+	for i := range j.Readings {
+		r := &j.Readings[i]
+		if k := KindNamed(r.Kind); k != nil && k.Locates != nil {
+			for _, n := range k.Locates(r) {
+				if j.Sketch.Part(n) == nil {
+					names = append(names, n)
+				}
+			}
+		}
+	}
+	slices.Sort(names)
+	return slices.Compact(names)
 }
 
 // names reports names of parts where a landmark, a hole or a stake is expected.
@@ -142,9 +162,14 @@ func (c *checker) unnamed() []string {
 
 // targets says what a target may be: a part, or a kind of part or one of others.
 func (c *checker) targets(wrong string, others ...string) string {
+	return c.choice(wrong, findable, others...)
+}
+
+// choice says what a target may be where it is of some kinds of part alone.
+func (c *checker) choice(wrong string, of []asbuilt.Kind, others ...string) string {
 	var ids, kinds []string
 	for i := range c.job.Sketch.Parts {
-		if p := &c.job.Sketch.Parts[i]; slices.Contains(findable, p.Kind) {
+		if p := &c.job.Sketch.Parts[i]; slices.Contains(of, p.Kind) {
 			ids = append(ids, p.ID)
 			if !slices.Contains(kinds, string(p.Kind)) {
 				kinds = append(kinds, string(p.Kind))

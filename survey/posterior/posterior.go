@@ -210,6 +210,9 @@ func (p *Posterior) Undrawn(r *survey.Reading) [][]int {
 	return p.fit.Log().Undrawn(p.drawing(), r)
 }
 
+// Joins returns the places of every pipe that there must be and nobody drew.
+func (p *Posterior) Joins() [][]int { return p.drawing().Joins() }
+
 // Runs returns the direction of a line that a reading has seen, and the number of
 // the place that it was counted from, −1 for true north; ok is false where it has
 // none that tells anything.

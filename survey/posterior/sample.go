@@ -116,21 +116,28 @@ func (s *sample) lineOdds(r *survey.Reading) map[string]float64 {
 	return nil
 }
 
-// nearest returns how often each line passes nearest to a hole.
+// nearest returns how often each line passes nearest to a hole, and to all that it
+// was followed to from there.
 func (s *sample) nearest(r *survey.Reading) map[string]float64 {
 	log, d := s.from.fit.Log(), s.from.drawing()
-	i, ok := log.Point(r.Point)
-	if !ok {
-		return nil
+	var holes []int
+	for _, name := range log.Along(r) {
+		i, ok := log.Point(name)
+		if !ok {
+			return nil
+		}
+		holes = append(holes, len(d.Nodes)+i)
 	}
-	hole := len(d.Nodes) + i
 	weight := map[string]float64{}
-	at := make([]geo.Vec, len(s.all.at))
+	at, to := make([]geo.Vec, len(s.all.at)), make([]geo.Vec, len(holes))
 	for i := range s.all.N {
 		for k := range at {
 			at[k] = s.all.at[k][i]
 		}
-		weight[fit.NearestLine(d, log, r, at, at[hole])] += 1 / float64(s.all.N)
+		for k, hole := range holes {
+			to[k] = at[hole]
+		}
+		weight[fit.NearestLine(d, log, r, at, to...)] += 1 / float64(s.all.N)
 	}
 	return weight
 }

@@ -110,7 +110,19 @@ func TestBoxInTwoPlaces(t *testing.T) {
 // boxLobes returns the places of the box as the engine believes them.
 func boxLobes(t *testing.T, folder string) []answer.Lobe {
 	t.Helper()
-	job := api.Job{Rows: []map[string]string{{"kind": "tape", "from": "A", "to": "B", "value": "40 ft"}}}
+	for _, s := range believed(t, folder, []map[string]string{{"kind": "tape", "from": "A", "to": "B", "value": "40 ft"}}).Spots {
+		if s.Kind == "box" {
+			return s.Lobes
+		}
+	}
+	return nil
+}
+
+// believed returns what the engine believes of the job in a folder with the rows of
+// a log.
+func believed(t *testing.T, folder string, rows []map[string]string) (b answer.Belief) {
+	t.Helper()
+	job := api.Job{Rows: rows}
 	var err error
 	job.Sketch, err = os.ReadFile(folder + "/sketch.geojson")
 	require.NoError(t, err)
@@ -120,14 +132,8 @@ func boxLobes(t *testing.T, folder string) []answer.Lobe {
 	require.NoError(t, err)
 	text, err := api.Run("belief", request)
 	require.NoError(t, err)
-	var b answer.Belief
 	require.NoError(t, json.Unmarshal(text, &b))
-	for _, s := range b.Spots {
-		if s.Kind == "box" {
-			return s.Lobes
-		}
-	}
-	return nil
+	return b
 }
 
 // ringAbout returns the smallest ring about a pixel.

@@ -1,4 +1,5 @@
-// Measure: ties, landmarks, levels, bearings, and what was seen of a part.
+// Measure: ties, landmarks, levels, bearings, what was followed, and what was seen of
+// a part.
 import { useState } from "preact/hooks";
 import { Again } from "./again";
 import type { Believed } from "./believe";
@@ -6,6 +7,7 @@ import { Bearing } from "./bearing";
 import { Condition } from "./condition";
 import { useStore } from "./context";
 import { FixTaker, fixRow } from "./fix";
+import { Followed } from "./followed";
 import { Choice, Pick, Screen, Words } from "./form";
 import { Keypad } from "./keypad";
 import { go, to } from "./route";
@@ -13,7 +15,7 @@ import { Tie } from "./tie";
 import { nothingTyped, text, unitOf } from "./units";
 import { pointsOf } from "./words";
 
-type What = "tie" | "fix" | "level" | "bearing" | "condition";
+type What = "tie" | "fix" | "level" | "bearing" | "followed" | "condition";
 
 export function MeasureScreen({ state, about }: { state: Believed; about: string }) {
   const [what, set] = useState<What>("tie");
@@ -32,12 +34,13 @@ export function MeasureScreen({ state, about }: { state: Believed; about: string
         label="What"
         value={what}
         onChange={set}
-        options={[["tie", "a distance"], ["fix", "a position"], ["level", "a level"], ["bearing", "a bearing"], ["condition", "a condition"]]}
+        options={[["tie", "a distance"], ["fix", "a position"], ["level", "a level"], ["bearing", "a bearing"], ["followed", "a pipe followed"], ["condition", "a condition"]]}
       />
       {what === "tie" && <Tie state={state} />}
       {what === "fix" && <Position state={state} />}
       {what === "level" && <Level state={state} />}
       {what === "bearing" && <Bearing state={state} />}
+      {what === "followed" && <Followed state={state} />}
       {what === "condition" && <Condition job={state.job} />}
     </Screen>
   );

@@ -50,6 +50,8 @@ export function rowText(r: Row): string {
       return `${r.point} met ${r.target}${r.spot && r.spot !== "on" ? ` (${spots[r.spot] || r.spot})` : ""}${r.depth ? ` at ${r.depth} to the ${depthTo[r.feature ?? "top"] ?? r.feature}` : ""}`;
     case "empty":
       return `${r.point} met nothing${r.depth ? ` down to ${r.depth}` : ""}`;
+    case "followed":
+      return `followed ${kinds[r.target] ? `a ${kinds[r.target]}` : r.target} from ${r.from} to ${r.to}`;
     case "level":
       return `level of ${r.point}: ${r.value}`;
     case "condition":
