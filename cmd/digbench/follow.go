@@ -6,6 +6,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/survey"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -64,6 +65,7 @@ func (f *fitted) follow(loc *locate.Location, p *probe.Follow) error {
 	near := f.nearest(met.at)
 	h.from = [2]int{near[0], near[1]}
 	f.log(met, h)
+	log(&f.job, survey.Reading{Kind: survey.Followed, From: p.Hole, To: fmt.Sprintf("P%d", len(f.game.holes)), Target: string(from.met)})
 	return nil
 }
 

@@ -2,10 +2,12 @@ package probe
 
 import (
 	"math"
+	"slices"
 
 	"asfound/asbuilt"
 	"asfound/asbuilt/practice"
 	"asfound/geo"
+	"asfound/survey"
 	"asfound/survey/encounter"
 	"asfound/survey/finding"
 	"asfound/survey/locate"
@@ -151,10 +153,12 @@ func (b *belief) follow(met encounter.Outcome, radius float64, at func(i int32) 
 	}
 	f.Minutes = (1+wrong)*minutes/sum + b.exposing()
 	goal, _ := playout.Goal(b.Site, int(best.draw))
+	deep := 0.0 // not known
 	if d, ok := b.DepthAt(0, goal); ok {
-		if c, ok := practice.Deep(encounter.StopDepth(d), b.loc.Job.Settings.EntryDepth); ok {
-			f.Cautions = append(f.Cautions, c)
-		}
+		deep = encounter.StopDepth(d)
+	}
+	if c, ok := practice.Deep(deep, b.loc.Job.Settings.EntryDepth); ok {
+		f.Cautions = append(f.Cautions, c)
 	}
 	return f, f.face(b.loc) && b.passable(best.from, best.from.Add(best.Toward.Scale(best.Along)), goal)
 }
@@ -201,6 +205,14 @@ func (b *belief) followNew(h *hole, met int, instead choice, ok bool) *Follow {
 	return &f
 }
 
+// followed reports whether the log says that a line was followed from or to a hole:
+// where that has not met what is sought, the line was lost, or leads elsewhere.
+func (s *site) followed(hole string) bool {
+	return slices.ContainsFunc(s.loc.Job.Live(), func(r survey.Reading) bool {
+		return r.Kind == survey.Followed && (r.From == hole || r.To == hole)
+	})
+}
+
 // followOpen returns the line to be followed from a hole of the log that takes
 // the fewest minutes for its chance, if there is one.
 func (b *belief) followOpen() (best *Follow) {
@@ -208,7 +220,7 @@ func (b *belief) followOpen() (best *Follow) {
 		h := &b.loc.Holes[k]
 		met, line := b.lineMet(h)
 		places := b.draws.Holes[h.Name]
-		if !line || len(places) != b.N {
+		if !line || len(places) != b.N || b.followed(h.Name) {
 			continue
 		}
 		f, ok := b.follow(met, h.Radius, func(i int32) geo.Vec { return places[i] })

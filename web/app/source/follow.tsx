@@ -11,7 +11,7 @@ export function FollowFirst({ follow, job }: { follow: Follow; job: string }) {
       </p>
       <Mind findings={follow.findings} />
       <p class="row">
-        <a class="button" href={to("measure", job)}>
+        <a class="button" href={to("measure", job, "followed")}>
           Log what was followed
         </a>
       </p>
