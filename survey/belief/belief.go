@@ -54,10 +54,8 @@ func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Bel
 			e.Hits = append(e.Hits, item)
 		}
 	}
+	first := len(e.Hits)
 	for _, f := range followed {
-		if f.due.ID != "" {
-			hits[len(e.Hits)] = f.due
-		}
 		e.Hits = append(e.Hits, f.item)
 	}
 	e.Hits = append(e.Hits, l.met(live)...)
@@ -75,10 +73,35 @@ func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Bel
 			b.Strange = append(b.Strange, hit)
 		}
 	}
+	b.strangely(followed, first, hits)
 	if b.Counts {
 		b.lower(&l)
 	}
 	return b
+}
+
+// strangely adds what was followed to where hardly any line was believed to pass: the
+// stop with which the chance of a course, all that it says together, falls below its
+// limit. The items of followed begin at first; hits has the rows of those of holes.
+func (b *Belief) strangely(followed []evidence, first int, hits map[int]survey.Reading) {
+	likely := 1.0
+	for i, f := range followed {
+		if f.begins {
+			likely = 1
+			for k, p := range b.Hits[:first] {
+				if hits[k].ID == f.met && f.met != "" && p >= strange {
+					likely = p
+				}
+			}
+		}
+		if f.due.ID == "" {
+			continue
+		}
+		if likely *= b.Hits[first+i]; likely < f.limit {
+			b.Strange = append(b.Strange, f.due)
+			likely = 1
+		}
+	}
 }
 
 // learner makes evidence of holes.

@@ -6,6 +6,7 @@ import (
 
 	"asfound/asbuilt/practice"
 	"asfound/geo"
+	"asfound/survey/encounter"
 )
 
 // course is what a crew followed without a break: holes and stakes, and the links
@@ -43,6 +44,7 @@ type way struct {
 // piece are the stops that are on one line.
 type piece struct {
 	stops []int
+	links []int
 	may   []bool // which line that is by the links; nil: any
 }
 
@@ -110,6 +112,7 @@ func (c *course) way(lost []bool) way {
 			if lost[i] || of[k.a] != first {
 				continue
 			}
+			p.links = append(p.links, i)
 			if p.may == nil {
 				p.may = slices.Clone(k.may)
 			}
@@ -137,7 +140,7 @@ func (c *course) chance(places []geo.Vec) (sum float64) {
 	for i := range c.ways {
 		p := c.ways[i].odds
 		for k := range c.ways[i].pieces {
-			p *= c.met(&c.ways[i].pieces[k], under, seen)
+			p *= c.met(&c.ways[i].pieces[k], places, under, seen)
 		}
 		sum += p
 	}
@@ -182,8 +185,9 @@ func nearest(lines []line, may []bool, places []geo.Vec, v geo.Vec) (near int) {
 
 // met returns the chance that one line lies under all stops of a piece and runs as
 // it was seen to: one of those that there are, or one that nobody knows of, which
-// may run any way.
-func (c *course) met(p *piece, under, seen []float64) float64 {
+// may run any way. How seldom that leads to the next stop counts: else it would
+// explain a long course best, since it would always be where it is wanted.
+func (c *course) met(p *piece, places []geo.Vec, under, seen []float64) float64 {
 	other, missed, stray := 1.0, 1.0, practice.StrayHit
 	for k := range c.lines {
 		if p.may != nil && !p.may[k] {
@@ -205,5 +209,19 @@ func (c *course) met(p *piece, under, seen []float64) float64 {
 			stray *= practice.Misdirected
 		}
 	}
+	for _, k := range p.links {
+		stray *= c.astray(c.links[k], func(s *stop) geo.Vec { return places[s.at] })
+	}
 	return 1 - other + stray*missed
+}
+
+// astray returns the share of unknown lines under one end of a link that lie under the
+// other too: they are taken to run straight, any way.
+func (c *course) astray(k link, lies func(*stop) geo.Vec) float64 {
+	a, b := &c.stops[k.a], &c.stops[k.b]
+	reach := encounter.Pipe().Reach
+	if len(c.lines) > 0 {
+		reach = c.lines[0].Reach
+	}
+	return min(1, 2*(reach+b.radius)/(math.Pi*lies(a).Dist(lies(b))))
 }

@@ -1,7 +1,9 @@
 package belief
 
 import (
+	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -13,7 +15,8 @@ import (
 // The probability of a course against the sum over every way in which its links may
 // have been lost, written out by the stops that each way leaves together: exactly with
 // three links, and with more but for what is left out. The odds once more: 1 in 20
-// lost, 1 in 50 lines unknown, 1 in 20 of their directions as seen.
+// lost, 1 in 50 lines unknown, straight and
+// any way, 1 in 20 of their directions as seen.
 func TestChanceOfACourse(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	any := []bool{true, true, true}
@@ -91,6 +94,11 @@ func chanceOf(lines []line, stops []stop, links []link, lost int, places []geo.V
 			}
 		}
 		none, unseen, stray := 1.0, 1.0, 0.02
+		for k, l := range links {
+			if lost>>k&1 == 0 && slices.Contains(in, l.a) {
+				stray *= min(1, 2*(0.2+0.10706/2)/(math.Pi*places[stops[l.a].at].Dist(places[stops[l.b].at])))
+			}
+		}
 		for k := range lines {
 			lies, seen := 1.0, 1.0
 			for _, s := range in {

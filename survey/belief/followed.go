@@ -5,18 +5,27 @@ import (
 	"slices"
 
 	"asfound/asbuilt"
+	"asfound/asbuilt/practice"
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/encounter"
 	"asfound/survey/posterior"
 )
 
-// evidence is an item, and the reading that reports it where it is hardly to be
-// believed; one without an id is not reported.
+// evidence is an item of a course, and the reading that it is due to, whose Point is
+// the stop; one without an id says only which way the line runs there.
 type evidence struct {
-	item posterior.Item
-	due  survey.Reading
+	item   posterior.Item
+	due    survey.Reading
+	limit  float64 // of the chance of the course so far: below it, an unknown line or one that was lost is likelier
+	begins bool    // it is the first of its course
+	met    string  // then the row of what the hole met where the course begins, which is evidence by itself; empty: none
 }
+
+// unknown is, as a share of those unknown lines that could be it, the chance of a
+// course below which it is ten times likelier that it is one of them, or was lost, than
+// any line that there is.
+const unknown = 1.1 * practice.StrayHit
 
 // followed returns what the lines say that were followed, and the rows of holes that
 // this takes in: what those met and which way the line ran there. By themselves they
@@ -34,6 +43,7 @@ func (l *learner) followed(job *survey.Job, live []survey.Reading) (all []eviden
 	for len(left) > 0 {
 		f := newFollower(l, job, live, &left[0])
 		left = f.follow(left, taken)
+		f.evidence[0].begins, f.evidence[0].met = true, f.met
 		all = append(all, f.evidence...)
 	}
 	return all, taken
@@ -48,6 +58,8 @@ type follower struct {
 	kind     asbuilt.Kind // of line
 	ids      []string     // of the lines; empty: not drawn
 	course   *course
+	met      string  // the row of what the hole met where it begins; empty: none
+	astray   float64 // share of unknown lines under its first stop that lie under all
 	evidence []evidence
 }
 
@@ -55,7 +67,7 @@ type follower struct {
 // own says of that hole is evidence without it; where there is none, a line of the
 // target lies there.
 func newFollower(l *learner, job *survey.Job, live []survey.Reading, r *survey.Reading) *follower {
-	f := &follower{learner: l, job: job, live: live, kind: kindOf(job.Sketch, r.Target)}
+	f := &follower{learner: l, job: job, live: live, kind: kindOf(job.Sketch, r.Target), astray: 1}
 	var lines []line
 	for i := range job.Sketch.Parts {
 		if p := &job.Sketch.Parts[i]; p.Kind == f.kind && len(l.post.PlacesOfLine(p.ID)) > 1 {
@@ -69,11 +81,13 @@ func newFollower(l *learner, job *survey.Job, live []survey.Reading, r *survey.R
 	}
 	s, met := f.stop(r.From, f.among(r.Target))
 	f.course = newCourse(lines, []stop{s}, nil)
-	if met == nil {
-		due := *r
-		due.Point = r.From
-		f.add(newCourse(lines, nil, nil), f.course, due)
+	if met != nil {
+		f.met = met.ID
+		return f
 	}
+	due := *r
+	due.Point = r.From
+	f.add(newCourse(lines, nil, nil), f.course, due, strange)
 	return f
 }
 
@@ -136,21 +150,25 @@ func (f *follower) link(r *survey.Reading, taken map[string]bool) {
 	}
 	links := append(slices.Clone(before.links), link{ends[0], ends[1], f.among(r.Target)})
 	f.course = newCourse(before.lines, stops, links)
-	f.add(before, f.course, due)
+	f.astray *= f.course.astray(links[len(links)-1], func(s *stop) geo.Vec {
+		v, _ := f.post.ExpectedPoint(s.name)
+		return v
+	})
+	f.add(before, f.course, due, unknown*(f.astray+practice.Misfollowed))
 	if runs != nil {
 		stops = slices.Clone(stops)
 		stops[len(stops)-1].agrees = runs
 		seen := newCourse(before.lines, stops, links)
-		f.add(f.course, seen, survey.Reading{})
+		f.add(f.course, seen, survey.Reading{}, 0)
 		f.course = seen
 	}
 }
 
 // add adds what a course says beside what it said before.
-func (f *follower) add(before, after *course, due survey.Reading) {
+func (f *follower) add(before, after *course, due survey.Reading, limit float64) {
 	f.evidence = append(f.evidence, evidence{func(places []geo.Vec, _ []float64) float64 {
 		return min(0, math.Log(after.chance(places)/before.chance(places)))
-	}, due})
+	}, due, limit, false, ""})
 }
 
 // stop returns a hole or stake, and the row of the line that it met; without one,

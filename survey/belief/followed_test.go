@@ -80,6 +80,7 @@ func agree(t *testing.T, after, d *draws, likelihood func(i int) float64) {
 type draws struct {
 	box         []geo.Vec
 	near, angle func(i int, line, point string) float64
+	apart       func(i int, p, q string) float64 // metres between two points
 }
 
 func drawsOf(t *testing.T, j *survey.Job, n int) *draws {
@@ -94,12 +95,13 @@ func drawsOf(t *testing.T, j *survey.Job, n int) *draws {
 		return near
 	}, func(i int, line, point string) float64 {
 		return clockwise(spot("A")[i], d.Holes[point][i], d.Lines[line][i][1].Sub(d.Lines[line][i][0]))
-	}}
+	}, func(i int, p, q string) float64 { return d.Holes[p][i].Dist(d.Holes[q][i]) }}
 }
 
 // What was followed, against weighing very many draws of the belief before. The
 // likelihood is written out here once more, with its numbers: 1 in 20 followed
-// wrongly, and then some line lies at each end; 1 in 50 lines is none of those drawn.
+// wrongly, and then some line lies at each end; 1 in 50 lines is none of those drawn,
+// and may run any way.
 func TestFollowedAgainstBruteForce(t *testing.T) {
 	headers := []string{"HL1", "HL2", "HL3", "HL4"}
 	j := piped(5, true)
@@ -116,6 +118,15 @@ func TestFollowedAgainstBruteForce(t *testing.T) {
 	under := func(d *draws, i int, k, p string) float64 {
 		return max(0, min(1, 0.5+(0.15+0.057-d.near(i, k, p))/(2*0.25)))
 	}
+	// astray returns the share of straight lines through each point that also lie under
+	// the next: by the angle that this fills, of all ways that a line may run.
+	astray := func(i int, points ...string) float64 {
+		share := 1.0
+		for n := 1; n < len(points); n++ {
+			share *= 2 * (0.15 + 0.057) / (math.Pi * d.apart(i, points[n-1], points[n]))
+		}
+		return share
+	}
 	// one returns the chance that one of some headers lies at all of some points.
 	one := func(i int, of []string, points ...string) float64 {
 		misses := 1.0
@@ -126,7 +137,7 @@ func TestFollowedAgainstBruteForce(t *testing.T) {
 			}
 			misses *= 1 - all
 		}
-		return 1 - misses + 0.02*misses
+		return 1 - misses + 0.02*misses*astray(i, points...)
 	}
 	pair := func(i int) float64 {
 		return 0.95*one(i, headers, "P", "Q") + 0.05*one(i, headers, "P")*one(i, headers, "Q")
@@ -159,7 +170,7 @@ func TestFollowedAgainstBruteForce(t *testing.T) {
 				seen := 0.05 + 0.95*math.Exp(-off*off/(2*(36+100)))
 				both, neither, alone, none = both*(1-p*q*seen), neither*(1-p*q), alone*(1-q*seen), none*(1-q)
 			}
-			return 0.95*(1-both+0.02*neither*0.05) + 0.05*one(i, headers, "P")*(1-alone+0.02*none*0.05)
+			return 0.95*(1-both+0.02*neither*0.05*astray(i, "P", "Q")) + 0.05*one(i, headers, "P")*(1-alone+0.02*none*0.05)
 		}},
 		{"on to a third hole", []survey.Reading{found("Q", "header"), follow("P", "Q", "header"), follow("Q", "R", "header")}, func(i int) float64 {
 			return 0.95*0.95*one(i, headers, "P", "Q", "R") + 0.95*0.05*one(i, headers, "P", "Q")*one(i, headers, "R") +
@@ -244,14 +255,18 @@ func TestFollowedOrderAndVoid(t *testing.T) {
 }
 
 // A line that the crew cannot have kept to is reported, with the place where it left
-// what is believed; one along a trench is not.
+// what is believed; one along a trench or a header is not.
 func TestFollowedStrangely(t *testing.T) {
-	j := pipes(3, asbuilt.ToScale, false)
-	line := where(t, j).Posterior.ExpectedLine("L2")
-	j = staked(t, j, line[0].Lerp(line[1], 0.5), line[0].Lerp(line[1], 0.7), line[0].Add(geo.Vec{X: 60, Y: 40}))
-	assert.Empty(t, finding.With(where(t, with(j, follow("P", "Q", "lateral"))).Learnt, finding.HoleStrange))
-	said := finding.With(where(t, with(j, follow("P", "R", "lateral"))).Learnt, finding.HoleStrange)
-	assert.Equal(t, []finding.Finding{finding.HoleStrange.New(finding.Word("hole", "R"), finding.Readings("zPR"), finding.Parts("lateral"))}, said)
+	for target, id := range map[string]string{"lateral": "L2", "header": "HL2"} {
+		j := pipes(3, asbuilt.Roughly, true)
+		line := where(t, j).Posterior.ExpectedLine(id)
+		j = staked(t, j, line[0].Lerp(line[1], 0.5), line[0].Lerp(line[1], 0.9), line[0].Add(geo.Vec{X: 60, Y: 40}))
+		assert.Empty(t, finding.With(where(t, with(j, follow("P", "Q", target))).Learnt, finding.HoleStrange))
+		strange := []finding.Finding{finding.HoleStrange.New(finding.Word("hole", "R"), finding.Readings("zPR"), finding.Parts(target))}
+		for _, more := range [][]survey.Reading{{follow("P", "R", target)}, {found("P", target), follow("P", "Q", target), follow("P", "R", target)}} {
+			assert.Equal(t, strange, finding.With(where(t, with(j, more...)).Learnt, finding.HoleStrange), target)
+		}
+	}
 }
 
 // From a hole by which the fit has placed a trench, what lies along is that trench: of
