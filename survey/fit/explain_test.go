@@ -10,6 +10,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/geo/geodesy"
 	"asfound/survey"
 	"asfound/survey/adjust"
 	"asfound/survey/drawing"
@@ -193,7 +194,7 @@ func TestSoughtWithoutAReading(t *testing.T) {
 	assert.InDelta(t, off.Norm(), s.Moves, 1e-4)
 	assert.InDelta(t, geo.Bearing(geo.Vec{}, off).Degrees(), s.Toward.Degrees(), 0.5)
 	// What is sought may be named by its kind or its id; what is not drawn moves nowhere.
-	for seek, want := range map[string]string{"box": "box", "lateral": "L1", "L3": "L3", "nothing": ""} {
+	for seek, want := range map[string]string{"box": "box", "lateral": "L1", "L3": "L3", "landmark": "A", "nothing": ""} {
 		with.log.Job.Settings.Seek = seek
 		var s Suspect
 		with.without(f, c, id, &s)
@@ -241,4 +242,75 @@ func TestSpreadByEvidence(t *testing.T) {
 		assert.Equal(t, adjust.Converged, all[i].Solution.Status)
 	}
 	assert.InDelta(t, 1, sum, 1e-12)
+}
+
+// Before any reading nothing speaks for or against a fault, so a sheet is taken to be
+// sound unless it says itself that it may be mirrored: then it is so with the odds
+// that it has, three in ten. Readings that contradict the sheet bring its faults up:
+// one tape of 30 m along a wall drawn to scale as 12 m.
+func TestFaultsAreTriedWhereTheyMatter(t *testing.T) {
+	kinds := func(change func(*survey.Job)) map[string]float64 {
+		p := taped(t, func(j *survey.Job) {
+			j.Readings = nil
+			change(j)
+		})
+		f, err := p.Refit(p.log.Job)
+		require.NoError(t, err)
+		return f.Odds(func(e *Explanation) string { return string(e.Fault.Kind) })
+	}
+	assert.Equal(t, []string{string(drawing.Sound)}, heaviestFirst(kinds(func(*survey.Job) {})))
+	odds := kinds(func(j *survey.Job) { j.Sketch.MirrorUnknown = true })
+	assert.Len(t, odds, 2)
+	var sound, mirrored float64
+	for _, h := range drawing.Hypotheses(&asbuilt.Sketch{MirrorUnknown: true}) {
+		switch h.Kind {
+		case drawing.Sound:
+			sound = h.Odds
+		case drawing.Mirrored:
+			mirrored = h.Odds
+		}
+	}
+	require.InDelta(t, 0.3, mirrored, 1e-12)
+	assert.InDelta(t, mirrored/(mirrored+sound), odds[string(drawing.Mirrored)], 1e-3, "against a sound sheet")
+	odds = kinds(func(j *survey.Job) {
+		j.Sketch.Trust = asbuilt.ToScale
+		j.Readings = append(j.Readings, survey.Reading{ID: "a", Kind: survey.Tape, From: "A", To: "B", Value: testsite.Metres(30)})
+	})
+	assert.Contains(t, odds, string(drawing.Scaled))
+	assert.Contains(t, odds, string(drawing.Other))
+}
+
+// A mirrored sheet and a reading a foot long, both in one job, are both named.
+func TestFaultAndBlunderTogether(t *testing.T) {
+	j, err := testsite.Braced()
+	require.NoError(t, err)
+	for i := range j.Sketch.Parts {
+		for k, v := range j.Sketch.Parts[i].Shapes[0].Vertices {
+			j.Sketch.Parts[i].Shapes[0].Vertices[k].X = -v.X
+		}
+	}
+	j.Sketch.Up = &asbuilt.Up{Sigma: geo.Degrees(10)}
+	at, err := geodesy.New(-123.4, -48.9)
+	require.NoError(t, err)
+	lot := geodesy.NewSite(at, 0)
+	for i, v := range []geo.Vec{{}, {X: 12}, {X: 12, Y: 9}, {Y: 9}} {
+		c := string(rune('A' + i))
+		j.Readings = append(j.Readings, survey.Reading{ID: "g" + c, Kind: survey.GNSS, Point: c, Position: lot.LonLat(v), Accuracy: 1.5})
+	}
+	wrong := ""
+	for i := range j.Readings {
+		if r := &j.Readings[i]; r.From == "B" && r.To == "H2" {
+			long, err := geo.ParseLength(geo.FormatLength(r.Value.Metres+0.3048, geo.Foot), geo.Foot)
+			require.NoError(t, err)
+			r.Value, wrong = &long, r.ID
+		}
+	}
+	f, err := Solve(j)
+	require.NoError(t, err)
+	require.NotEmpty(t, f.Sheet)
+	assert.Equal(t, drawing.Mirrored, f.Sheet[0].Fault)
+	assert.Greater(t, f.Sheet[0].Odds, 0.9)
+	require.NotEmpty(t, f.Suspects)
+	assert.Equal(t, wrong, f.Suspects[0].Reading)
+	assert.Equal(t, finding.FootLong, f.Suspects[0].Blunder.Code)
 }

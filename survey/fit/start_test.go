@@ -179,6 +179,7 @@ func TestLayoutsByFixes(t *testing.T) {
 				assert.InDelta(t, 40, turn*180/math.Pi, 1e-3)
 			} else {
 				assert.InDelta(t, 30*float64(k), turn*180/math.Pi, 1e-9)
+				assert.InDelta(t, math.Pi/math.Sqrt(3), l.Sigma[observe.LayTurn], 0.02, "of a uniform direction, ±π")
 			}
 			assert.InDelta(t, math.Log(10), l.Mean[observe.LayScale], 1e-9)
 			y := make([]float64, c.Network.Size)
