@@ -135,11 +135,12 @@ func TestExplainByWeight(t *testing.T) {
 	ambiguous := map[string]geo.Vec{"H2": {}, "H3": {}, "H4": {}, "stake": {}}
 	for _, tt := range []struct {
 		turned float64 // weight of H3 on the other side
+		parts  []string
 		want   []finding.Code
 	}{
-		{0.3, []finding.Code{finding.MetOneOf, finding.SideOpen, finding.SideTaken}},
-		{0.99, []finding.Code{finding.MetOneOf, finding.SideTaken}},
-		{0, []finding.Code{finding.MetOneOf, finding.SideTaken}},
+		{0.3, []string{"L2", "L1"}, []finding.Code{finding.MetOneOf, finding.SideOpen, finding.SideTaken}},
+		{0.99, []string{"L1"}, []finding.Code{finding.MetOneOf, finding.SideTaken}},
+		{0, []string{"L2"}, []finding.Code{finding.MetOneOf, finding.SideTaken}},
 	} {
 		f := &Fit{log: p.log}
 		add := func(e Explanation, weight float64) {
@@ -155,6 +156,9 @@ func TestExplainByWeight(t *testing.T) {
 		var got []finding.Code
 		for _, w := range f.Warnings {
 			got = append(got, w.Code)
+			if w.Code == finding.MetOneOf {
+				assert.Equal(t, tt.parts, w.Parts, "the likeliest first, none under a fiftieth")
+			}
 			if w.Code == finding.SideOpen {
 				assert.InDelta(t, 0.3, w.Numbers["odds"], 1e-9)
 			}

@@ -252,3 +252,89 @@ func TestDegreesByHand(t *testing.T) {
 		assert.InDelta(t, tt.want, c.degrees(), 1e-9, "%+v", tt)
 	}
 }
+
+// Of twelve starts the best is kept: three fixes of a house so small that they do
+// not tell its turn, which is 40°, are reached from 30° with the least effort.
+func TestBestOfTwelveStarts(t *testing.T) {
+	p := fixed(t, "ABC", func(j *survey.Job) {
+		for i := range j.Sketch.Parts {
+			for k, v := range j.Sketch.Parts[i].Shapes[0].Vertices {
+				j.Sketch.Parts[i].Shapes[0].Vertices[k] = v.Scale(0.3) // 3.6 by 2.7 m
+			}
+		}
+		at := j.Readings[0].Position
+		lot := geodesy.NewSite(at, 0)
+		for i, v := range []geo.Vec{{}, {X: 3.6}, {X: 3.6, Y: 2.7}} {
+			j.Readings[i].Position, j.Readings[i].Accuracy = lot.LonLat(v.Rotate(geo.Degrees(40))), 0.1
+		}
+	})
+	c, _, err := p.solve(Explanation{Fault: p.faults[0]}, nil)
+	require.NoError(t, err)
+	require.Len(t, p.layouts(c.Network.Drawing, Explanation{}), 12)
+	turn := c.Network.Lay + observe.LayTurn
+	assert.InDelta(t, 30, c.Network.Prior.Mean[turn]*180/math.Pi, 1e-9)
+	assert.InDelta(t, 40, c.Solution.Y[turn]*180/math.Pi, 2)
+}
+
+// Before the holes are placed the house is: where a tape has it twice as wide as it
+// is drawn, with the scale not known, it starts about so.
+func TestLandmarksFirst(t *testing.T) {
+	for _, tt := range []struct {
+		hole bool
+		want float64
+	}{{true, 24}, {false, 12}} { // without holes the fit itself does it
+		p := taped(t, func(j *survey.Job) {
+			j.Sketch.Trust = asbuilt.NotToScale
+			j.Readings = []survey.Reading{{ID: "a", Kind: survey.Tape, From: "A", To: "B", Value: testsite.Metres(24)}}
+			if tt.hole {
+				j.Readings = append(j.Readings, survey.Reading{ID: "b", Kind: survey.Tape, From: "A", To: "P", Value: testsite.Metres(9)})
+			}
+		})
+		c, _, err := p.solve(Explanation{Fault: p.faults[0]}, nil)
+		require.NoError(t, err)
+		n := c.Network
+		y := append([]float64{}, n.Prior.Mean...)
+		y[n.Lay+observe.LayScale] = 0
+		p.landmarksFirst(n, y)
+		at := n.At(y)
+		assert.InDelta(t, tt.want, at.Where(0).Dist(at.Where(1)), 0.5)
+	}
+}
+
+// Where an end of a named lateral is held by a hole past it, that hole is left to
+// the belief: L1 is drawn from (4, −7) to (24, −7), the hole 1.5 m beyond.
+func TestHeldEndIsLeftToTheBelief(t *testing.T) {
+	for _, tt := range []struct {
+		x    float64
+		left bool
+	}{{25.5, true}, {14, false}} {
+		hole := geo.Vec{X: tt.x, Y: -7.1}
+		p := taped(t, func(j *survey.Job) {
+			j.Readings = []survey.Reading{{ID: "f", Kind: survey.Found, Point: "P", Target: "L1"}}
+			for id, v := range map[string]geo.Vec{"A": {}, "B": {X: 12}, "C": {X: 12, Y: 9}} {
+				j.Readings = append(j.Readings, survey.Reading{ID: id, Kind: survey.Tape, From: id, To: "P", Value: testsite.Metres(v.Dist(hole))})
+			}
+		})
+		f, err := p.Refit(p.log.Job)
+		require.NoError(t, err)
+		assert.Equal(t, tt.left, len(f.WithoutLineHits()) > 0, "x = %v", tt.x)
+		for _, c := range f.WithoutLineHits() {
+			assert.True(t, c.Explanation.Without["f"])
+		}
+	}
+}
+
+// The first look keeps what the fit before thought of the sheet: the likeliest of
+// its explanations.
+func TestPreviewKeepsTheLikeliest(t *testing.T) {
+	p := taped(t, nil)
+	mirrored := drawing.Hypothesis{Kind: drawing.Mirrored, Odds: 0.02}
+	before := &Fit{components: []Component{{Explanation: Explanation{Fault: mirrored}.blundered(observe.Gross("ra"))}, {Explanation: Explanation{Fault: p.faults[0]}.blundered(observe.Gross("rb"))}}}
+	f, err := p.Preview(p.log.Job, before)
+	require.NoError(t, err)
+	e := f.Components()[0].Explanation
+	assert.Equal(t, mirrored, e.Fault)
+	assert.Contains(t, e.Blunders, "ra")
+	assert.NotContains(t, e.Blunders, "rb")
+	assert.True(t, f.Mirrored)
+}
