@@ -141,6 +141,17 @@ func TestPlanByHand(t *testing.T) {
 	assert.Empty(t, stopped.Remark)
 }
 
+// One draw is a belief, none is not.
+func TestBestOfFewDrawsByHand(t *testing.T) {
+	b := among(t, []int{1}, nil)
+	c, ok := b.best(false, full)
+	require.True(t, ok)
+	assert.InDelta(t, 1, c.chance, 1e-9)
+	b.weight[0] = 0
+	_, ok = b.best(false, full)
+	assert.False(t, ok)
+}
+
 // A branch that so few draws support is not planned: 60 of them must be left.
 func TestBranchesNeedDraws(t *testing.T) {
 	for _, tt := range []struct {
