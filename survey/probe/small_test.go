@@ -375,6 +375,46 @@ func TestSlotsByHand(t *testing.T) {
 	assert.Empty(t, among(t, []int{100}, nil).slots(full), "without a trench there is no across")
 }
 
+// Where a machine is at hand the best is a slot: the box lies anywhere along 4 m
+// across the trenches, and one cut of 5 m finds it.
+func TestBestSlotByHand(t *testing.T) {
+	b := among(t, []int{41, 40}, func(j *survey.Job, d *posterior.Draws) {
+		for i := range d.N {
+			d.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}][i] = geo.Vec{X: 0.05 * float64(i-40)}
+		}
+		line("L", asbuilt.Lateral, geo.Vec{X: 1, Y: -20}, geo.Vec{X: 1, Y: -8})(j, d)
+	})
+	c, ok := b.best(false, full)
+	require.True(t, ok)
+	assert.Less(t, c.chance, 0.3, "a hole is 1 m of 4 m wide")
+	b.Tools[0].Slot = 0.01
+	c, ok = b.best(false, full)
+	require.True(t, ok)
+	assert.InDelta(t, 1, c.chance, 0.02)
+	assert.InDelta(t, 5, c.Slot.Norm(), 0.02)
+	assert.InDelta(t, 0, c.Middle().X, 0.6)
+}
+
+// A long search is judged by what a crew would do, a short one as it is, and a
+// greedy one not at all. Of fourteen places, each as likely, 13/14 of the holes are
+// followed by a search of (13 + 1)/2 = 7 more: 6.5 in the mean.
+func TestLongSearchByHand(t *testing.T) {
+	b := among(t, []int{30, 30, 30, 30, 30, 30, 30, 30, 30, 30, 30, 30, 30, 30}, nil)
+	c, ok := b.best(false, brief)
+	require.True(t, ok)
+	assert.InDelta(t, 1.0/14, c.chance, 1e-9)
+	assert.InDelta(t, 6.5*b.mean, c.score-(c.plain-c.search), 1e-6)
+	c, ok = b.best(true, brief)
+	require.True(t, ok)
+	assert.InDelta(t, c.plain, c.score, 0)
+	assert.Negative(t, c.score)
+	b = among(t, []int{30, 30, 30, 30}, nil)
+	c, ok = b.best(false, brief)
+	require.True(t, ok)
+	assert.InDelta(t, c.plain, c.score, 1e-9)
+	assert.InDelta(t, 0.75*2*b.mean, c.search, 1e-6, "three of four, then (3 + 1)/2 holes")
+}
+
 // What a plan is played from: the first hole of its tree, or of its list, with the
 // tool of its name and the less sure of its ends.
 func TestScriptByHand(t *testing.T) {
