@@ -13,6 +13,7 @@ import (
 	"asfound/survey/depth"
 	"asfound/survey/encounter"
 	"asfound/survey/finding"
+	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/posterior"
 	"asfound/survey/setout"
@@ -548,6 +549,23 @@ func TestSetOutByHand(t *testing.T) {
 	assert.InDelta(t, 2, s.Sigma, 1e-9)
 	assert.Equal(t, []geo.Vec{v}, s.Others)
 	assert.True(t, b.reached(locate.Hole{}), "nothing is known of depths")
+}
+
+// A hole that met nothing need not be dug again where it went as deep as the box
+// may lie; one that stopped above does. Of what met something, and of a hole whose
+// depth nobody noted, it is taken for granted.
+func TestDugByHand(t *testing.T) {
+	f, err := fit.Solve(testsite.Taped())
+	require.NoError(t, err)
+	loc, err := locate.Locate(f.Log().Job, f)
+	require.NoError(t, err)
+	d, ok := loc.DepthAt("box", geo.Vec{X: 2, Y: -10})
+	require.True(t, ok)
+	shallow, deep := d.Mean-0.1, d.Mean+0.1
+	at := func(x float64) geo.Vec { return geo.Vec{X: 2 + x, Y: -10} }
+	loc.Holes = []locate.Hole{{Name: "a", At: at(0), Depth: &shallow}, {Name: "b", At: at(1), Depth: &deep}, {Name: "c", At: at(2)}, {Name: "d", At: at(3), Depth: &shallow, Met: "L1"}}
+	s, _ := newSite(loc, loc.Posterior.Draws(20))
+	assert.Equal(t, []geo.Vec{at(1), at(2), at(3)}, s.Ground.Dug)
 }
 
 // What helps beside digging: a camera from the tank, or from the house; ports; a
