@@ -331,3 +331,86 @@ func TestChooseByHand(t *testing.T) {
 		assert.Equal(t, want, choose([]float64{0.3, 0.7}, u), "%v", u)
 	}
 }
+
+// What a hole met: where the log names it that, else by the weights of the
+// explanations, the likeliest first and of equals the first by name.
+func TestMetByHand(t *testing.T) {
+	f := unnamed(t)
+	p := Of(f)
+	assert.Equal(t, map[string]float64{"L2": 1}, p.MetOdds("rg"), "the log says so")
+	assert.Equal(t, "L2", p.Met("rg"))
+	assert.Nil(t, p.MetOdds("ra"), "a tape")
+	assert.Empty(t, p.Met("ra"))
+	odds := p.MetOdds("x")
+	sum := 0.0
+	for _, id := range []string{"L1", "L2", "L3", "L4"} {
+		sum += odds[id]
+		assert.LessOrEqual(t, odds[id], odds[p.Met("x")])
+	}
+	assert.InDelta(t, 1, sum, 1e-9)
+	log := f.Log()
+	assert.Equal(t, []string{"L1", "L2", "L3", "L4"}, p.Lines(log.Reading("x", survey.Found)))
+	assert.Nil(t, p.Lines(log.Reading("rg", survey.Found)), "the fit has it")
+
+	// Of a belief of draws, half of them on either line.
+	s := &sample{from: p.mix, met: map[string]func() map[string]float64{"x": func() map[string]float64 { return map[string]float64{"L3": 0.5, "L2": 0.5} }}}
+	q := &Posterior{belief: s, fit: f, mix: p.mix}
+	assert.Equal(t, "L2", q.Met("x"))
+	assert.Equal(t, map[string]float64{"L3": 0.5, "L2": 0.5}, q.MetOdds("x"))
+}
+
+// A direction is counted from the place of a hole, of a landmark, or from north.
+func TestRunsByHand(t *testing.T) {
+	p := taped(t)
+	quarter := geo.Degrees(90)
+	h1, ok := p.PlaceOfPoint("H1")
+	require.True(t, ok)
+	b, ok := p.Place(spotOf("B", asbuilt.Center))
+	require.True(t, ok)
+	for _, tt := range []struct {
+		facing string
+		place  int
+		ok     bool
+	}{{"H1", h1, true}, {"B", b, true}, {"nobody", 0, false}, {"true", -1, false}} { // nothing tells where north is
+		_, place, ok := p.Runs(&survey.Reading{Kind: survey.Found, Point: "H2", Runs: &quarter, Facing: tt.facing})
+		assert.Equal(t, tt.ok, ok, tt.facing)
+		if tt.ok || tt.place < 0 {
+			assert.Equal(t, tt.place, place, tt.facing)
+		}
+	}
+	assert.True(t, p.Refers("A"))
+	assert.False(t, p.Refers("box"))
+	assert.Equal(t, []string{"H1", "H2"}, p.Points())
+	k, ok := p.PlaceOfPoint("H2")
+	assert.True(t, ok)
+	assert.Equal(t, len(p.drawing().Nodes)+1, k)
+	_, ok = p.ExpectedPoint("H9")
+	assert.False(t, ok)
+}
+
+// Draws lie on the landmarks of the first explanation, however far off on the earth
+// another has them; as positions there they stay where they are.
+func TestDrawsLieOnTheFirst(t *testing.T) {
+	f := laid(t, nil, nil)
+	f.Frame.Kind = survey.Geodetic
+	for i := range f.Components() {
+		n, y := f.Components()[i].Network, f.Components()[i].Solution.Y
+		y[n.Lay+observe.LayE] += 50 * float64(i)
+	}
+	p := Of(f)
+	d := p.Draws(200)
+	want := geo.Mean(fit.Pick(f.Components()[0].Places(), p.mix.datum)).Add(p.shift)
+	apart := 0
+	for i := range d.N {
+		var at, frame geo.Vec
+		for _, k := range p.mix.datum {
+			at, frame = at.Add(d.at[k][i].Scale(0.25)), frame.Add(d.frame[k][i].Scale(0.25))
+		}
+		require.Len(t, p.mix.datum, 4)
+		near(t, want, at)
+		if frame.Dist(want) > 25 {
+			apart++
+		}
+	}
+	assert.InDelta(t, 1-f.Components()[0].Weight, float64(apart)/200, 0.01)
+}
