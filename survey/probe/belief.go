@@ -148,10 +148,9 @@ func (b *belief) support(stride int) []int32 {
 			some = append(some, i)
 		}
 	}
-	if stride <= 1 || len(some) < 2*few {
+	if stride = min(stride, len(some)/few); stride <= 1 {
 		return some
 	}
-	stride = min(stride, len(some)/few)
 	thin := some[:0]
 	for k := 0; k < len(some); k += stride {
 		thin = append(thin, some[k])

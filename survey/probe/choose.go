@@ -39,7 +39,7 @@ var (
 // best returns the hole that leaves the least expected digging. greedy takes
 // the one that most likely meets what is sought instead.
 func (b *belief) best(greedy bool, e effort) (c choice, ok bool) {
-	coarse := b.support(max(1, len(b.all)/few))
+	coarse := b.support(len(b.all) / few)
 	fine := b.support(1)
 	if len(fine) == 0 {
 		return c, false
