@@ -67,5 +67,6 @@ const (
 	FollowPipe    = 5.0  // minutes to follow a metre of pipe, opening the ground along it here and there
 	FollowTrench  = 3.0  // minutes to follow a metre of trench, which a rod feels
 	ThroughPipe   = 1.5  // metres of pipe between the near end of a trench and the box
-	LosesLine     = 0.15 // chance that a line which is followed is lost on the way
+	LosesLine     = 0.15 // chance that a line which is followed is lost on LosesOver
+	LosesOver     = 5.0  // metres
 )

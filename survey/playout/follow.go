@@ -18,15 +18,14 @@ type Try struct {
 // Legs returns what it takes to follow a trench, or a pipe, for so many metres, and
 // from its end another pipe for as many more.
 func Legs(trench bool, along, gap float64) Try {
-	t := Try{Minutes: along * practice.FollowPipe, Chance: 1 - practice.LosesLine}
+	if gap < practice.EndReach {
+		gap = 0
+	}
+	rate := practice.FollowPipe
 	if trench {
-		t.Minutes = along * practice.FollowTrench
+		rate = practice.FollowTrench
 	}
-	if gap > practice.EndReach {
-		t.Minutes += gap * practice.FollowPipe
-		t.Chance *= 1 - practice.LosesLine
-	}
-	return t
+	return Try{along*rate + gap*practice.FollowPipe, math.Pow(1-practice.LosesLine, (along+gap)/practice.LosesOver)}
 }
 
 // Straight is a first estimate of Legs where what is sought lies so many metres
