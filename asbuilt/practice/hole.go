@@ -64,4 +64,8 @@ const (
 const (
 	MetDepth      = 0.8  // of its stop depth: how deep a hole is dug that meets something
 	RepairMinutes = 20.0 // to repair a line that a machine has cut
+	FollowPipe    = 5.0  // minutes to follow a metre of pipe, opening the ground along it here and there
+	FollowTrench  = 3.0  // minutes to follow a metre of trench, which a rod feels
+	ThroughPipe   = 1.5  // metres of pipe between the near end of a trench and the box
+	LosesLine     = 0.15 // chance that a line which is followed is lost on the way
 )

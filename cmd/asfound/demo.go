@@ -58,6 +58,7 @@ where the sheet shows the box. See how asfound deals with that.
 			fmt.Fprintln(w)
 			sayParts(w, loc)
 			saySuspects(w, loc.Fit, loc.Job.Settings.Unit)
+			sayDepthSuspects(w, loc)
 			sayPlanCautions(w, job, plan)
 			addLocation(a.files, loc, plan)
 			addPlan(a.files, loc, plan)

@@ -64,6 +64,7 @@ func sayPlan(w io.Writer, l *locate.Location, p *probe.Plan) {
 	sayHoles(w, l, p, len(p.Holes))
 	sayTree(w, l, p)
 	saySuspects(w, l.Fit, l.Job.Settings.Unit)
+	sayDepthSuspects(w, l)
 	sayPlanCautions(w, l.Job, p)
 }
 
@@ -78,6 +79,11 @@ func sayHoles(w io.Writer, l *locate.Location, p *probe.Plan, most int) {
 		fmt.Fprintf(w, "To meet %s: %s with the next hole; expect %.1f holes in all.\n\n", p.Seek, survey.Percent(p.ChanceNext), p.ExpectedHoles)
 	}
 	common := shared(p.Holes)
+	if p.Follow != nil {
+		fmt.Fprintln(w, fold(p.Follow.Finding().Says(l.Job.Settings.Unit), 78, ""))
+		sayMind(w, l.Job, finding.Except(p.Follow.Cautions, common))
+		fmt.Fprintln(w)
+	}
 	for i, h := range p.Holes {
 		if i == most {
 			fmt.Fprintf(w, "and %d more, on the dig plan\n", len(p.Holes)-most)

@@ -66,7 +66,7 @@ func sayStep(w io.Writer, l *locate.Location, s *probe.Step, seek string, common
 		switch {
 		case b.Next != nil:
 			then = "go on to " + b.Next.Label + "."
-		case b.Met != probe.MetSought:
+		case b.Again():
 			continue
 		}
 		met := b.Met.Finding(seek).Says(u)

@@ -8,6 +8,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/survey"
 	"asfound/survey/export"
 	"asfound/survey/finding"
 	"asfound/survey/locate"
@@ -76,7 +77,21 @@ func sayLocation(w io.Writer, l *locate.Location) {
 		fmt.Fprintf(w, "holes: %s\n", fold(learnt, 72, "       "))
 	}
 	saySuspects(w, l.Fit, l.Job.Settings.Unit)
+	sayDepthSuspects(w, l)
 	sayCautions(w, l.Job)
+}
+
+// sayDepthSuspects prints the depths and levels that do not fit the others.
+func sayDepthSuspects(w io.Writer, l *locate.Location) {
+	if len(l.DepthSuspects) == 0 {
+		return
+	}
+	u := l.Job.Settings.Unit
+	fmt.Fprintf(w, "\nThese depths and levels do not fit the others; measure again before you trust a depth:\n")
+	for _, s := range l.DepthSuspects {
+		list(w, []string{fmt.Sprintf("%s (%s) %s", s.Reading, s.What, s.Cause.Says(u))})
+		fmt.Fprintf(w, "    wrong with %s (w %.1f); %s is expected\n", survey.Percent(s.Chance), s.Standardized, geo.FormatDepth(s.Fitted, u))
+	}
 }
 
 // sought returns the spots of what is sought, by id or kind.

@@ -57,5 +57,6 @@ func sayRecord(w io.Writer, l *locate.Location) {
 	fmt.Fprintf(w, "%d parts: %d seen, %d inferred, %d recorded only\n", len(parts), n[locate.Seen], n[locate.Inferred], n[locate.Recorded])
 	sayParts(w, l)
 	saySuspects(w, l.Fit, l.Job.Settings.Unit)
+	sayDepthSuspects(w, l)
 	sayCautions(w, l.Job)
 }

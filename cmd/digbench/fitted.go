@@ -52,6 +52,12 @@ func (f *fitted) play() error {
 		if f.note != nil {
 			f.note(f, loc, draws, plan)
 		}
+		if plan.Follow != nil {
+			if err := f.follow(loc, plan.Follow); err != nil {
+				return err
+			}
+			continue
+		}
 		if len(plan.Holes) == 0 {
 			return nil
 		}

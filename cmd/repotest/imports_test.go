@@ -48,7 +48,7 @@ var directions = map[string]struct {
 	"survey/rehearse":        {"geo geo/geodesy asbuilt asbuilt/practice survey survey/locate survey/probe survey/setout survey/finding survey/encounter survey/playout survey/fit survey/posterior", "a dig is rehearsed on what is believed, and by the plan"},
 	"survey/answer":          {"", "the form of an answer is understood without what it is worked out from"},
 	"survey/pipeline":        {"survey survey/fit survey/locate survey/posterior survey/probe survey/rehearse", "the stages are put together where all of them are known, and nowhere else"},
-	"survey/export":          {"geo geo/geodesy asbuilt asbuilt/geojson survey survey/answer survey/fieldbook survey/locate survey/probe survey/rehearse survey/record survey/setout survey/finding survey/fit", "what is written is known before; writing works nothing out"},
+	"survey/export":          {"geo geo/geodesy asbuilt asbuilt/geojson survey survey/answer survey/depth survey/fieldbook survey/locate survey/probe survey/rehearse survey/record survey/setout survey/finding survey/fit", "what is written is known before; writing works nothing out"},
 	"survey/plot":            {"geo geo/geodesy geo/chart asbuilt asbuilt/practice survey survey/locate survey/probe survey/rehearse survey/record survey/setout survey/finding", "what is drawn is known before; drawing works nothing out"},
 	"survey/simulate":        {"geo geo/geodesy asbuilt asbuilt/practice survey survey/locate survey/probe survey/finding survey/drawing survey/fit survey/posterior", "invented sites serve tests of all below"},
 	"web/entry":              {"geo asbuilt asbuilt/geojson survey survey/fieldbook survey/folder survey/observe", "what is exchanged is understood without a store, a network or a page"},

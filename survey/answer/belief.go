@@ -116,6 +116,12 @@ type Level struct {
 	Fitted Metres `json:"fitted"`
 	// The residual over its own standard deviation (Baarda's w).
 	W Number `json:"w"`
+	// Probability that the reading holds a blunder.
+	Odds Number `json:"odds"`
+	// What may have gone wrong, for people.
+	Says string `json:"says"`
+	// The same as data.
+	Blunder Finding `json:"blunder"`
 }
 
 // Sought is what is known of what the job seeks. Of several that would do (any

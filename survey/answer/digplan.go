@@ -9,8 +9,11 @@ type DigPlan struct {
 	// showed; null: not known.
 	ExpectedHoles *Number `json:"expected_holes" jsonschema:"nullable"`
 	// That the next hole meets what is sought; 0 where there is none.
-	ChanceNext Number     `json:"chance_next"`
-	Holes      []Proposal `json:"holes"`
+	ChanceNext Number `json:"chance_next"`
+	// What to do before the first of the holes. Left out: no line is worth
+	// following.
+	Follow *Follow    `json:"follow,omitempty"`
+	Holes  []Proposal `json:"holes"`
 	// The first holes for every case. Left out: there is none, or none yet.
 	Tree *TreeStep `json:"tree,omitempty"`
 	// For the whole job.
@@ -53,6 +56,33 @@ type Proposal struct {
 	// Where a slot ends that begins here. Left out: it is no slot.
 	To *SlotEnd `json:"to,omitempty"`
 	// What to watch for there, for people.
+	Cautions []string `json:"cautions"`
+	// The same as data.
+	Findings []Finding `json:"findings"`
+}
+
+// Follow is a pipe or trench to be followed from the hole that opened it, to what
+// is sought.
+type Follow struct {
+	// Of the log; left out: the hole of the step.
+	Hole string `json:"hole,omitempty"`
+	// header or trench.
+	Met Met `json:"met"`
+	// Id of the landmark to face, standing at the hole.
+	Facing string `json:"facing"`
+	// The way to go, degrees clockwise from there.
+	Runs Number `json:"runs"`
+	// To what is sought, metres along the line.
+	Length Metres `json:"length"`
+	// Metres.
+	LengthSigma Metres `json:"length_sigma"`
+	// That it leads there and is not lost on the way.
+	Chance Number `json:"chance"`
+	// That it takes, what is sought opened.
+	Minutes Number `json:"minutes"`
+	// All of it in one sentence, for people.
+	Says string `json:"says"`
+	// What to watch for, for people.
 	Cautions []string `json:"cautions"`
 	// The same as data.
 	Findings []Finding `json:"findings"`
@@ -113,6 +143,8 @@ type Branch struct {
 	// Once the dig has come there.
 	Chance Number `json:"chance"`
 	// What to do, where there is no next hole; for people.
-	Then string    `json:"then,omitempty"`
-	Next *TreeStep `json:"next,omitempty"`
+	Then string `json:"then,omitempty"`
+	// A line to be followed, in place of a next hole.
+	Follow *Follow   `json:"follow,omitempty"`
+	Next   *TreeStep `json:"next,omitempty"`
 }

@@ -137,4 +137,7 @@ type Location struct {
 	Fill *Metres `json:"fill,omitempty"`
 	// What the holes that met nothing changed, for people.
 	Learnt []string `json:"learnt,omitempty"`
+	// Depths and heights that do not fit the others, the likeliest to be wrong
+	// first.
+	Levels []Level `json:"levels"`
 }

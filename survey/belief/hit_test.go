@@ -11,6 +11,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/finding"
+	"asfound/survey/locate"
 	"asfound/survey/simulate"
 )
 
@@ -51,7 +52,8 @@ func pipes(seed uint64, trust asbuilt.Trust, drawn bool) *survey.Job {
 // A hole on some header, and on some lateral, at places beside the believed box
 // and past the near ends of the trenches: where the box is believed afterwards,
 // against weighing very many draws of the belief before by whether one of the
-// lines passes there.
+// lines passes there, the undrawn pipe from the tank included, and whether the box
+// does not lie in the hole as well.
 func TestHitsAgainstBruteForce(t *testing.T) {
 	for _, tt := range []struct {
 		kind   asbuilt.Kind
@@ -72,6 +74,9 @@ func TestHitsAgainstBruteForce(t *testing.T) {
 		before := where(t, met(t, j, v, ""))
 		d := before.Posterior.Draws(20000)
 		box := d.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
+		tank := d.Spots[asbuilt.SpotName{Part: "tank", Spot: asbuilt.Center}]
+		require.NotNil(t, tank)
+		deep := deepEnough(t, before, tt.kind, v)
 		var sum float64
 		var mean, square geo.Vec
 		for i, b := range box {
@@ -88,7 +93,13 @@ func TestHitsAgainstBruteForce(t *testing.T) {
 				}
 				misses *= 1 - max(0, min(1, 0.5+(tt.reach-near)/(2*tt.soft)))
 			}
-			w := 1 - 0.98*misses
+			if tt.kind == asbuilt.Header { // the pipe from the tank is not drawn, and is there
+				near, _ := geo.SegmentDistance(tank[i], b, d.Holes["X"][i])
+				misses *= 1 - max(0, min(1, 0.5+(tt.reach-near)/(2*tt.soft)))
+			}
+			// The hole shows, so far as it is deep enough, that it is not on the box.
+			on := max(0, min(1, 0.5+(0.15+0.6/math.Sqrt(math.Pi)-b.Dist(d.Holes["X"][i]))/(2*0.08)))
+			w := (1 - 0.98*misses) * (1 - 0.98*on*deep)
 			sum += w
 			b = b.Sub(box[0])
 			mean = mean.Add(b.Scale(w))
@@ -111,8 +122,30 @@ func TestHitsAgainstBruteForce(t *testing.T) {
 		t.Logf("%s: %.1f %% of the draws agree; box %.2f m from where it was, ± %.2f; weighed %.2f, ± %.2f", tt.kind, 100*sum/float64(len(box)),
 			got.At.Dist(loc.Spot("box", asbuilt.Center).At), math.Sqrt(c), mean.Add(box[0]).Dist(loc.Spot("box", asbuilt.Center).At), sd)
 		assert.Less(t, mean.Add(box[0]).Dist(m), 0.12*sd, "%s", tt.kind)
-		assert.InDelta(t, 1, math.Sqrt(c)/sd, 0.1, "%s", tt.kind)
+		assert.InDelta(t, 1, math.Sqrt(c)/sd, 0.07, "%s", tt.kind)
 	}
+}
+
+// deepEnough returns the chance that a hole at v, as deep as the nearest line of a
+// kind, reaches the top of the box.
+func deepEnough(t *testing.T, loc *locate.Location, kind asbuilt.Kind, v geo.Vec) float64 {
+	near, met := math.Inf(1), ""
+	for _, p := range loc.Job.Sketch.Parts {
+		if p.Kind != kind {
+			continue
+		}
+		line := loc.Posterior.ExpectedLine(p.ID)
+		for i := range line[1:] {
+			if far, _ := geo.SegmentDistance(line[i], line[i+1], v); far < near {
+				near, met = far, p.ID
+			}
+		}
+	}
+	bottom, ok := loc.DepthAt(met, v)
+	require.True(t, ok)
+	top, ok := loc.DepthAt("box", v)
+	require.True(t, ok)
+	return 0.5 * math.Erfc((top.Mean-bottom.Mean)/top.Sigma/math.Sqrt2)
 }
 
 // Where several headers run together a pipe says little about where the box

@@ -10,11 +10,15 @@ import (
 	"asfound/survey/finding"
 )
 
-// belief is one supposition after all observations.
+// belief is one supposition after all observations, and the blunders that it
+// takes them to hold.
 type belief struct {
-	weight   float64 // of the mixture; they sum to 1
-	evidence float64 // ln p(readings | record, supposition)
+	weight   float64         // of the mixture; they sum to 1
+	evidence float64         // ln p(readings | record, supposition)
+	blunders map[int]blunder // by the index of the observation
+	odds     float64         // logarithm of those of the blunders
 
+	structure
 	ground  ground
 	mean    []float64 // prior of the unknowns
 	prior   []float64 // their variances
@@ -133,11 +137,10 @@ func (b *belief) predict(q *quantity) (mean, variance float64) {
 func weigh(all []belief) {
 	most, sum := math.Inf(-1), 0.0
 	for i := range all {
-		all[i].evidence += math.Log(all[i].weight)
-		most = max(most, all[i].evidence)
+		most = max(most, all[i].total())
 	}
 	for i := range all {
-		all[i].weight = math.Exp(all[i].evidence - most)
+		all[i].weight = math.Exp(all[i].total() - most)
 		sum += all[i].weight
 	}
 	for i := range all {

@@ -128,8 +128,9 @@ func TestReadingNeverWidens(t *testing.T) {
 			}
 			return q
 		}
+		ground := suppositions[rapid.IntRange(0, 1).Draw(t, "supposition")].ground
 		fresh := func() belief {
-			return belief{ground: suppositions[1].ground, mean: make([]float64, 3), prior: []float64{100, 0.0025, 0.1}}
+			return belief{ground: ground, mean: make([]float64, 3), prior: []float64{100, 0.0025, 0.1}}
 		}
 		var obs []observation
 		for range rapid.IntRange(0, 6).Draw(t, "observations") {

@@ -112,7 +112,22 @@ func (s *site) depth(part string, u float64) float64 { // of the crown, or the l
 	return s.old(v) + s.fill(v) - (z[0] + u*(z[1]-z[0])) - up
 }
 
-func newSite(rng *rand.Rand) *site {
+// scene is what the ground of an invented site is made to be.
+type scene string
+
+const (
+	usual    scene = "as lots are" // half next to nothing, three in ten level, two in ten ending at a bank
+	bare     scene = "no fill"
+	even     scene = "level fill"
+	oneSided scene = "fill on one side" // it ends at a bank
+	wedge    scene = "fill that slopes" // from nothing at one side of the field
+	terraces scene = "fill in two steps"
+	hillside scene = "ground that slopes" // 5 to 10 % across, no fill
+)
+
+func newSite(rng *rand.Rand) *site { return siteOf(rng, usual) }
+
+func siteOf(rng *rand.Rand, kind scene) *site {
 	between := func(a, b float64) float64 { return a + (b-a)*rng.Float64() }
 	n := 3 + rng.IntN(5)
 	length, spacing := between(12, 30), between(1.8, 3)
@@ -122,6 +137,9 @@ func newSite(rng *rand.Rand) *site {
 	// Trenches are laid along the contour, so they slope little along.
 	wide := spacing * float64(n-1)
 	along, across := 0.008*rng.NormFloat64(), 0.04*rng.NormFloat64()
+	if kind == hillside {
+		across = math.Copysign(between(0.05, 0.1), across)
+	}
 	bend, phase, wave, high := between(-0.15, 0.15), between(0, 6), between(8, 25), between(0, 0.08)
 	turn := between(0, math.Pi)
 	s.old = func(v geo.Vec) float64 {
@@ -129,26 +147,7 @@ func newSite(rng *rand.Rand) *site {
 		t := (v.X*math.Cos(turn) + v.Y*math.Sin(turn)) * 2 * math.Pi / wave
 		return 30 + along*v.X + across*v.Y + bend*(x*x+0.5*y*y) + high*math.Sin(t+phase)
 	}
-	amount, edge, part := 0.0, 0.0, false
-	switch r := rng.Float64(); {
-	case r < 0.5:
-		amount = between(0, 0.08)
-	case r < 0.8:
-		amount = between(0.15, 0.9)
-	default:
-		amount, part = between(0.15, 0.7), true
-	}
-	angle := between(0, 2*math.Pi)
-	edge = between(-0.3, 0.3) * length
-	taper := between(-0.3, 0.3)
-	s.fill = func(v geo.Vec) float64 {
-		d := v.Sub(geo.Vec{X: length / 2, Y: -wide / 2})
-		t := d.X*math.Cos(angle) + d.Y*math.Sin(angle)
-		if part { // a bank 1.5 m wide
-			return amount * min(1, max(0, (t-edge)/1.5+0.5))
-		}
-		return amount * (1 + taper*t/length)
-	}
+	s.fill = newFill(rng, kind, length, wide)
 
 	// Built to a cover at the middle: all level off one box, or each to its
 	// own ground where it slopes.
@@ -207,5 +206,40 @@ func (s *site) dig(rng *rand.Rand, shot bool) {
 	if shot {
 		v := s.spot(id, u)
 		s.level(v, s.old(v)+s.fill(v)+0.02*rng.NormFloat64())
+	}
+}
+
+// newFill invents the fill of a field so long and wide, metres.
+func newFill(rng *rand.Rand, kind scene, length, wide float64) func(geo.Vec) float64 {
+	between := func(a, b float64) float64 { return a + (b-a)*rng.Float64() }
+	amount, part := 0.0, false
+	switch r := rng.Float64(); {
+	case kind == usual && r < 0.5, kind == bare, kind == hillside:
+		if amount = between(0, 0.08); kind == bare {
+			amount = 0
+		}
+	case kind == usual && r < 0.8, kind == even:
+		amount = between(0.15, 0.9)
+	default:
+		amount, part = between(0.15, 0.7), true
+	}
+	angle := between(0, 2*math.Pi)
+	edge := between(-0.3, 0.3) * length
+	taper := between(-0.3, 0.3)
+	middle := geo.Vec{X: length / 2, Y: -wide / 2}
+	half := math.Abs(length/2*math.Cos(angle)) + math.Abs(wide/2*math.Sin(angle))
+	bank := func(t, at float64) float64 { return min(1, max(0, (t-at)/1.5+0.5)) } // 1.5 m wide
+	return func(v geo.Vec) float64 {
+		d := v.Sub(middle)
+		t := d.X*math.Cos(angle) + d.Y*math.Sin(angle)
+		switch {
+		case kind == wedge:
+			return amount * (1 + t/half) / 2
+		case kind == terraces:
+			return amount * (0.5*bank(t, -half/3) + 0.5*bank(t, half/3))
+		case part:
+			return amount * bank(t, edge)
+		}
+		return amount * (1 + taper*t/length)
 	}
 }

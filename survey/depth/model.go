@@ -67,23 +67,34 @@ func Solve(job *survey.Job, at Places) (*Model, error) {
 		m.reading(&live[i])
 	}
 	for _, s := range suppositions {
-		b := belief{weight: s.weight, ground: s.ground,
+		b := belief{weight: s.weight, structure: s.structure, ground: s.ground,
 			mean: make([]float64, len(m.unknowns)), prior: make([]float64, len(m.unknowns))}
 		for i, u := range m.unknowns {
 			b.mean[i], b.prior[i] = u.mean[s.structure], u.sigma[s.structure]*u.sigma[s.structure]
 		}
-		if err := b.condition(m.obs, m.rows); err != nil {
+		if err := m.work(&b, m.obs); err != nil {
 			return nil, err
-		}
-		for _, slope := range []int{m.east, m.north} {
-			q := one(slope)
-			mean, variance := b.predict(&q)
-			b.slope2 += mean*mean + variance
 		}
 		m.beliefs = append(m.beliefs, b)
 	}
+	if err := m.branch(); err != nil {
+		return nil, err
+	}
 	weigh(m.beliefs)
 	return m, nil
+}
+
+// work works a belief out from observations.
+func (m *Model) work(b *belief, obs []observation) error {
+	if err := b.condition(obs, m.rows); err != nil {
+		return err
+	}
+	for _, slope := range []int{m.east, m.north} {
+		q := one(slope)
+		mean, variance := b.predict(&q)
+		b.slope2 += mean*mean + variance
+	}
+	return nil
 }
 
 // live returns the readings in an order that does not depend on the log's, so
@@ -149,16 +160,22 @@ func (m *Model) At(part string, v geo.Vec, f survey.Feature) (d Depth, ok bool) 
 	return Depth{mean, math.Sqrt(variance), f}, true
 }
 
-// Fill returns the ground added to the field since the record, in metres, and
-// its standard deviation; ok is false where no cover is recorded or no reading
-// bears on it.
+// Fill returns the ground added to the middle of the field since the record, in
+// metres, and its standard deviation; ok is false where no cover is recorded or
+// no reading bears on it.
 func (m *Model) Fill() (metres, sigma float64, ok bool) {
 	if !m.covered {
 		return 0, 0, false
 	}
-	mean, variance := m.predict(one(m.fill), 0)
+	q := one(m.fill)
+	q.spread, q.at = 1, m.centre
+	before := 0.0
+	for i := range m.beliefs {
+		before += m.beliefs[i].weight * m.beliefs[i].variance(&q)
+	}
+	mean, variance := m.predict(q, 0)
 	sigma = math.Sqrt(variance)
-	return mean, sigma, sigma < 0.75*fillSigma
+	return mean, sigma, sigma < 0.75*math.Sqrt(before)
 }
 
 // feature returns what a depth of a part runs to where f does not say.

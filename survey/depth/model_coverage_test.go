@@ -41,6 +41,7 @@ func draw(m *Model, s int, rng *rand.Rand, qs []quantity) []float64 {
 				}
 			}
 			c += (a.relief*b.relief*sup.relief*sup.relief + a.spread*b.spread*sup.spread*sup.spread) * math.Exp(-a.at.Dist(b.at)/sup.reach)
+			c += a.spread * b.spread * sup.smooth * sup.smooth * math.Exp(-a.at.Dist(b.at)*a.at.Dist(b.at)/(2*smoothReach*smoothReach))
 			k.Set(i, j, c)
 		}
 	}

@@ -9,14 +9,15 @@ const (
 	// little.
 	slopeSigma  = 0.05 // fall per length of the ground as a plane, each way
 	reliefReach = 8.0  // metres over which relief and fill change
+	smoothReach = 10.0 // metres over which the smooth part of the fill changes: to one side, or in two steps
 
-	// Fill since the record. Nobody spreads less than nothing, so the Gaussian
-	// stands for something one-sided: one lot in three with more than a foot
-	// (0.3 m), one in twelve with more than two, one in a hundred with more
-	// than three. Below zero it stands for ground that was lost, and for
-	// records that counted from a stripped surface.
+	// Fill since the record, the mean of a field. Nobody spreads less than
+	// nothing, so the Gaussian stands for something one-sided: with its smooth
+	// part, one place in three has more than a foot (0.3 m), one in twelve more
+	// than two, one in a hundred more than three. Below zero it stands for ground
+	// that was lost, and for records that counted from a stripped surface.
 	fillMean  = 0.20
-	fillSigma = 0.30
+	fillSigma = 0.11
 
 	// A recorded cover is one number for a trench, taken at one place, rounded,
 	// by one person in one way: an error common to the record, an error of each
@@ -53,9 +54,10 @@ const (
 )
 
 // ground is how uneven the ground is taken to be: standard deviations in metres
-// of its relief about a plane and of the fill about its mean, and the distance
-// over which both change.
-type ground struct{ relief, spread, reach float64 }
+// of its relief about a plane and of the rough part of the fill, the distance over
+// which both change, and the standard deviation of the smooth part of the fill:
+// fill that looks even where it was dug into may end beyond.
+type ground struct{ relief, spread, reach, smooth float64 }
 
 // structure says whether the laterals of a distribution box lie level with one
 // another (0) or each follows its own ground (1). Those of drop boxes always do
@@ -74,8 +76,8 @@ var suppositions = []struct {
 	structure
 	ground
 }{
-	{0.52, level, ground{0.08, 0.04, reliefReach}},
-	{0.23, level, ground{0.15, 0.30, reliefReach}},
-	{0.17, stepped, ground{0.08, 0.04, reliefReach}},
-	{0.08, stepped, ground{0.15, 0.30, reliefReach}},
+	{0.58, level, ground{0.06, 0.02, reliefReach, 0.28}},
+	{0.17, level, ground{0.12, 0.27, reliefReach, 0}},
+	{0.19, stepped, ground{0.06, 0.02, reliefReach, 0.28}},
+	{0.06, stepped, ground{0.12, 0.27, reliefReach, 0}},
 }

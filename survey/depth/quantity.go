@@ -46,17 +46,22 @@ type observation struct {
 	id, what string // id is empty for what is only usual and nowhere written
 	value    float64
 	sigma    float64
+	written  *geo.Length // a depth as the log has it, else nil
 }
-
-// near returns the correlation of the relief at two places.
-func (g ground) near(a, b geo.Vec) float64 { return math.Exp(-a.Dist(b) / g.reach) }
 
 // covariance returns the part of the covariance of two quantities that comes
 // from the ground, m².
 func (g ground) covariance(a, b *quantity) float64 {
 	c := a.relief*b.relief*g.relief*g.relief + a.spread*b.spread*g.spread*g.spread
-	if c == 0 {
+	smooth := a.spread * b.spread * g.smooth * g.smooth
+	if c == 0 && smooth == 0 {
 		return 0
 	}
-	return c * g.near(a.at, b.at)
+	x, y := a.at.X-b.at.X, a.at.Y-b.at.Y
+	square := x*x + y*y
+	c *= math.Exp(-math.Sqrt(square) / g.reach)
+	if smooth != 0 {
+		c += smooth * math.Exp(-square/(2*smoothReach*smoothReach))
+	}
+	return c
 }

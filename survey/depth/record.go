@@ -37,7 +37,7 @@ func (m *Model) recorded(b *buried) {
 			q = q.plus(-1, one(u))
 		}
 		q.spread = 0
-		m.obs = append(m.obs, observation{q, id, what, value, sigma})
+		m.obs = append(m.obs, observation{q, id, what, value, sigma, nil})
 	}
 	switch p.Kind {
 	case asbuilt.Lateral: // at both ends: a trench is dug to keep its cover
@@ -91,7 +91,7 @@ func (m *Model) written(b *buried) {
 		return
 	}
 	q := b.at(b.head()).plus(1, one(m.base))
-	m.obs = append(m.obs, observation{q, "sketch:" + b.part.ID + ".invert", "recorded invert of " + b.part.ID, value, invertSigma})
+	m.obs = append(m.obs, observation{q, "sketch:" + b.part.ID + ".invert", "recorded invert of " + b.part.ID, value, invertSigma, nil})
 }
 
 // reading takes a level or the depth of a hole that met a part.
@@ -107,7 +107,7 @@ func (m *Model) reading(r *survey.Reading) {
 			if s, ok := known(r.Sigma); ok && s > 0 {
 				sigma = max(s, leastSigma)
 			}
-			m.obs = append(m.obs, observation{m.ground(v).plus(1, one(m.datum)), r.ID, "level of " + r.Point, value, sigma})
+			m.obs = append(m.obs, observation{m.ground(v).plus(1, one(m.datum)), r.ID, "level of " + r.Point, value, sigma, nil})
 		}
 	case survey.Found:
 		value, ok := known(r.Depth)
@@ -126,7 +126,7 @@ func (m *Model) reading(r *survey.Reading) {
 		if b.line != nil {
 			sigma = math.Hypot(sigma, unevenSigma)
 		}
-		m.obs = append(m.obs, observation{m.depth(b, v, f), r.ID, "depth of " + b.part.ID + " at " + r.Point, value, sigma})
+		m.obs = append(m.obs, observation{m.depth(b, v, f), r.ID, "depth of " + b.part.ID + " at " + r.Point, value, sigma, r.Depth})
 	}
 }
 

@@ -210,3 +210,60 @@ func TestDirectionOfLaterals(t *testing.T) {
 	assert.Less(t, e.Dist(geo.Vec{X: 1}), 1e-12)
 	assert.InDelta(t, 2.5, spacing, 1e-12)
 }
+
+// Whether a place lies in a tank, by hand: of a tank drawn askew, as the square
+// |x| + |y| ≤ 5, (2, 2) does and (3, 3) does not, in every quarter; beside a wall of
+// it, within reach, a place does too. A tank drawn as a point reaches twice as far.
+func TestInTankByHand(t *testing.T) {
+	askew := noScale(testsite.Part("tank", asbuilt.Tank, asbuilt.Polygon, geo.Vec{Y: -5}, geo.Vec{X: 5}, geo.Vec{Y: 5}, geo.Vec{X: -5}))
+	for _, x := range []float64{-1, 1} {
+		for _, y := range []float64{-1, 1} {
+			assert.True(t, inTank(askew, asbuilt.Position{X: 2 * x, Y: 2 * y}, 0.1))
+			assert.True(t, inTank(askew, asbuilt.Position{X: 0.5 * x, Y: 3.9 * y}, 0.1))
+			assert.True(t, inTank(askew, asbuilt.Position{X: 3.9 * x, Y: 0.5 * y}, 0.1))
+			assert.False(t, inTank(askew, asbuilt.Position{X: 3 * x, Y: 3 * y}, 0.1))
+			assert.True(t, inTank(askew, asbuilt.Position{X: 3 * x, Y: 3 * y}, 0.75), "1/√2 from the wall")
+			assert.False(t, inTank(askew, asbuilt.Position{X: 1.5 * x, Y: 4.9 * y}, 0.1))
+		}
+	}
+	point := noScale(testsite.Part("tank", asbuilt.Tank, asbuilt.Point, geo.Vec{X: 1}))
+	assert.True(t, inTank(point, asbuilt.Position{X: 2.9}, 1))
+	assert.False(t, inTank(point, asbuilt.Position{X: 3.1}, 1))
+	assert.False(t, inTank(noScale(testsite.Box("box", 0.6, 0, 0)), asbuilt.Position{}, 1))
+}
+
+// Places of a drawing are counted from the middle of all its nodes; neighbouring
+// laterals lie as far apart as they are drawn, though there be but two.
+func TestMiddleAndSpacingByHand(t *testing.T) {
+	s := testsite.Sketch(asbuilt.Roughly)
+	s.Parts = s.Parts[:8] // to L2
+	d := New(s, Hypothesis{})
+	var sum geo.Vec
+	for _, n := range d.Nodes {
+		sum = sum.Add(n.At.v)
+	}
+	assert.Less(t, sum.Norm(), 1e-9)
+	e, spacing := d.direction()
+	assert.InDelta(t, 2.4, spacing, 1e-9)
+	assert.InDelta(t, 1, e.X, 1e-9)
+	s.Parts = s.Parts[:7]
+	_, spacing = New(s, Hypothesis{}).direction()
+	assert.InDelta(t, 2.5, spacing, 0.1, "of one alone the usual 8 ft")
+}
+
+// The corners of a drawn house in their order round it, as far as they are marked.
+func TestCornersByHand(t *testing.T) {
+	house := testsite.Part("house", asbuilt.Building, asbuilt.Polygon, geo.Vec{}, geo.Vec{X: 8}, geo.Vec{X: 8, Y: 6}, geo.Vec{Y: 6})
+	c, a, b := testsite.Landmark("C", 8, 6), testsite.Landmark("A", 0, 0), testsite.Landmark("B", 8, 0)
+	off := testsite.Landmark("oak", 20, 20)
+	assert.Equal(t, []string{"A", "B", "C"}, cornersOf(inMetres(house, c, a, off, b)))
+	assert.Equal(t, []string{"B"}, cornersOf(inMetres(house, off, b)))
+	assert.Empty(t, cornersOf(inMetres(house, off)))
+}
+
+// inMetres is a sheet in metres.
+func inMetres(parts ...asbuilt.Part) *asbuilt.Sketch {
+	s := noScale(parts...)
+	s.Unit = geo.Metre
+	return s
+}

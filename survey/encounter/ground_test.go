@@ -62,6 +62,21 @@ func TestLots(t *testing.T) {
 	assert.False(t, own.Clear(out, 0.15, 0.1))
 	assert.True(t, other.Clear(in, 0.15, 0.1))
 	assert.True(t, other.Clear(out, 0.15, 0.1))
+
+	// A lot between three streets, as a closed shape or as a line that comes back;
+	// a line there and back encloses nothing.
+	corners := []geo.Vec{{}, {X: 40}, {Y: 40}}
+	for _, tt := range []struct {
+		shape geo.Outline
+		keeps bool
+	}{
+		{geo.Outline{Closed: true, Vertices: corners}, true}, {geo.Outline{Vertices: append(corners[:3:3], corners[0])}, true},
+		{geo.Outline{Vertices: corners}, false}, {geo.Outline{Vertices: []geo.Vec{{}, {X: 40}, {}}}, false}, {geo.Outline{Closed: true, Vertices: corners[:2]}, false},
+	} {
+		g := NewGround([]Surrounding{{Kind: asbuilt.Boundary, Shapes: []geo.Outline{tt.shape}}}, []geo.Vec{{X: 5, Y: 0.5}, {X: 9, Y: 0.5}}, false)
+		assert.True(t, g.Clear(geo.Vec{X: 10, Y: 10}, 0.15, 0.1))
+		assert.Equal(t, !tt.keeps, g.Clear(geo.Vec{X: 30, Y: 30}, 0.15, 0.1), "%+v", tt.shape)
+	}
 }
 
 // A hole must be clear wherever its tapes may put it, and is not dug again; a slot

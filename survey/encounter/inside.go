@@ -12,13 +12,19 @@ import (
 // stops square where it stops. A miss by more than far metres may come out as
 // any number below −far.
 func (o *Object) Inside(i int, h *Hole, far float64) (in float64, spot asbuilt.Spot) {
+	in, spot, _ = o.inside(i, h, far)
+	return in, spot
+}
+
+// inside is Inside, and which piece of the line it is.
+func (o *Object) inside(i int, h *Hole, far float64) (in float64, spot asbuilt.Spot, piece int) {
 	switch {
 	case h.Slot != (geo.Vec{}):
 		return o.slotInside(i, h, far)
 	case o.pieces != nil:
 		return o.inStrip(i, h.At, h.Radius, far)
 	}
-	return o.inDisc(i, h.At, h.Radius, far), ""
+	return o.inDisc(i, h.At, h.Radius, far), "", 0
 }
 
 // inDisc returns by how far a hole of radius r at v reaches into a disc.
@@ -33,7 +39,7 @@ func (o *Object) inDisc(i int, v geo.Vec, r, far float64) float64 {
 }
 
 // inStrip returns by how far a hole of radius r at v reaches into a line.
-func (o *Object) inStrip(i int, v geo.Vec, r, far float64) (in float64, spot asbuilt.Spot) {
+func (o *Object) inStrip(i int, v geo.Vec, r, far float64) (in float64, spot asbuilt.Spot, piece int) {
 	in = -far - 1
 	for k := range o.pieces {
 		p := &o.pieces[k]
@@ -43,10 +49,10 @@ func (o *Object) inStrip(i int, v geo.Vec, r, far float64) (in float64, spot asb
 			continue
 		}
 		if d, end := p.at(i, p.u[i].Dot(w), r, off); d > in {
-			in, spot = d, end
+			in, spot, piece = d, end, k
 		}
 	}
-	return in, spot
+	return in, spot, piece
 }
 
 // at returns by how far a hole of radius r reaches into a piece whose sides it
@@ -63,11 +69,11 @@ func (p *piece) at(i int, s, r, off float64) (in float64, spot asbuilt.Spot) {
 }
 
 // slotInside returns by how far a slot reaches into the object.
-func (o *Object) slotInside(i int, h *Hole, far float64) (in float64, spot asbuilt.Spot) {
+func (o *Object) slotInside(i int, h *Hole, far float64) (in float64, spot asbuilt.Spot, piece int) {
 	end := h.At.Add(h.Slot)
 	if o.pieces == nil {
 		d, _ := geo.SegmentDistance(h.At, end, o.spots[i])
-		return o.Reach + h.Radius - d, ""
+		return o.Reach + h.Radius - d, "", 0
 	}
 	in = -far - 1
 	for k := range o.pieces {
@@ -78,10 +84,10 @@ func (o *Object) slotInside(i int, h *Hole, far float64) (in float64, spot asbui
 		v := nearest(h.At.Sub(p.a[i]), end.Sub(p.a[i]), p.u[i])
 		off := o.Reach + h.Radius - math.Abs(p.u[i].Cross(v))
 		if d, end := p.at(i, p.u[i].Dot(v), h.Radius, off); d > in {
-			in, spot = d, end
+			in, spot, piece = d, end, k
 		}
 	}
-	return in, spot
+	return in, spot, piece
 }
 
 // nearest returns where the way from a to b crosses the line through the origin

@@ -81,8 +81,11 @@ func lots(s *Surrounding, landmarks []geo.Vec) (all []geo.Outline) {
 		return nil
 	}
 	for _, lot := range s.Shapes {
-		n := len(lot.Vertices)
-		if n < 4 || !lot.Closed && lot.Vertices[0].Dist(lot.Vertices[n-1]) > 0.01 {
+		n, least := len(lot.Vertices), 3
+		if !lot.Closed {
+			least = 4 // the last is the first again
+		}
+		if n < least || !lot.Closed && lot.Vertices[0].Dist(lot.Vertices[n-1]) > 0.01 {
 			continue
 		}
 		lot.Closed = true

@@ -57,18 +57,21 @@ func (s *Site) DepthAt(n int, v geo.Vec) (d depth.Depth, ok bool) {
 }
 
 // Met returns the chance that a hole meets the object in draw i, that it lies so
-// deep and is noticed aside, and which end of a line it shows.
+// deep and is noticed aside, and which end of a line it shows or which way it runs.
 func (o *Object) Met(i int, h *Hole) (chance float64, m Outcome) {
 	return o.met(i, h, o.OutFor(h.Sigma))
 }
 
 // met is Met with a given softness of the edge, metres.
 func (o *Object) met(i int, h *Hole, out float64) (chance float64, m Outcome) {
-	in, spot := o.Inside(i, h, out)
+	in, spot, piece := o.inside(i, h, out)
 	if in <= -out {
 		return 0, None
 	}
-	return Within(in, out), o.Outcome(spot)
+	if m = o.Outcome(spot); m == Header {
+		m += Outcome(o.pieces[piece].sector[i])
+	}
+	return Within(in, out), m
 }
 
 // Show fills in what a hole shows down to its stop depth: for each object that

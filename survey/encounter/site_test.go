@@ -209,3 +209,36 @@ func TestAlone(t *testing.T) {
 	assert.InDeltaSlice(t, []float64{0.75 * 0.5, 0}, s.Alone(&h, weight, []int32{0, 1}), 1e-12)
 	assert.InDeltaSlice(t, []float64{0, 0}, s.Alone(&h, weight, []int32{1}), 1e-12)
 }
+
+// A pipe is seen in the sector in which it runs there, either way along it being
+// the same: the compass in eighths of a turn, by hand.
+func TestSectors(t *testing.T) {
+	d := 1 / math.Sqrt2
+	for _, tt := range []struct {
+		name string
+		to   geo.Vec
+		want uint8
+	}{
+		{"east", geo.Vec{X: 1, Y: 0.01}, 0}, {"east-north-east", geo.Vec{X: 1, Y: 0.9}, 0}, {"north-east and a little", geo.Vec{X: d, Y: d + 0.01}, 1},
+		{"north", geo.Vec{X: 0.01, Y: 1}, 1}, {"north-west", geo.Vec{X: -d - 0.01, Y: d}, 3}, {"west", geo.Vec{X: -1, Y: -0.01}, 0},
+		{"south", geo.Vec{X: -0.01, Y: -1}, 1}, {"south-east", geo.Vec{X: d + 0.01, Y: -d}, 3}, {"just south of west", geo.Vec{X: -1, Y: -0.01}, 0}, {"nowhere", geo.Vec{}, 0},
+	} {
+		assert.Equal(t, tt.want, sector(tt.to), tt.name)
+	}
+	// A header that turns a corner: east, then south. A lateral shows none.
+	line := [][]geo.Vec{{{}, {X: 5, Y: 0.1}, {X: 4.9, Y: -6}}}
+	o := Object{Body: pipe, Kind: asbuilt.Header, pieces: pieces(line, 1)}
+	for _, tt := range []struct {
+		at   geo.Vec
+		want Outcome
+	}{{geo.Vec{X: 2}, Header}, {geo.Vec{X: 5, Y: -3}, Header + 1}} {
+		p, m := o.Met(0, &Hole{At: tt.at, Radius: 0.15})
+		assert.Positive(t, p)
+		assert.Equal(t, tt.want, m, "%v", tt.at)
+		assert.Equal(t, Header, m.Kind())
+		assert.True(t, m.Line())
+	}
+	o.Kind = asbuilt.Lateral
+	_, m := o.Met(0, &Hole{At: geo.Vec{X: 5, Y: -3}, Radius: 0.15})
+	assert.Equal(t, Trench, m)
+}

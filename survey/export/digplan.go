@@ -18,7 +18,7 @@ func newStep(l *locate.Location, s *probe.Step) *answer.TreeStep {
 	for i := range s.Branches {
 		b := &s.Branches[i]
 		out.Branches = append(out.Branches, answer.Branch{Met: answer.Met(b.Met), Says: b.Met.Finding(l.Job.Settings.Seek).Says(unit), Parts: b.Parts,
-			Chance: answer.Number(b.Chance), Then: finding.Says(b.Then(), unit), Next: newStep(l, b.Next)})
+			Chance: answer.Number(b.Chance), Then: finding.Says(b.Then(), unit), Follow: newFollow(l, b.Follow), Next: newStep(l, b.Next)})
 	}
 	return out
 }
@@ -32,8 +32,18 @@ func NewDigPlan(l *locate.Location, p *probe.Plan) answer.DigPlan {
 	for i := range p.Holes {
 		out.Holes = append(out.Holes, newProposal(l, &p.Holes[i]))
 	}
-	out.Tree = newStep(l, p.Tree)
+	out.Follow, out.Tree = newFollow(l, p.Follow), newStep(l, p.Tree)
 	return out
+}
+
+func newFollow(l *locate.Location, f *probe.Follow) *answer.Follow {
+	if f == nil {
+		return nil
+	}
+	unit := l.Job.Settings.Unit
+	return &answer.Follow{Hole: f.Hole, Met: answer.Met(f.Met), Facing: f.Facing, Runs: answer.Number(f.Clock.Degrees()), Length: answer.Metres(f.Length), LengthSigma: answer.Metres(f.Sigma),
+		Chance: answer.Number(f.Chance), Minutes: answer.Number(f.Minutes), Says: f.Finding().Says(unit),
+		Cautions: finding.Sentences(f.Cautions, unit), Findings: NewFindings(f.Cautions, unit)}
 }
 
 // expected returns the expected number of holes of a plan; nil where it is not

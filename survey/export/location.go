@@ -5,6 +5,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/answer"
+	"asfound/survey/depth"
 	"asfound/survey/finding"
 	"asfound/survey/locate"
 )
@@ -34,7 +35,7 @@ func newRegion(e geo.Ellipse, radius float64) answer.Region {
 func NewLocation(l *locate.Location) answer.Location {
 	out := answer.Location{
 		Seek: l.Job.Settings.Seek, Frame: newFrame(l.Frame), Fit: newFit(l.Fit),
-		Learnt: finding.Sentences(l.Learnt, l.Job.Settings.Unit), Spots: []answer.Spot{}, Corridors: []answer.Corridor{}, Outlines: []answer.Outline{}, Holes: []answer.Hole{},
+		Learnt: finding.Sentences(l.Learnt, l.Job.Settings.Unit), Spots: []answer.Spot{}, Corridors: []answer.Corridor{}, Outlines: []answer.Outline{}, Holes: []answer.Hole{}, Levels: []answer.Level{},
 	}
 	for i := range l.Spots {
 		out.Spots = append(out.Spots, newSpot(l.Frame, &l.Spots[i]))
@@ -53,7 +54,15 @@ func NewLocation(l *locate.Location) answer.Location {
 	if l.Fill != nil {
 		out.Fill = answer.Optional(answer.Metres(*l.Fill))
 	}
+	for i := range l.DepthSuspects {
+		out.Levels = append(out.Levels, newLevel(&l.DepthSuspects[i], l.Job.Settings.Unit))
+	}
 	return out
+}
+
+func newLevel(s *depth.Suspect, u geo.Unit) answer.Level {
+	return answer.Level{Reading: s.Reading, What: s.What, Observed: answer.Metres(s.Observed), Fitted: answer.Metres(s.Fitted),
+		W: answer.Number(s.Standardized), Odds: answer.Number(s.Chance), Says: s.Cause.Says(u), Blunder: newFinding(s.Cause, u)}
 }
 
 func newSpot(f survey.Frame, s *locate.Spot) answer.Spot {

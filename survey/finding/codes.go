@@ -72,6 +72,8 @@ const (
 	MetNothing Code = "met-nothing"
 	Done       Code = "done"
 	PlanAgain  Code = "plan-again"
+	FollowLine Code = "follow-line"
+	FollowOn   Code = "follow-on"
 )
 
 // Of the fit and the whole sheet.
@@ -116,6 +118,7 @@ const (
 	DigitsChanged Code = "digits-changed"
 	InMetres      Code = "in-metres"
 	InFeet        Code = "in-feet"
+	UnitMixed     Code = "unit-mixed"
 	OfOffset      Code = "of-offset"
 	LeftForRight  Code = "left-for-right"
 	Backwards     Code = "backwards"

@@ -107,6 +107,8 @@ var english = map[Code]sentence{
 	MetNothing: {says: "Met nothing down to the stop depth"},
 	Done:       {says: "Done. Log it."},
 	PlanAgain:  {says: "Log it and make a new plan."},
+	FollowLine: {says: "First follow the {line} from {hole} toward {clock}, {part} being at 12:00: {length:length} ± {within:length} to the {part2}, about {minutes:count} minutes, chance {chance:percent}. Where you come out, or lose it, log a hole, and log that you followed the {line} there."},
+	FollowOn:   {says: "Follow it toward {clock}, {part} being at 12:00: about {length:length} to the {part2}, {minutes:count} minutes. Log it."},
 
 	// Of the fit and the whole sheet.
 	MetOneOf:      {says: "{hole} ({reading}) is {parts:odds}"},
@@ -150,6 +152,7 @@ var english = map[Code]sentence{
 	DigitsChanged: {says: "fits as {amount}: two digits swapped?"},
 	InMetres:      {says: "fits as metres: the other side of the tape read?"},
 	InFeet:        {says: "fits as feet: the other side of the tape read?"},
+	UnitMixed:     {says: "fits as {amount}: another unit meant?"},
 	OfOffset:      {says: "its offset {of}"},
 	LeftForRight:  {says: "fits on the other side of its line: left and right mixed up?"},
 	Backwards:     {says: "fits when measured from {from}, not from {instead}"},
@@ -166,7 +169,7 @@ var english = map[Code]sentence{
 	OffLong:       {says: "reads {off:decimals} long against the other readings: measure it again"},
 	OffShort:      {says: "reads {off:decimals} short against the other readings: measure it again"},
 	OffTurned:     {says: "differs from the other readings by {off:degrees1}: measure it again"},
-	DepthOff:      {says: "{reading} does not fit the other depths: measure it again"},
+	DepthOff:      {says: "does not fit the other depths: measure it again"},
 
 	// Of what holes changed.
 	HolesExclude: {says: "the empty holes rule out {share:percent} of what was believed before them"},

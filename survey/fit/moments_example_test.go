@@ -111,6 +111,16 @@ func TestSpreadKeepsOdds(t *testing.T) {
 	little.Explanation = little.Explanation.with("x", "L1", 1)
 	other.logWeight -= 1
 	other.Explanation.Fault.Widen = 6
+	second := c // hardly less likely: it is worked out in full
+	second.logWeight--
+	second.Explanation = second.Explanation.turn("H2")
+	both, err := p.spread([]Component{c, second})
+	require.NoError(t, err)
+	turned := 0
+	for _, m := range both {
+		turned += len(m.Explanation.turned)
+	}
+	assert.Equal(t, len(both)-turned, turned, "as many suppositions as of the first")
 	all, err := p.spread([]Component{c, little, other})
 	require.NoError(t, err)
 	var usual, whole, small, wide float64

@@ -54,19 +54,21 @@ func (c *Component) faultFinding() finding.Finding {
 	return finding.SheetOther.New()
 }
 
-// scaleFinding names a factor by which a scale is wrong.
+// scaleFinding names a factor by which a scale is wrong: by units taken for one
+// another, else by the nearest ratio of common scales.
 func scaleFinding(factor float64, unit geo.Unit) finding.Finding {
-	near := func(v float64) bool { return math.Abs(math.Log(factor/v)) < 0.08 }
+	const near = 0.08 // in the logarithm
+	apart := func(v float64) float64 { return math.Abs(math.Log(factor / v)) }
 	switch {
-	case near(1/foot) && unit == geo.Foot:
+	case apart(1/foot) < near && unit == geo.Foot:
 		return finding.SheetMetric.New()
-	case near(foot) && unit == geo.Metre:
+	case apart(foot) < near && unit == geo.Metre:
 		return finding.SheetImperial.New()
 	}
-	for _, r := range [][2]float64{{2, 1}, {1, 2}, {3, 2}, {2, 3}, {4, 3}, {3, 4}, {5, 4}, {4, 5}, {3, 1}, {1, 3}, {5, 2}, {2, 5}} {
-		if near(r[0] / r[1]) {
-			return finding.SheetRatio.New(finding.Number("factor", factor), finding.Number("noted", 100*r[1]), finding.Number("drawn", 100*r[0]))
-		}
+	ratios := [][2]float64{{2, 1}, {1, 2}, {3, 2}, {2, 3}, {4, 3}, {3, 4}, {5, 4}, {4, 5}, {3, 1}, {1, 3}, {5, 2}, {2, 5}}
+	r := slices.MinFunc(ratios, func(a, b [2]float64) int { return cmp.Compare(apart(a[0]/a[1]), apart(b[0]/b[1])) })
+	if apart(r[0]/r[1]) < near {
+		return finding.SheetRatio.New(finding.Number("factor", factor), finding.Number("noted", 100*r[1]), finding.Number("drawn", 100*r[0]))
 	}
 	return finding.SheetScaled.New(finding.Number("factor", factor))
 }

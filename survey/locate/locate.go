@@ -69,11 +69,7 @@ func learn(job *survey.Job, solved *fit.Fit) (*locator, error) {
 	if v, _, ok := m.Fill(); ok {
 		l.Fill = &v
 	}
-	for _, r := range m.Residuals() {
-		if math.Abs(r.Standardized) > 3.29 {
-			l.DepthSuspects = append(l.DepthSuspects, r)
-		}
-	}
+	l.DepthSuspects = m.Suspects()
 	l.Posterior = l.post
 	return l, nil
 }

@@ -109,7 +109,7 @@ type Location struct {
 	Excluded float64           // share of what was believed before that the holes which met nothing ruled out
 	Learnt   []finding.Finding // what they changed in the statements of the fit
 
-	DepthSuspects []depth.Residual // depths and levels that do not fit the others
+	DepthSuspects []depth.Suspect // depths and levels that do not fit the others, the likeliest blunder first
 
 	Posterior *posterior.Posterior // what the location was worked out from
 	depths    *depth.Model

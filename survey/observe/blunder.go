@@ -3,8 +3,6 @@ package observe
 import (
 	"fmt"
 	"math"
-	"regexp"
-	"strconv"
 
 	"asfound/geo"
 	"asfound/survey/finding"
@@ -137,10 +135,10 @@ func lengthBlunders(l geo.Length, usual geo.Unit, change func(correct func(metre
 	for _, s := range shifts {
 		to(size-s.metres, s.odds, s.cause, geo.FormatLength(size-s.metres, unit))
 	}
-	for _, w := range misread(l.Written, unit) {
+	for _, w := range geo.TenthsForInches(l.Written, unit) {
 		to(math.Abs(w.Metres), oddsTenths, finding.InchesTenths.New(finding.Word("amount", w.Written)), w.Written)
 	}
-	changed := transposed(l.Written, unit)
+	changed := geo.DigitsSwapped(l.Written, unit)
 	for _, w := range changed {
 		to(math.Abs(w.Metres), oddsDigits/float64(len(changed)), finding.DigitsChanged.New(finding.Word("amount", w.Written)), w.Written)
 	}
@@ -149,58 +147,6 @@ func lengthBlunders(l geo.Length, usual geo.Unit, change func(correct func(metre
 	}
 	if unit == geo.Metre {
 		to(size*foot, oddsUnit, finding.InFeet.New(), fmt.Sprintf("%.2f ft", size))
-	}
-	return all
-}
-
-var (
-	feetInches = regexp.MustCompile(`^(\d+) *(?:'|ft|feet)[ -]*(\d+) *(?:"|in|inches)?$`)
-	feetTenths = regexp.MustCompile(`^(\d+)\.(\d{1,2}) *(?:'|ft|feet)?$`)
-)
-
-// misread returns what a length in feet would be if its inches had been
-// written as tenths (12'6" as 12.6), or its tenths as inches.
-func misread(written string, unit geo.Unit) (all []geo.Length) {
-	if unit != geo.Foot {
-		return nil
-	}
-	text := ""
-	if m := feetTenths.FindStringSubmatch(written); m != nil {
-		if in, err := strconv.Atoi(m[2]); err == nil && in < 12 {
-			text = fmt.Sprintf(`%s' %d"`, m[1], in)
-		}
-	}
-	if m := feetInches.FindStringSubmatch(written); m != nil && len(m[2]) == 1 {
-		text = m[1] + "." + m[2] + " ft"
-	}
-	if l, err := geo.ParseLength(text, unit); text != "" && err == nil {
-		all = append(all, l)
-	}
-	return all
-}
-
-// transposed returns the lengths that result from swapping two neighbouring
-// digits of a written one.
-func transposed(written string, unit geo.Unit) (all []geo.Length) {
-	digit := func(c byte) bool { return c >= '0' && c <= '9' }
-	last := -1
-	for i := range len(written) {
-		if !digit(written[i]) {
-			// The point between feet and tenths does not keep digits apart, a
-			// mark between feet and inches does.
-			if written[i] != '.' {
-				last = -1
-			}
-			continue
-		}
-		if last >= 0 && written[i] != written[last] {
-			w := []byte(written)
-			w[i], w[last] = w[last], w[i]
-			if l, err := geo.ParseLength(string(w), unit); err == nil {
-				all = append(all, l)
-			}
-		}
-		last = i
 	}
 	return all
 }

@@ -14,8 +14,9 @@ const Most = 60
 // Step is a hole of a plan and the one after each thing that it may meet; nil
 // where the plan ends.
 type Step struct {
-	Hole encounter.Hole
-	Next [encounter.Outcomes]*Step
+	First *Try // a line that is followed before the hole is dug; nil: none is
+	Hole  encounter.Hole
+	Next  [encounter.Outcomes]*Step
 }
 
 // Options say how to play.
@@ -134,6 +135,10 @@ func (p *player) play(b belief, truths []*truth, dug int, step *Step) {
 			return
 		}
 	}
+	if step != nil && step.First != nil {
+		truths = p.try(step, truths, dug)
+		dug++
+	}
 	if p.options.Watch != nil {
 		p.options.Watch(h)
 	}
@@ -158,7 +163,13 @@ func (p *player) play(b belief, truths []*truth, dug int, step *Step) {
 				next = step.Next[m]
 			}
 			rng := rand.New(rand.NewPCG(node<<8|uint64(m), 2))
-			p.play(p.after(b, &h, m, rng), groups[m], dug+1, next)
+			after, left, holes := p.after(b, &h, m, rng), groups[m], dug+1
+			if next == nil {
+				if left = p.follow(after, &h, m, left, holes); len(left) < len(groups[m]) {
+					holes++ // the place where the line was lost
+				}
+			}
+			p.play(after, left, holes, next)
 		}
 	}
 	p.Ground.Dug = p.Ground.Dug[:len(p.Ground.Dug)-1]

@@ -215,7 +215,7 @@ func TestAnswer(t *testing.T) {
 	assert.Equal(t, encounter.None, Answer(s, 0, &h, 1))
 }
 
-// Truths lie evenly over all draws and are none of those believed, of which there
+// Truths are every third draw, lie evenly over all of them and are none of those believed, of which there
 // are at most 1500, evenly too, all of one weight.
 func TestDeal(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -227,6 +227,7 @@ func TestDeal(t *testing.T) {
 		for i, tr := range truths {
 			assert.InDelta(t, float64(i)*float64(n)/float64(plays), tr.draw, 6+float64(n)*3/float64(max(n, 9)))
 			isTruth[tr.draw] = true
+			assert.Zero(t, tr.draw%3, "every third draw, however few there are")
 		}
 		assert.LessOrEqual(t, len(b), 1500)
 		sum := 0.0

@@ -76,6 +76,9 @@ func (d *digPlan) first() {
 		}
 		d.framed(13, true, says)
 	} else {
+		if f := d.plan.Follow; f != nil {
+			d.framed(13, true, d.m.says(f.Finding())+" "+strings.Join(finding.Sentences(f.Cautions, d.unit()), " "))
+		}
 		d.next(&d.plan.Holes[0])
 	}
 	d.sketchMap()

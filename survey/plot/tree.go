@@ -106,7 +106,7 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 	}
 	for i := range s.Branches {
 		b := &s.Branches[i]
-		if b.Next == nil && b.Met != probe.MetSought { // a new plan follows: one line says it for all of them
+		if b.Again() { // a new plan follows: one line says it for all of them
 			continue
 		}
 		says := fmt.Sprintf("%s, %s", d.m.says(b.Met.Finding(d.plan.Seek)), survey.Percent(b.Chance))

@@ -148,6 +148,9 @@ func TestTiedTo(t *testing.T) {
 func TestSurroundingSigma(t *testing.T) {
 	p := taped(t)
 	assert.InDelta(t, math.Sqrt(0.205*0.205+0.16+0.0004*25), p.SurroundingSigma(asbuilt.Position{X: 3, Y: -4}), 1e-9, "5 m from corner A")
+	// The same place on a sheet of 2 m a unit is 10 m from A.
+	p.drawing().Scale = 2
+	assert.InDelta(t, math.Sqrt(0.205*0.205+0.16+0.0004*100), p.SurroundingSigma(asbuilt.Position{X: 3, Y: -4}), 1e-9)
 	p.mix.datum = nil
 	assert.InDelta(t, math.Sqrt(0.205*0.205+0.16), p.SurroundingSigma(asbuilt.Position{X: 3, Y: -4}), 1e-9)
 }

@@ -31,15 +31,17 @@ type ahead struct {
 	b     *belief
 	draws []int     // the sample
 	cell  []int32   // of each: the cell that holds what is sought
-	met   [][]uint8 // what each hole that may follow meets, by the place in the sample
+	holes []hole    // that may follow
+	met   [][]uint8 // what each of them meets, by the place in the sample
 	count []int32   // scratch: of each cell, kept zero
 	many  []int32   // scratch: how many cells have so many draws, kept zero
 	got   [len(mets)][]int32
+	share []share // scratch
 }
 
 // newAhead takes so many draws, and the holes that may follow.
 func newAhead(b *belief, draws int, holes []hole) *ahead {
-	a := &ahead{b: b, draws: b.sample(min(draws, len(b.weight)))}
+	a := &ahead{b: b, holes: holes, draws: b.sample(min(draws, len(b.weight)))}
 	a.count, a.many = make([]int32, b.grids[0].cells), make([]int32, len(a.draws)+1)
 	for _, i := range a.draws {
 		a.cell = append(a.cell, b.grids[0].cell[i])
@@ -138,20 +140,34 @@ func (a *ahead) cost(some []int32, levels int) float64 {
 	if which < 0 {
 		return v
 	}
-	return min(v, a.after(some, a.met[which], levels))
+	return min(v, a.after(some, &a.holes[which], a.met[which], levels))
 }
 
-// after returns how many holes it takes that begin with a given one.
-func (a *ahead) after(some []int32, met []uint8, levels int) float64 {
+// after returns how many holes it takes that begin with a given one. A line that
+// it meets may be followed instead of digging on.
+func (a *ahead) after(some []int32, h *hole, met []uint8, levels int) float64 {
 	var parts [len(mets)][]int32
 	a.split(some, met, &parts)
 	sum := float64(len(some))
 	for m := range mets {
 		if n := len(parts[m]); n > 0 && m != sought {
-			sum += float64(n) * a.cost(parts[m], levels-1)
+			cost := a.cost(parts[m], levels-1)
+			if met := encounter.Outcome(m); playout.Leads(h, met) {
+				cost = min(cost, a.b.followFrom(h, met, a.shares(parts[m]), cost*a.b.mean)/a.b.mean)
+			}
+			sum += float64(n) * cost
 		}
 	}
 	return sum / float64(len(some))
+}
+
+// shares returns draws with the same weight for each.
+func (a *ahead) shares(some []int32) []share {
+	a.share = a.share[:0]
+	for _, k := range some {
+		a.share = append(a.share, share{int32(a.draws[k]), 1})
+	}
+	return a.share
 }
 
 // lookAhead judges by the policy the first of the finals and the most
@@ -173,7 +189,7 @@ func (b *belief) lookAhead(all, finals []choice, fine []int32, t *tally, e effor
 	}
 	for i := range roots {
 		c := &roots[i]
-		holes := a.after(whole, a.meets(&c.hole, len(follow)+i), aheadLevels)
+		holes := a.after(whole, &c.hole, a.meets(&c.hole, len(follow)+i), aheadLevels)
 		c.score += b.mean*(holes-1) - c.search
 	}
 	return slices.MinFunc(roots, func(x, y choice) int { return cmp.Compare(x.score, y.score) })

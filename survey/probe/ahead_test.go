@@ -1,13 +1,18 @@
 package probe
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
 
+	"asfound/geo"
 	"asfound/survey/playout"
 )
+
+// slot shows no line to be followed.
+var slot = hole{Slot: geo.Vec{X: 1}}
 
 // played returns a policy on draws in the given cells; met has what each hole
 // meets in each draw.
@@ -17,7 +22,7 @@ func played(cell []int32, met ...[]uint8) (a *ahead, every []int32) {
 		most = max(most, c)
 		every = append(every, int32(k))
 	}
-	return &ahead{cell: cell, met: met, count: make([]int32, most+1), many: make([]int32, len(cell)+1)}, every
+	return &ahead{holes: slices.Repeat([]hole{slot}, len(met)), cell: cell, met: met, count: make([]int32, most+1), many: make([]int32, len(cell)+1)}, every
 }
 
 // A search of draws of equal weight is the search of their cells by weight, and
@@ -62,7 +67,7 @@ func TestTellingHolesTogether(t *testing.T) {
 	}
 	try[0] = uint8(sought)
 	left := 1 + 63.0/64*a.cost(every[1:], aheadLevels-1)
-	assert.InDelta(t, left, a.after(every, try, aheadLevels), 1e-9)
+	assert.InDelta(t, left, a.after(every, &slot, try, aheadLevels), 1e-9)
 }
 
 // Whatever holes there are, the policy takes no more than the fixed-order
@@ -93,9 +98,9 @@ func TestSearchOfDrawsByHand(t *testing.T) {
 	tells := []uint8{uint8(trench), uint8(trench), uint8(trench), uint8(trench), uint8(trench), uint8(trench), uint8(trench), uint8(none), uint8(none), uint8(none)}
 	a, every := played(cell, tells)
 	assert.InDelta(t, 2, a.blindly(every), 1e-12)
-	assert.InDelta(t, 1+0.7*10/7+0.3*4/3, a.after(every, tells, 1), 1e-12)
+	assert.InDelta(t, 1+0.7*10/7+0.3*4/3, a.after(every, &slot, tells, 1), 1e-12)
 	// One that meets what is sought in the first cell, and nothing in the rest:
 	// 1 + 0.6 · (3 + 4 + 3)/6.
 	finds := []uint8{uint8(sought), uint8(sought), uint8(sought), uint8(sought), uint8(none), uint8(none), uint8(none), uint8(none), uint8(none), uint8(none)}
-	assert.InDelta(t, 1+0.6*10./6, a.after(every, finds, 1), 1e-12)
+	assert.InDelta(t, 1+0.6*10./6, a.after(every, &slot, finds, 1), 1e-12)
 }

@@ -14,6 +14,7 @@ type belief struct {
 	weight  []float64
 	mean    float64 // minutes that a usual hole takes
 	opening float64 // minutes of opening what was only felt, 0 where the usual tool opens
+	expose  float64 // minutes of opening what is sought, once its place is known
 }
 
 // hole is a hole, or a slot, that may be dug.
@@ -34,8 +35,17 @@ type share struct {
 }
 
 // mets lists what a hole may meet, in the order of encounter's outcomes; the
-// tallies are in this order.
-var mets = [...]Met{MetSought, MetTrench, MetStart, MetEnd, MetHeader, MetOther, MetNone}
+// tallies are in this order. Whichever way a pipe runs, the plan names it the same.
+var mets = func() (all [encounter.Outcomes]Met) {
+	words := map[encounter.Outcome]Met{
+		encounter.Sought: MetSought, encounter.Trench: MetTrench, encounter.Start: MetStart, encounter.End: MetEnd,
+		encounter.Header: MetHeader, encounter.Other: MetOther, encounter.None: MetNone,
+	}
+	for m := range all {
+		all[m] = words[encounter.Outcome(m).Kind()]
+	}
+	return all
+}()
 
 const (
 	sought = int(encounter.Sought)
@@ -88,11 +98,11 @@ func (t *tally) holes(m int, g grid) float64 {
 	return playout.HolesToSearch(cells)
 }
 
-// after returns the belief after a hole has met something.
+// after returns the belief after a hole has met something, a pipe running any way.
 func (b *belief) after(h *hole, met int) *belief {
 	c := &belief{site: b.site, weight: make([]float64, len(b.weight))}
 	b.Each(h, b.weight, b.all, func(i int32, m encounter.Outcome, w float64) {
-		if int(m) == met {
+		if int(m.Kind()) == met {
 			c.weight[i] += w
 		}
 	})
@@ -138,10 +148,9 @@ func (b *belief) support(stride int) []int32 {
 			some = append(some, i)
 		}
 	}
-	if stride <= 1 || len(some) < 2*few {
+	if stride = min(stride, len(some)/few); stride <= 1 {
 		return some
 	}
-	stride = min(stride, len(some)/few)
 	thin := some[:0]
 	for k := 0; k < len(some); k += stride {
 		thin = append(thin, some[k])

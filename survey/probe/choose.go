@@ -39,7 +39,7 @@ var (
 // best returns the hole that leaves the least expected digging. greedy takes
 // the one that most likely meets what is sought instead.
 func (b *belief) best(greedy bool, e effort) (c choice, ok bool) {
-	coarse := b.support(max(1, len(b.all)/few))
+	coarse := b.support(len(b.all) / few)
 	fine := b.support(1)
 	if len(fine) == 0 {
 		return c, false
@@ -168,6 +168,7 @@ func (b *belief) usual(subset []int32) {
 			b.mean, opens = m, t.Opens
 		}
 	}
+	b.expose = b.exposing()
 	if opens || math.IsInf(b.opening, 1) { // what is met is exposed, or no tool exposes it
 		b.opening = 0
 	}
@@ -197,7 +198,11 @@ func (b *belief) judge(h hole, subset []int32, t *tally, greedy bool, grids int)
 	}
 	for m := sought + 1; m < len(mets); m++ {
 		if t.chance[m] > 0 {
-			c.search += t.chance[m] * b.mean * playout.CostToGo(t.search[m])
+			search := b.mean * playout.CostToGo(t.search[m])
+			if met := encounter.Outcome(m); playout.Leads(&h, met) {
+				search = min(search, b.followFrom(&h, met, t.part[m], search))
+			}
+			c.search += t.chance[m] * search
 			c.score += t.chance[m] * b.opening
 			c.logRest += t.chance[m] * math.Log(max(1, t.search[m]))
 		}

@@ -181,11 +181,12 @@ func TestPrintedTiesStayClear(t *testing.T) {
 func TestDepthLimit(t *testing.T) {
 	loc, draws := site(t, "demo")
 	loc.Job.Settings.Hole.DepthLimit = 0
-	free, err := probe.New(loc, draws)
+	likeliest := probe.Options{Greedy: true, Holes: 1, Levels: -1, Plays: -1}
+	free, err := likeliest.Plan(loc, draws)
 	require.NoError(t, err)
 	require.NotEmpty(t, free.Holes)
 	loc.Job.Settings.Hole.DepthLimit = free.Holes[0].Depth.Mean // the box is as likely above it as below
-	half, err := probe.New(loc, draws)
+	half, err := likeliest.Plan(loc, draws)
 	require.NoError(t, err)
 	require.NotEmpty(t, half.Holes)
 	assert.InDelta(t, free.ChanceNext/2, half.ChanceNext, 0.1*free.ChanceNext)

@@ -11,15 +11,20 @@ import (
 const usualPlays = 150
 
 // Script returns the first holes of a plan as they are played out on a site: its
-// tree, else its next hole; nil where it has none.
+// tree, else its next hole, after the line that is to be followed first; nil where
+// it has none.
 func (p *Plan) Script(s *encounter.Site) *playout.Step {
+	var first *playout.Step
 	switch {
 	case p.Tree != nil:
-		return p.Tree.script(s)
+		first = p.Tree.script(s)
 	case len(p.Holes) > 0:
-		return &playout.Step{Hole: p.Holes[0].hole(s)}
+		first = &playout.Step{Hole: p.Holes[0].hole(s)}
 	}
-	return nil
+	if first != nil && p.Follow != nil {
+		first.First = &playout.Try{Minutes: p.Follow.Minutes, Chance: p.Follow.Chance}
+	}
+	return first
 }
 
 // script returns a step of the tree as it is played out, and those after it.

@@ -62,6 +62,12 @@ func TestJudgeByHand(t *testing.T) {
 			assert.InDelta(t, -tt.chance/minutes, greedy.score, 1e-9)
 		}
 	}
+	// Over some of the draws alone, of the first place and the second: 160 and 120.
+	h, ok := b.open(geo.Vec{}, &s.Tools[0], b.all)
+	require.True(t, ok)
+	some := b.judge(h, b.all[:280], &all, false, playout.Shifts)
+	assert.InDelta(t, 160.0/280, some.chance, 1e-9)
+	assert.InDelta(t, 120.0/280*whole, some.search, 1e-6)
 	c, ok := b.best(true, full)
 	require.True(t, ok)
 	assert.InDelta(t, 0.4, c.chance, 1e-9, "the likeliest place")

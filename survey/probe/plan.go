@@ -64,7 +64,7 @@ type Step struct {
 func (s *Step) Replan() (chance float64, nothing bool) {
 	nothing = true
 	for _, b := range s.Branches {
-		if b.Next == nil && b.Met != MetSought {
+		if b.Again() {
 			chance += b.Chance
 		}
 		nothing = nothing && !(b.Met == MetNone && b.Next != nil)
@@ -77,14 +77,19 @@ type Branch struct {
 	Met    Met
 	Parts  []string // that it may be, the likeliest first; none where nothing was met
 	Chance float64  // of it, once the plan has come to this step
+	Follow *Follow  // what is done next; nil: no line is worth following
 	Next   *Step    // nil: the dig is done where what is sought was met, else a new plan is made
 }
+
+// Again reports whether a new plan is to be made after the branch.
+func (b *Branch) Again() bool { return b.Next == nil && b.Follow == nil && b.Met != MetSought }
 
 // Plan is the order in which to dig.
 type Plan struct {
 	Seek          string
 	ExpectedHoles float64 // until the sought part is met: the mean over plays of the plan, see survey/playout; 0: not yet known
 	ChanceNext    float64
+	Follow        *Follow           // what to do before any hole; nil: no line is worth following
 	Holes         []Proposal        // the next hole, and those after it in case each before it comes up empty
 	Tree          *Step             // the first holes for every case, nil where no hole is proposed
 	Cautions      []finding.Finding // for the whole job

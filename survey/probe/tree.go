@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 
+	"asfound/survey/encounter"
 	"asfound/survey/finding"
 )
 
@@ -29,17 +30,21 @@ func (b *belief) step(c choice, path string, level int, chance float64, o Option
 	}
 	var t tally
 	b.try(&c.hole, b.support(1), &t, 0)
+	var chances [len(mets)]float64 // a pipe running any way
+	for m, p := range t.chance {
+		chances[encounter.Outcome(m).Kind()] += p
+	}
 	met := make([]int, 0, len(mets))
-	for m := range mets {
-		if t.chance[m] > 0.001 {
+	for m, p := range chances {
+		if p > 0.001 {
 			met = append(met, m)
 		}
 	}
-	slices.SortStableFunc(met, func(x, y int) int { return cmp.Compare(t.chance[y], t.chance[x]) })
+	slices.SortStableFunc(met, func(x, y int) int { return cmp.Compare(chances[y], chances[x]) })
 	b.Ground.Dug = append(b.Ground.Dug, c.At)
 	letter := 'A'
 	for _, m := range met {
-		br := Branch{Met: mets[m], Chance: t.chance[m], Parts: b.mayBe(&c.hole, m)}
+		br := Branch{Met: mets[m], Chance: chances[m], Parts: b.mayBe(&c.hole, m)}
 		if m == sought {
 			s.Branches = append(s.Branches, br)
 			continue
@@ -50,7 +55,8 @@ func (b *belief) step(c choice, path string, level int, chance float64, o Option
 				if !b.rest() {
 					return s
 				}
-				if ok {
+				br.Follow = next.followNew(&c.hole, m, n, ok && !o.Greedy)
+				if ok && br.Follow == nil {
 					br.Next = next.step(n, path+string(letter), level+1, chance*br.Chance, o)
 					letter++
 					if b.leave {
@@ -120,6 +126,8 @@ func (b *Branch) Then() *finding.Finding {
 	switch {
 	case b.Next != nil:
 		return nil
+	case b.Follow != nil:
+		then = b.Follow.Finding()
 	case b.Met == MetSought:
 		then = finding.Done.New()
 	}

@@ -17,7 +17,7 @@ func (r *Record) doubts(l *locate.Location) {
 	r.Doubts = append(r.Doubts, open...)
 	r.Settled = settled
 	for _, d := range l.DepthSuspects {
-		r.Doubts = append(r.Doubts, finding.DepthOff.New(finding.Readings(d.Reading)))
+		r.Doubts = append(r.Doubts, finding.Suspect.New(finding.Readings(d.Reading), finding.About(d.Cause)))
 	}
 }
 

@@ -252,7 +252,7 @@ func (o *offerer) dig(kind Kind, what string, h encounter.Hole) idea {
 // logged returns the reading of a hole to a depth in metres that met something.
 func logged(m encounter.Outcome, depth float64) survey.Reading {
 	r := survey.Reading{ID: "rehearsal-0", Kind: survey.Found, Point: "rehearsal-hole", Target: string(asbuilt.Lateral), Spot: asbuilt.On}
-	switch m {
+	switch m.Kind() {
 	case encounter.Trench:
 	case encounter.Start:
 		r.Spot = asbuilt.Start

@@ -127,3 +127,31 @@ func outdoors(t *rapid.T, name string, from, to float64) geo.Vec {
 		return geo.Vec{X: rapid.Float64Range(from, to).Draw(t, "x"), Y: rapid.Float64Range(from, to).Draw(t, "y")}
 	}).Filter(func(v geo.Vec) bool { return min(v.X, 12-v.X, v.Y, 8-v.Y) <= 0.3 }).Draw(t, name)
 }
+
+// The tape that checks crosses both others well. Of C, 15 m north of the place and
+// known to 5 cm, and D, just behind A and surely known, it is C, though D's tape is
+// the more exact: it would repeat what A's says.
+func TestCheckCrossesBoth(t *testing.T) {
+	l := lot(nil, mark("A", -10, 0, 0), mark("B", 10, 0, 0), mark("C", 0, 5, 0.05), mark("D", -10.6, 0.9, 0))
+	f, ok := setout.New(l).Fix(geo.Vec{Y: -10})
+	require.True(t, ok)
+	require.Len(t, f.Ties, 3)
+	assert.Equal(t, "A B C", f.Ties[0].From+" "+f.Ties[1].From+" "+f.Ties[2].From)
+	assert.Greater(t, f.Ties[2].Sigma, math.Hypot(0.03, 0.002*15.2), "D's would be more exact")
+}
+
+// A phone's fix holds with 95 % within 4.9 m (GPS.gov, from memory): in each axis
+// that over 2.4477, the root of χ² with two degrees of freedom.
+func TestSatelliteAxes(t *testing.T) {
+	l := lot(nil)
+	l.Frame.Kind = survey.Geodetic
+	f, ok := setout.BySatellite(l, geo.Vec{X: 3, Y: 4})
+	require.True(t, ok)
+	assert.InDelta(t, 4.9, 2.4477*math.Sqrt(f.Cov.XX), 0.01)
+	assert.InDelta(t, 4.9, 2.4477*math.Sqrt(f.Cov.YY), 0.01)
+	assert.Zero(t, f.Cov.XY)
+	assert.Equal(t, geo.Vec{X: 3, Y: 4}, f.At)
+	l.Frame.Kind = survey.Local
+	_, ok = setout.BySatellite(l, geo.Vec{})
+	assert.False(t, ok)
+}

@@ -16,14 +16,15 @@ from math import exp, hypot, log, pi
 
 import numpy as np
 
-level = [(0.52, 0.08, 0.04, 0), (0.23, 0.15, 0.30, 0), (0.17, 0.08, 0.04, 1), (0.08, 0.15, 0.30, 1)]
+# weight, standard deviations of relief, rough and smooth fill, stepped
+level = [(0.58, 0.06, 0.02, 0.28, 0), (0.17, 0.12, 0.27, 0, 0), (0.19, 0.06, 0.02, 0.28, 1), (0.06, 0.12, 0.27, 0, 1)]
 box, start, end = (0, 0), (10.3, 0), (30.3, 0)
 tank = (-8, 3)
 middle = (5.15, 0)
 centre = ((0 + 20.3 + 5.15 - 8) / 4, 3 / 4)  # of box, lateral, header and tank
 
 latents = {  # mean, sigma; of the last, when the laterals are stepped
-    "datum": (10.1, 10), "east": (0, 0.05), "north": (0, 0.05), "fill": (0.2, 0.3), "record": (0, 0.08),
+    "datum": (10.1, 10), "east": (0, 0.05), "north": (0, 0.05), "fill": (0.2, 0.11), "record": (0, 0.08),
     "header grade": (0.015, 0.005), "box": (-0.8, 3), "grade": (0.002, 0.0015),
     "tank": ((0, 0.10), (0, 0.40)),
     "start": ((0, hypot(0.006, 0.02)), (-0.2, 0.4)), "header": (0, 0.03),
@@ -96,7 +97,7 @@ asked["L end invert"][0]["terms"].pop("invert")
 reach = 0.5  # how far off in plan a part may lie
 
 
-def joint(qs, relief, spread, structure):
+def joint(qs, relief, spread, smooth, structure):
     names = list(latents)
     prior = [latents[n][structure] if isinstance(latents[n][0], tuple) else latents[n] for n in names]
     a = np.array([[x["terms"].get(n, 0) for n in names] for x in qs], float)
@@ -105,8 +106,10 @@ def joint(qs, relief, spread, structure):
     for i, x in enumerate(qs):
         for j, y in enumerate(qs):
             if x["relief"] * y["relief"] or x["spread"] * y["spread"]:
-                near = exp(-hypot(x["at"][0] - y["at"][0], x["at"][1] - y["at"][1]) / 8)
-                cov[i, j] += near * (x["relief"] * y["relief"] * relief ** 2 + x["spread"] * y["spread"] * spread ** 2)
+                far = hypot(x["at"][0] - y["at"][0], x["at"][1] - y["at"][1])
+                cov[i, j] += exp(-far / 8) * (x["relief"] * y["relief"] * relief ** 2 + x["spread"] * y["spread"] * spread ** 2)
+                # the squared exponential of Rasmussen & Williams, eq. 4.9
+                cov[i, j] += exp(-far ** 2 / (2 * 10 ** 2)) * x["spread"] * y["spread"] * smooth ** 2
     return mean, cov
 
 
@@ -117,10 +120,10 @@ def gauss(x, mean, cov):
 
 seen = records + readings
 value, noise, r = np.array([s[1] for s in seen]), np.array([s[2] for s in seen]), len(records)
-want = [x[0] for x in asked.values()] + [q(east=1), q(north=1), q(fill=1)]
+want = [x[0] for x in asked.values()] + [q(east=1), q(north=1), q(centre, 0, 1, fill=1)]
 parts = []
-for weight, relief, spread, structure in level:
-    mean, cov = joint([s[0] for s in seen] + want, relief, spread, structure)
+for weight, relief, spread, smooth, structure in level:
+    mean, cov = joint([s[0] for s in seen] + want, relief, spread, smooth, structure)
     n = len(seen)
     k = cov[:n, :n] + np.diag(noise ** 2)
     gain = np.linalg.solve(k, cov[:n, n:]).T

@@ -40,11 +40,8 @@ func belief(m *Memory, q *BeliefRequest) (*answer.Belief, *answer.Refusal) {
 		Frame: all.Frame, Origin: all.Frame.Origin,
 		Fit: newFit(s.job, l.Fit), Spots: all.Spots, Corridors: newCorridors(all.Corridors), Outlines: newOutlines(l, all.Outlines),
 		Holes: newHoles(l), Fill: all.Fill, Sought: sought(l), Whole: true,
-		Levels: []answer.Level{}, Problems: s.problems,
+		Levels: all.Levels, Problems: s.problems,
 		Cautions: finding.Sentences(cautions, unit), Findings: export.NewFindings(cautions, unit),
-	}
-	for _, r := range l.DepthSuspects {
-		b.Levels = append(b.Levels, answer.Level{Reading: r.Reading, What: r.What, Observed: answer.Metres(r.Observed), Fitted: answer.Metres(r.Fitted), W: answer.Number(r.Standardized)})
 	}
 	if slices.Contains(q.With, "history") {
 		b.History, b.Whole = m.history(&q.Job, s, q.Brief && !m.forgets)

@@ -103,6 +103,27 @@ func (g ground) setOut(t *testing.T, screen string) complex128 {
 	return a + complex(x, y)*(b-a)/complex(d, 0)
 }
 
+// tape enters two tapes to a place, from the landmarks of the proposal, in the unit
+// that it has.
+func (g ground) tape(t *testing.T, b *tab, at complex128) {
+	t.Helper()
+	m := proposal.FindStringSubmatch(b.text())
+	require.NotNil(t, m)
+	written := func(from string) string {
+		d := cmplx.Abs(at - g[from])
+		if m[5] != "" {
+			return strconv.FormatFloat(d, 'f', 2, 64)
+		}
+		inches := int(math.Round(d / 0.0254))
+		return strconv.Itoa(inches/12) + "'" + strconv.Itoa(inches%12)
+	}
+	b.press("Two tapes")
+	b.keys(written(m[1]))
+	b.press("Next: from")
+	b.keys(written(m[6]))
+	b.press("Next: what")
+}
+
 // exposed is the farthest that the middle of a box of 0.6 m lies from a hole of
 // 0.15 m that met it anywhere: half its diagonal, the hole, and 0.1 m for the two
 // tapes. Metres.
@@ -110,7 +131,8 @@ const exposed = 0.6/math.Sqrt2 + 0.15 + 0.1
 
 // TestDigToTheBox runs whole invented digs as a new user would: a phone, no
 // network, and at each hole the proposed place is dug and what was met is
-// logged, until the box is exposed. A hole takes three taps and the digits of
+// logged, until the box is exposed. Where the plan says to follow a line, it is
+// followed, to the box. A hole takes three taps and the digits of
 // its depth.
 func TestDigToTheBox(t *testing.T) {
 	long.Only(t, "half a minute in a browser")
@@ -135,9 +157,20 @@ func TestDigToTheBox(t *testing.T) {
 			before := b.radius()
 			taps := 0
 			tap := func(name string) { b.press(name); taps++ }
+			b.settled()
+			follows := strings.Contains(b.text(), "First follow the")
+			if follows {
+				b.look("phone-follow-" + tt.job)
+			}
 			tap("Log a hole")
 			b.sees("as proposed:")
 			at := g.setOut(t, b.text())
+			if follows {
+				// The line leads to the box: that is taped from the same landmarks.
+				at = g["box"]
+				g.tape(t, b, at)
+				taps = 0
+			}
 			met = g.meets(at)
 			deep := tt.depth[met]
 			switch met {

@@ -175,6 +175,8 @@ export interface Branch {
   chance: number;
   /** What to do, where there is no next hole; for people. */
   then?: string;
+  /** A line to be followed, in place of a next hole. */
+  follow?: Follow;
   next?: TreeStep;
 }
 
@@ -227,6 +229,8 @@ export interface DigPlan {
   expected_holes: number | null;
   /** That the next hole meets what is sought; 0 where there is none. */
   chance_next: number;
+  /** What to do before the first of the holes. Left out: no line is worth following. */
+  follow?: Follow;
   holes: Proposal[];
   /** The first holes for every case. Left out: there is none, or none yet. */
   tree?: TreeStep;
@@ -288,6 +292,32 @@ export interface Finding {
   words?: Record<string, string>;
   /** For people, lengths in the job's unit. */
   says: string;
+}
+
+/** Follow is a pipe or trench to be followed from the hole that opened it, to what is sought. */
+export interface Follow {
+  /** Of the log; left out: the hole of the step. */
+  hole?: string;
+  /** header or trench. */
+  met: Met;
+  /** Id of the landmark to face, standing at the hole. */
+  facing: string;
+  /** The way to go, degrees clockwise from there. */
+  runs: number;
+  /** To what is sought, metres along the line. */
+  length: number;
+  /** Metres. */
+  length_sigma: number;
+  /** That it leads there and is not lost on the way. */
+  chance: number;
+  /** That it takes, what is sought opened. */
+  minutes: number;
+  /** All of it in one sentence, for people. */
+  says: string;
+  /** What to watch for, for people. */
+  cautions: string[];
+  /** The same as data. */
+  findings: Finding[];
 }
 
 /** Form is the form of a shape. Polygon: not closed. */
@@ -401,6 +431,12 @@ export interface Level {
   fitted: number;
   /** The residual over its own standard deviation (Baarda's w). */
   w: number;
+  /** Probability that the reading holds a blunder. */
+  odds: number;
+  /** What may have gone wrong, for people. */
+  says: string;
+  /** The same as data. */
+  blunder: Finding;
 }
 
 /** Lobe is one of several separate places where a spot may lie, relative to the landmarks. */
@@ -495,6 +531,8 @@ export interface Plan {
   expected_holes: number | null;
   /** That the next hole meets what is sought; 0 where there is none. */
   chance_next: number;
+  /** What to do before the first of the holes. Left out: no line is worth following. */
+  follow?: Follow;
   holes: Proposal[];
   /** The first holes for every case. Left out: there is none, or none yet. */
   tree?: TreeStep;

@@ -31,7 +31,7 @@ export function Doubts({ state }: { state: Believed }) {
         </Doubt>
       ))}
       {levels.map((l) => (
-        <Doubt key={`level ${l.reading}`} what={row(l.reading) ? rowText(row(l.reading)!) : l.what} says="does not fit the other depths and levels">
+        <Doubt key={`level ${l.reading}`} what={row(l.reading) ? rowText(row(l.reading)!) : l.what} says={l.says}>
           <button type="button" class="button" onClick={() => go("measure", job.id, l.reading)}>
             Measure again
           </button>

@@ -18,7 +18,7 @@ import { pointsOf } from "./words";
 type What = "tie" | "fix" | "level" | "bearing" | "followed" | "condition";
 
 export function MeasureScreen({ state, about }: { state: Believed; about: string }) {
-  const [what, set] = useState<What>("tie");
+  const [what, set] = useState<What>(about === "followed" ? about : "tie");
   const back = to("plan", state.job.id);
   const row = about ? state.job.rows.find((r) => r.id === about) : undefined;
   if (row) {

@@ -2,6 +2,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Believed } from "./believe";
 import { Card } from "./card";
+import { FollowFirst } from "./follow";
 import { useStore } from "./context";
 import { Doubts } from "./doubt";
 import { SiteMap, type Turned } from "./map";
@@ -32,6 +33,7 @@ export function PlanScreen({ state }: { state: Believed }) {
           </p>
         )}
         {job.sketch && <Strip state={state} unit={unit} />}
+        {plan?.follow && !plan.doubtful && <FollowFirst follow={plan.follow} job={job.id} />}
         <Doubts state={state} />
         {picked && belief && <Card what={picked} job={job} belief={belief} plan={plan} unit={unit} close={() => pick("")} />}
       </div>

@@ -1,0 +1,91 @@
+package playout
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"asfound/asbuilt"
+	"asfound/geo"
+	"asfound/survey/encounter"
+	"asfound/survey/posterior"
+	"asfound/survey/testsite"
+)
+
+// What following takes by the rates of the practice: 5 minutes a metre of pipe, 3 of
+// trench, and each line lost in 15 of 100. An end within half a metre of what is
+// sought has come to it.
+func TestLegsByHand(t *testing.T) {
+	for _, tt := range []struct {
+		name            string
+		got             Try
+		minutes, chance float64
+	}{
+		{"4 m of pipe", Legs(false, 4, 0), 20, 0.85},
+		{"10 m of trench and 1.5 m of pipe", Legs(true, 10, 1.5), 30 + 7.5, 0.85 * 0.85},
+		{"10 m of trench, to the box", Legs(true, 10, 0.4), 30, 0.85},
+		{"a pipe, straight", Straight(encounter.Header+2, 4), 20, 0.85},
+		{"a trench, straight", Straight(encounter.End, 10), 30 + 7.5, 0.85 * 0.85},
+	} {
+		assert.InDelta(t, tt.minutes, tt.got.Minutes, 1e-12, tt.name)
+		assert.InDelta(t, tt.chance, tt.got.Chance, 1e-12, tt.name)
+	}
+}
+
+// A plan that follows a line first finds what is sought with the chance that it
+// states, as one hole in its minutes; where the line is lost, half way on average,
+// that hole has been dug too, and the next one meets the box.
+func TestPlaysFollowALineFirst(t *testing.T) {
+	s := boxes(make([]geo.Vec, 3000)) // at the origin in every draw
+	first := &Step{First: &Try{Minutes: 40, Chance: 0.7}, Hole: encounter.Hole{Tool: &spade, Radius: 0.15, Sigma: 0.02}}
+	r := Play(s, first, Options{Plays: 1000})
+	require.Len(t, r.Count, 2)
+	assert.Equal(t, 1000, r.Found)
+	assert.InDelta(t, 700, r.Count[0], 60, "four standard errors")
+	assert.InDelta(t, 1.3, r.Mean(), 0.06)
+	for i, n := range r.Holes {
+		want := 40.0
+		if n == 2 {
+			want = 20 + spade.Minutes(0) // the hole goes to no depth
+		}
+		assert.InDelta(t, want, r.Minutes[i], 1e-9)
+	}
+}
+
+// west is a box 14 m west of the origin, 3 m more or less and 20° to either side,
+// with a trench from 1.5 m beside it past the origin.
+func west(n int, parts ...asbuilt.Part) *encounter.Site {
+	r := rand.New(rand.NewPCG(9, 9))
+	var box []geo.Vec
+	var line [][]geo.Vec
+	for range n {
+		u := geo.Vec{X: -1}.Rotate(geo.Degrees(20 * r.NormFloat64()))
+		v := u.Scale(14 + 3*r.NormFloat64())
+		box, line = append(box, v), append(line, []geo.Vec{v.Sub(u.Scale(1.5)), v.Sub(u.Scale(30))})
+	}
+	return field(n, 1, append([]asbuilt.Part{testsite.Box("box", 0.6, 0, 0)}, parts...), posterior.Draws{
+		Spots: map[asbuilt.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: box}, Lines: map[string][][]geo.Vec{"L1": line}})
+}
+
+// A trench that the first hole meets is followed to the box: in 0.85² of the plays
+// it is met by the second hole, in 3 minutes a metre of trench and 5 of pipe. Where
+// there is no trench hardly any second hole meets it.
+func TestPlaysFollowATrench(t *testing.T) {
+	first := func() *Step { return &Step{Hole: encounter.Hole{Tool: &spade, Radius: 0.15, Sigma: 0.02}} }
+	r := Play(west(3000, testsite.Trench("L1", 0.9, geo.Vec{}, geo.Vec{})), first(), Options{Plays: 600})
+	require.Greater(t, len(r.Count), 2)
+	assert.Zero(t, r.Count[0])
+	assert.InDelta(t, 0.85*0.85*600, r.Count[1], 4*11)
+	minutes := 0.0
+	for i, n := range r.Holes {
+		if n == 2 {
+			minutes += r.Minutes[i] / float64(r.Count[1])
+		}
+	}
+	assert.InDelta(t, 3*12.5+5*1.5+2*spade.Minutes(0), minutes, 1.5)
+
+	alone := Play(west(3000), first(), Options{Plays: 100})
+	assert.Less(t, alone.Count[1], 15)
+}
