@@ -309,18 +309,19 @@ func TestFollowedFromWhatTheFitPlaced(t *testing.T) {
 
 // Invented lots whose box is known: a pipe that nobody drew is met where it enters a
 // trench, and followed more than half of the way to the box. Regions that hold 95 % still do, and the
-// box is likelier to be where it is than by the first hole alone.
+// box is likelier to be where it is than by the first hole alone. By way of another
+// hole it is called strange on one lot in five at most.
 func TestFollowedHoldsTheTruth(t *testing.T) {
 	lots := long.Size(t, 20, 150)
 	for _, trust := range []asbuilt.Trust{asbuilt.ToScale, asbuilt.Roughly, asbuilt.NotToScale} {
-		inside, before, gain := 0, 0, 0.0
+		inside, before, strange, gain := 0, 0, 0, 0.0
 		for seed := range uint64(lots) {
 			s := simulate.Invent(simulate.Order{Seed: 100 + seed, Trust: trust, Mix: simulate.Tapes})
 			place := func(part string, spot asbuilt.Spot) geo.Vec { return s.Truth[asbuilt.SpotName{Part: part, Spot: spot}] }
 			box, start := place("box", asbuilt.Center), place("L2", asbuilt.Start)
 			rng := rand.New(rand.NewPCG(seed, 1))
 			j := with(s.Job, found("P", "header"))
-			for i, v := range []geo.Vec{start.Lerp(box, 0.15), start.Lerp(box, 0.7)} {
+			for i, v := range []geo.Vec{start.Lerp(box, 0.15), start.Lerp(box, 0.7), start.Lerp(box, 0.4)} {
 				name := string(rune('P' + i))
 				for _, mark := range []string{"A", "B", "C", "D"} {
 					d := place(mark, asbuilt.Center).Dist(v) + 0.02*rng.NormFloat64()
@@ -350,9 +351,14 @@ func TestFollowedHoldsTheTruth(t *testing.T) {
 			if holds {
 				inside++
 			}
+			if len(finding.With(where(t, with(j, follow("P", "R", "header"), follow("R", "Q", "header"))).Learnt, finding.HoleStrange)) > 0 {
+				strange++
+			}
 			gain += (is - was) / float64(lots)
 		}
-		t.Logf("%s: %d of %d boxes inside, %d before; log density at the true box %+.2f", trust, inside, lots, before, gain)
+		t.Logf("%s: %d of %d boxes inside, %d before; log density at the true box %+.2f; by way of a third hole %d are called strange", trust, inside, lots, before, gain, strange)
+		// 0, 8 and 28 of 150 were measured.
+		assert.Less(t, float64(strange), 0.2*float64(lots)+3*math.Sqrt(0.2*0.8*float64(lots)))
 		assert.Greater(t, float64(inside), 0.95*float64(lots)-3*math.Sqrt(0.95*0.05*float64(lots)))
 		assert.Positive(t, gain)
 	}
