@@ -51,6 +51,9 @@ func TestPlanAndRehearsalAgree(t *testing.T) {
 		}
 		off := (plan.ExpectedHoles - mean) / math.Sqrt(square/planned+square/plays)
 		first, p := float64(r.Count[0])/plays, plan.ChanceNext
+		if plan.Follow != nil { // before any hole
+			p = plan.Follow.Chance
+		}
 		t.Logf("%-20s plan %5.2f, rehearsal %5.2f, %4.1f standard errors; first hole %.3f, %.3f", name, plan.ExpectedHoles, mean, off, p, first)
 		assert.InDelta(t, 0, off, 3, name)
 		assert.InDelta(t, p, first, 3*math.Sqrt(p*(1-p)/plays)+0.01, name)
