@@ -21,10 +21,11 @@ type Settings struct {
 	Site          *Place   // where the lot is, nil: not said
 	EPSG          int      // coordinate system for office exports, 0: none
 	Hole          Hole
-	Tools         []Tool    // what the crew has, empty: a shovel; see Crew
-	EntryDepth    float64   // metres: from here on the excavation cautions are printed
-	Seek          string    // part id or kind that is sought
-	Declination   geo.Angle // magnetic declination, east positive
+	Tools         []Tool     // what the crew has, empty: a shovel; see Crew
+	Follow        *Following // nil: as usual, see Following
+	EntryDepth    float64    // metres: from here on the excavation cautions are printed
+	Seek          string     // part id or kind that is sought
+	Declination   geo.Angle  // magnetic declination, east positive
 }
 
 // Place is an approximate position: Accuracy is the radius in metres that

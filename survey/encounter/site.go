@@ -17,6 +17,7 @@ type Site struct {
 	Ground  *Ground
 	Tools   []survey.Tool // of the crew
 	Limit   float64       // metres: the crew digs no deeper; 0: no limit
+	Follow  survey.Following
 
 	// Depth returns the expected depth of the top of a part at a place; ok is
 	// false where nothing is known of it.

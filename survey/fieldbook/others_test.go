@@ -16,7 +16,7 @@ import (
 )
 
 const settingsText = `{"title": "Invented lot 9", "permit": "INVENTED-9", "unit": "m", "site": {"lon": -123.4, "lat": -48.9, "accuracy": 60},
- "crs": "EPSG:32617", "hole": {"radius": 0.2, "depth_limit": "8 ft"}, "entry_depth": "4 ft", "seek": "box", "declination": -7.5}`
+ "crs": "EPSG:32617", "hole": {"radius": 0.2, "depth_limit": "8 ft"}, "entry_depth": "4 ft", "seek": "box", "declination": -7.5, "follow": {"pipe": 2.5, "loses": 0.3}}`
 
 func TestSettings(t *testing.T) {
 	s, problems := fieldbook.DecodeSettings(strings.NewReader(settingsText), "job.json")
@@ -28,6 +28,7 @@ func TestSettings(t *testing.T) {
 	assert.InDelta(t, 1.2192, s.EntryDepth, 1e-12)
 	assert.InDelta(t, -7.5, s.Declination.Degrees(), 1e-12)
 	assert.Equal(t, 60.0, s.Site.Accuracy)
+	assert.Equal(t, survey.Following{Pipe: 2.5, Trench: 3, Loses: 0.3}, s.Following(), "what is not said is as usual")
 
 	s, problems = fieldbook.DecodeSettings(strings.NewReader("{}"), "job.json")
 	require.Empty(t, problems)
@@ -47,6 +48,10 @@ func TestSettingsProblems(t *testing.T) {
 		{`{"crs": "EPSG:1"}`, `job.json, crs: found "EPSG:1"; want an EPSG code`},
 		{`{"hole": {"radius": -1}}`, `job.json, hole.radius: found -1`},
 		{`{"hole": 3}`, `job.json, hole: found 3`},
+		{`{"follow": 3}`, `job.json, follow: found 3; want an object such as {"pipe": 5`},
+		{`{"follow": {"pipe": -1}}`, `job.json, follow.pipe: found -1; want minutes a metre, 0 or more`},
+		{`{"follow": {"loses": 15}}`, `job.json, follow.loses: found 15; want the chance to lose a line on 5 m, 0 to 1`},
+		{`{"follow": {"trenches": 3}}`, `job.json, follow.trenches: found 3; want pipe, trench (minutes a metre) or loses`},
 		{`{"entry_depth": "deep"}`, `job.json, entry_depth: found "deep"`},
 		{`{"declination": 999}`, `job.json, declination: found 999`},
 	} {

@@ -58,3 +58,32 @@ func (d *settings) tool(t *survey.Tool, name, member string, raw json.RawMessage
 		d.addf(place, raw, "start, per_metre, per_square, slot (minutes), radius or limit")
 	}
 }
+
+// follow reads what it takes the crew to follow a pipe or trench, as far as that
+// differs from what is usual.
+func (d *settings) follow(raw json.RawMessage, f survey.Following) *survey.Following {
+	if raw == nil || string(raw) == "null" {
+		return nil
+	}
+	var members map[string]json.RawMessage
+	if json.Unmarshal(raw, &members) != nil || members == nil {
+		d.addf("follow", raw, `an object such as {"pipe": 5, "trench": 3, "loses": 0.15}: minutes a metre, and the chance to lose it on 5 m; {"loses": 1} follows nothing`)
+		return nil
+	}
+	for _, k := range slices.Sorted(maps.Keys(members)) {
+		var v float64
+		to, known := map[string]*float64{"pipe": &f.Pipe, "trench": &f.Trench, "loses": &f.Loses}[k]
+		bad := json.Unmarshal(members[k], &v) != nil || v < 0
+		switch {
+		case !known:
+			d.addf("follow."+k, members[k], "pipe, trench (minutes a metre) or loses (a chance)")
+		case k == "loses" && (bad || v > 1):
+			d.addf("follow.loses", members[k], "the chance to lose a line on 5 m, 0 to 1; 1: nothing is followed")
+		case bad || v > 1e4:
+			d.addf("follow."+k, members[k], "minutes a metre, 0 or more")
+		default:
+			*to = v
+		}
+	}
+	return &f
+}

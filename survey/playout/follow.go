@@ -6,6 +6,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/asbuilt/practice"
 	"asfound/geo"
+	"asfound/survey"
 	"asfound/survey/encounter"
 )
 
@@ -17,24 +18,24 @@ type Try struct {
 
 // Legs returns what it takes to follow a trench, or a pipe, for so many metres, and
 // from its end another pipe for as many more.
-func Legs(trench bool, along, gap float64) Try {
+func Legs(f survey.Following, trench bool, along, gap float64) Try {
 	if gap < practice.EndReach {
 		gap = 0
 	}
-	rate := practice.FollowPipe
+	t := Try{f.Minutes(0, along+gap), f.Keeps(along + gap)}
 	if trench {
-		rate = practice.FollowTrench
+		t.Minutes = f.Minutes(along, gap)
 	}
-	return Try{along*rate + gap*practice.FollowPipe, math.Pow(1-practice.LosesLine, (along+gap)/practice.LosesOver)}
+	return t
 }
 
 // Straight is a first estimate of Legs where what is sought lies so many metres
 // from where a hole has met a line.
-func Straight(met encounter.Outcome, far float64) Try {
+func Straight(f survey.Following, met encounter.Outcome, far float64) Try {
 	if met.Kind() == encounter.Header {
-		return Legs(false, far, 0)
+		return Legs(f, false, far, 0)
 	}
-	return Legs(true, far, practice.ThroughPipe)
+	return Legs(f, true, far, practice.ThroughPipe)
 }
 
 // Goal returns the place of what is sought in draw i, where that is one thing at
@@ -108,7 +109,7 @@ func (p *player) worthwhile(b belief, h *hole, m encounter.Outcome) bool {
 		}
 		far += q.weight * goal.Add(q.shift).Dist(h.At)
 	}
-	try := Straight(m, far)
+	try := Straight(p.Follow, m, far)
 	return try.Minutes+p.exposing(h) < try.Chance*p.tool.Minutes(h.Stop)*CostToGo(p.newSearch(b).holes(b.weights()))
 }
 
@@ -127,7 +128,7 @@ func (p *player) way(i int, h *hole, m encounter.Outcome) (best Try) {
 		}
 		chance, _ := o.Met(i, h)
 		if y, ok := o.Way(i, h.At, goal); ok && chance > most && !math.IsNaN(y.Along) {
-			best, most = Legs(trench, y.Along, y.Gap), chance
+			best, most = Legs(p.Follow, trench, y.Along, y.Gap), chance
 		}
 	}
 	return best

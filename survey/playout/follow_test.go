@@ -10,10 +10,13 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/survey"
 	"asfound/survey/encounter"
 	"asfound/survey/posterior"
 	"asfound/survey/testsite"
 )
+
+var usual = survey.DefaultSettings().Following()
 
 // What following takes by the rates of the practice: 5 minutes a metre of pipe, 3 of
 // trench, and a line lost in 15 of 100 on 5 m. An end within half a metre of what is
@@ -24,11 +27,11 @@ func TestLegsByHand(t *testing.T) {
 		got             Try
 		minutes, chance float64
 	}{
-		{"10 m of pipe", Legs(false, 10, 0), 50, 0.85 * 0.85},
-		{"8 m of trench and 2 m of pipe", Legs(true, 8, 2), 24 + 10, 0.85 * 0.85},
-		{"5 m of trench, to the box", Legs(true, 5, 0.4), 15, 0.85},
-		{"a pipe, straight", Straight(encounter.Header+2, 5), 25, 0.85},
-		{"a trench, straight", Straight(encounter.End, 8.5), 25.5 + 7.5, 0.85 * 0.85},
+		{"10 m of pipe", Legs(usual, false, 10, 0), 50, 0.85 * 0.85},
+		{"8 m of trench and 2 m of pipe", Legs(usual, true, 8, 2), 24 + 10, 0.85 * 0.85},
+		{"5 m of trench, to the box", Legs(usual, true, 5, 0.4), 15, 0.85},
+		{"a pipe, straight", Straight(usual, encounter.Header+2, 5), 25, 0.85},
+		{"a trench, straight", Straight(usual, encounter.End, 8.5), 25.5 + 7.5, 0.85 * 0.85},
 	} {
 		assert.InDelta(t, tt.minutes, tt.got.Minutes, 1e-12, tt.name)
 		assert.InDelta(t, tt.chance, tt.got.Chance, 1e-12, tt.name)

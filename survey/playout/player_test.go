@@ -30,7 +30,7 @@ var riser = depth.Depth{Mean: -2, Sigma: 0.2}
 // sought first. Nothing is in the way, and no hole is too shallow for any of them.
 func field(n int, sought int, parts []asbuilt.Part, d posterior.Draws) *encounter.Site {
 	d.N = n
-	s := &encounter.Site{N: n, Tools: []survey.Tool{spade}, Ground: encounter.NewGround(nil, nil, false),
+	s := &encounter.Site{N: n, Tools: []survey.Tool{spade}, Follow: survey.DefaultSettings().Following(), Ground: encounter.NewGround(nil, nil, false),
 		Depth: func(string, geo.Vec) (depth.Depth, bool) { return riser, true }}
 	s.Ground.SetOut = func(geo.Vec) encounter.Stake { return encounter.Stake{Sigma: 0.02} }
 	for i := range parts {

@@ -90,7 +90,7 @@ func (b *belief) followFrom(h *hole, met encounter.Outcome, draws []share, searc
 		}
 		sum, far = sum+s.w, far+s.w*goal.Dist(h.At)
 	}
-	l := playout.Straight(met, far/sum)
+	l := playout.Straight(b.Follow, met, far/sum)
 	return l.Minutes + b.expose + (1-l.Chance)*search
 }
 
@@ -126,7 +126,7 @@ func (b *belief) follow(met encounter.Outcome, radius float64, at func(i int32) 
 			p, _ := o.Met(int(i), &hole{At: v, Radius: radius})
 			y, ok := o.Way(int(i), v, goal)
 			if w := p * b.weight[i]; ok && w > 0 {
-				l := playout.Legs(trench, y.Along, y.Gap)
+				l := playout.Legs(b.Follow, trench, y.Along, y.Gap)
 				ways = append(ways, way{y, i, v, w})
 				sum, chance, minutes = sum+w, chance+w*l.Chance, minutes+w*l.Minutes
 				length, square = length+w*(y.Along+y.Gap), square+w*(y.Along+y.Gap)*(y.Along+y.Gap)

@@ -126,6 +126,16 @@ func TestNothingToFollow(t *testing.T) {
 			o.Clearance = 0.5
 			return opened(o)
 		}},
+		{"a crew that follows nothing", func() (*locate.Location, *posterior.Draws) {
+			loc, d := opened()
+			loc.Job.Settings.Follow = &survey.Following{Pipe: 5, Trench: 3, Loses: 1}
+			return loc, d
+		}},
+		{"a crew that takes long", func() (*locate.Location, *posterior.Draws) {
+			loc, d := opened()
+			loc.Job.Settings.Follow = &survey.Following{Pipe: 50, Trench: 40, Loses: 0}
+			return loc, d
+		}},
 		{"a lateral is sought", func() (*locate.Location, *posterior.Draws) {
 			loc, d := opened()
 			loc.Job.Settings.Seek = "L1"
