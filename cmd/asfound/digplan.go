@@ -73,6 +73,8 @@ func sayHoles(w io.Writer, l *locate.Location, p *probe.Plan, most int) {
 	switch {
 	case len(p.Holes) == 0:
 		fmt.Fprintf(w, "No hole is proposed for %s.\n", p.Seek)
+	case p.Follow != nil:
+		fmt.Fprintf(w, "To meet %s: %s if the %s is followed first; expect %.1f holes in all.\n\n", p.Seek, survey.Percent(p.Follow.Chance), p.Follow.Line(), p.ExpectedHoles)
 	case p.ExpectedHoles > float64(len(p.Holes)):
 		fmt.Fprintf(w, "To meet %s: %s with the next hole; these holes may not do.\n\n", p.Seek, survey.Percent(p.ChanceNext))
 	default:

@@ -107,8 +107,8 @@ var english = map[Code]sentence{
 	MetNothing: {says: "Met nothing down to the stop depth"},
 	Done:       {says: "Done. Log it."},
 	PlanAgain:  {says: "Log it and make a new plan."},
-	FollowLine: {says: "First follow the {line} from {hole} toward {clock}, {part} being at 12:00: {length:length} ± {within:length} to the {part2}, about {minutes:count} minutes, chance {chance:percent}. Where you come out, or lose it, log a hole, and log that you followed the {line} there."},
-	FollowOn:   {says: "Follow it toward {clock}, {part} being at 12:00: about {length:length} to the {part2}, {minutes:count} minutes. Log it."},
+	FollowLine: {says: "First follow the {line} from {hole} toward {clock} ({part} is at 12:00): {length:length} ± {within:length} to the {part2}, about {minutes:count} minutes, chance {chance:percent}. Where you come out, or lose it, log a hole, and log that you followed the {line} there."},
+	FollowOn:   {says: "Follow it toward {clock} ({part} is at 12:00): about {length:length} to the {part2}, {minutes:count} minutes. Log it."},
 
 	// Of the fit and the whole sheet.
 	MetOneOf:      {says: "{hole} ({reading}) is {parts:odds}"},

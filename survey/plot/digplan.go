@@ -63,6 +63,9 @@ func (d *digPlan) first() {
 	d.page.Text(chart.Text{Size: 20, Strong: true}, vec(d.area.X+16, d.y+6.5), chart.Cut(d.plan.Seek, d.area.W*0.4, 20, true))
 	if d.m.plan != nil && len(d.plan.Holes) > 0 {
 		says := survey.Percent(d.plan.ChanceNext) + " with the next hole"
+		if f := d.plan.Follow; f != nil {
+			says = survey.Percent(f.Chance) + " if the " + f.Line() + " is followed first"
+		}
 		if d.plan.ExpectedHoles > 0 && !math.IsInf(d.plan.ExpectedHoles, 0) {
 			says += fmt.Sprintf("; expect %.1f holes in all", d.plan.ExpectedHoles)
 		}

@@ -37,12 +37,16 @@ func (f *Follow) Finding() finding.Finding {
 	if f.Hole == "" {
 		return finding.FollowOn.New(finding.Word("clock", geo.Clock(f.Clock)), finding.Parts(f.Facing, f.Seek), finding.Number("length", f.Length), finding.Number("minutes", f.Minutes))
 	}
-	line := "pipe"
-	if f.Met == MetTrench {
-		line = "trench"
-	}
-	return finding.FollowLine.New(finding.Word("line", line), finding.Word("hole", f.Hole), finding.Word("clock", geo.Clock(f.Clock)), finding.Parts(f.Facing, f.Seek),
+	return finding.FollowLine.New(finding.Word("line", f.Line()), finding.Word("hole", f.Hole), finding.Word("clock", geo.Clock(f.Clock)), finding.Parts(f.Facing, f.Seek),
 		finding.Number("length", f.Length), finding.Number("within", geo.Between95*f.Sigma), finding.Number("minutes", f.Minutes), finding.Number("chance", f.Chance))
+}
+
+// Line names what is followed, for people.
+func (f *Follow) Line() string {
+	if f.Met == MetTrench {
+		return "trench"
+	}
+	return "pipe"
 }
 
 // face counts the direction of the line from the nearest landmark, which a crew at

@@ -62,7 +62,7 @@ func TestFollowByHand(t *testing.T) {
 	shovel, _ := survey.ToolNamed("shovel")
 	assert.InDelta(t, 45+shovel.Minutes(1), f.Minutes, 1.5)
 	says := f.Finding().Says(geo.Metre)
-	assert.Contains(t, says, "follow the trench from H1 toward 9:00, C being at 12:00")
+	assert.Contains(t, says, "follow the trench from H1 toward 9:00 (C is at 12:00)")
 	assert.NotEmpty(t, plan.Holes, "what to dig where it is lost")
 }
 
