@@ -72,6 +72,9 @@ func (d *digPlan) first() {
 		d.page.Text(chart.Text{Size: 10, Align: chart.Right}, vec(d.area.X+d.area.W, d.y+5.5), says)
 	}
 	d.y += 10
+	if f := d.plan.Follow; f != nil && d.m.plan != nil {
+		d.framed(13, true, d.m.says(f.Finding())+" "+strings.Join(finding.Sentences(f.Cautions, d.unit()), " "))
+	}
 	if d.m.plan == nil || len(d.plan.Holes) == 0 {
 		says := "No hole is proposed. " + d.remark()
 		if d.m.plan == nil {
@@ -79,9 +82,6 @@ func (d *digPlan) first() {
 		}
 		d.framed(13, true, says)
 	} else {
-		if f := d.plan.Follow; f != nil {
-			d.framed(13, true, d.m.says(f.Finding())+" "+strings.Join(finding.Sentences(f.Cautions, d.unit()), " "))
-		}
 		d.next(&d.plan.Holes[0])
 	}
 	d.sketchMap()
@@ -91,7 +91,14 @@ func (d *digPlan) first() {
 func (d *digPlan) next(h *probe.Proposal) {
 	top, x, w := d.y, d.area.X, d.area.W
 	split := x + w*0.62
-	d.page.Text(chart.Text{Size: 11, Strong: true}, vec(x+3, top+6), map[bool]string{true: "NEXT SLOT: its first end, measure from", false: "NEXT HOLE: measure from"}[isSlot(h)])
+	head := "NEXT HOLE: measure from"
+	switch {
+	case isSlot(h):
+		head = "NEXT SLOT: its first end, measure from"
+	case d.plan.Follow != nil:
+		head = "NEXT HOLE, if the " + d.plan.Follow.Line() + " is lost: measure from"
+	}
+	d.page.Text(chart.Text{Size: 11, Strong: true}, vec(x+3, top+6), head)
 	y := top + 8
 	for i, t := range h.Ties {
 		size := 26.0
