@@ -43,8 +43,11 @@ func TestPapers(t *testing.T) {
 			require.NoError(t, err)
 			text := write(t, name+"-digplan.pdf", dig)
 			if text != "" && solved.Doubtful == nil {
-				for _, want := range []string{"Sought box", "NEXT HOLE: measure from", "STOP AT", "nothing down to there: call it empty", "each if those before it came up empty", "Met what", "811"} {
+				for _, want := range []string{"Sought box", "NEXT HOLE", "STOP AT", "nothing down to there: call it empty", "each if those before it came up empty", "Met what", "811"} {
 					assert.Contains(t, text, want)
+				}
+				if plan.Follow != nil {
+					assert.Contains(t, text, plan.Follow.Finding().Says(job.Settings.Unit))
 				}
 			}
 			rec, err := plot.RecordSheet(loc, record.New(loc), opt)
