@@ -68,6 +68,26 @@ func (g *Ground) Clear(v geo.Vec, radius, sigma float64) bool {
 	return true
 }
 
+// Passable reports whether a line may be followed from place to place: whether the
+// ground between them may be opened, every half a metre. Nobody follows one for a
+// kilometre.
+func (g *Ground) Passable(places ...geo.Vec) bool {
+	const step, most = 0.5, 1000.0 // metres
+	for k := 1; k < len(places); k++ {
+		d := places[k].Dist(places[k-1])
+		if !(d < most) {
+			return false
+		}
+		n := int(math.Ceil(d/step)) + 1
+		for j := range n + 1 {
+			if !g.Clear(places[k-1].Lerp(places[k], float64(j)/float64(n)), 0, 0) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
 // Sigma returns the standard deviation in metres of the position of a hole that is
 // set out at v.
 func (g *Ground) Sigma(v geo.Vec) float64 { return g.SetOut(v).off() }

@@ -106,3 +106,26 @@ func TestAllowed(t *testing.T) {
 	_, ok = g.Allowed(geo.Vec{X: 2}, 0.15)
 	assert.False(t, ok, "a tape as it is rounded would put it by the pipe")
 }
+
+// A line of 10 m past a gas line that wants 0.6 m: it may be followed beside it, and
+// not across it or along it; nor to nowhere.
+func TestPassable(t *testing.T) {
+	gas := Surrounding{Part: "gas", Kind: asbuilt.Utility, Clearance: 0.6, Shapes: []geo.Outline{{Vertices: []geo.Vec{{X: 5, Y: -20}, {X: 5, Y: 20}}}}}
+	g := NewGround([]Surrounding{gas}, nil, false)
+	for _, tt := range []struct {
+		places []geo.Vec
+		want   bool
+	}{
+		{[]geo.Vec{{X: 0}, {X: 4.2}}, true},
+		{[]geo.Vec{{X: 0}, {X: 4.5}}, false},
+		{[]geo.Vec{{X: 0}, {X: 10}}, false},
+		{[]geo.Vec{{X: 4, Y: -9}, {X: 4, Y: 9}}, true},
+		{[]geo.Vec{{X: 4.5, Y: -9}, {X: 4.5, Y: 9}}, false},
+		{[]geo.Vec{{X: 0}, {X: 3}, {X: 3, Y: 5}, {X: 8, Y: 5}}, false},
+		{[]geo.Vec{{X: 0}, {X: math.NaN()}}, false},
+		{[]geo.Vec{{X: 0}, {X: -1e9}}, false},
+		{[]geo.Vec{{X: 1}, {X: 1}}, true},
+	} {
+		assert.Equal(t, tt.want, g.Passable(tt.places...), "%v", tt.places)
+	}
+}

@@ -101,13 +101,17 @@ func (p *player) worthwhile(b belief, h *hole, m encounter.Outcome) bool {
 	if !Leads(h, m) || len(b) == 0 {
 		return false
 	}
-	far := 0.0
+	far, there := 0.0, geo.Vec{}
 	for _, q := range b {
 		goal, ok := Goal(p.Site, q.draw)
 		if !ok {
 			return false
 		}
-		far += q.weight * goal.Add(q.shift).Dist(h.At)
+		goal = goal.Add(q.shift)
+		far, there = far+q.weight*goal.Dist(h.At), there.Add(goal.Scale(q.weight))
+	}
+	if !p.Ground.Passable(h.At, there) {
+		return false
 	}
 	try := Straight(p.Follow, m, far)
 	return try.Minutes+p.exposing(h) < try.Chance*p.tool.Minutes(h.Stop)*CostToGo(p.newSearch(b).holes(b.weights()))

@@ -90,6 +90,15 @@ func TestPlaysFollowATrench(t *testing.T) {
 	}
 	assert.InDelta(t, 3*12.5+5*1.5+2*spade.Minutes(0), minutes, 1.5)
 
+	// Past a gas line nothing is followed.
+	s := west(3000, testsite.Trench("L1", 0.9, geo.Vec{}, geo.Vec{}))
+	out := s.Ground.SetOut
+	s.Ground = encounter.NewGround([]encounter.Surrounding{{Part: "gas", Kind: asbuilt.Utility, Clearance: 0.6,
+		Shapes: []geo.Outline{{Vertices: []geo.Vec{{X: -5, Y: -20}, {X: -5, Y: 20}}}}}}, nil, false)
+	s.Ground.SetOut = out
+	barred := Play(s, first(), Options{Plays: 100})
+	assert.Less(t, barred.Count[1], 15)
+
 	alone := Play(west(3000), first(), Options{Plays: 100})
 	assert.Less(t, alone.Count[1], 15)
 }

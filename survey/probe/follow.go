@@ -164,21 +164,7 @@ func (b *belief) follow(met encounter.Outcome, radius float64, at func(i int32) 
 	if c, ok := practice.Deep(deep, b.loc.Job.Settings.EntryDepth); ok {
 		f.Cautions = append(f.Cautions, c)
 	}
-	return f, f.face(b.loc) && b.passable(best.from, best.from.Add(best.Toward.Scale(best.Along)), goal)
-}
-
-// passable reports whether the ground between places may be dug.
-func (b *belief) passable(places ...geo.Vec) bool {
-	const step = 0.5 // metres
-	for k := 1; k < len(places); k++ {
-		n := int(math.Ceil(places[k].Dist(places[k-1])/step)) + 1
-		for j := range n {
-			if !b.Ground.Clear(places[k-1].Lerp(places[k], float64(j)/float64(n)), 0, 0) {
-				return false
-			}
-		}
-	}
-	return true
+	return f, f.face(b.loc) && b.Ground.Passable(best.from, best.from.Add(best.Toward.Scale(best.Along)), goal)
 }
 
 // lineMet returns what kind of line a hole of the log has met.

@@ -11,6 +11,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/survey"
 	"asfound/survey/encounter"
 	"asfound/survey/fit"
 	"asfound/survey/locate"
@@ -97,6 +98,7 @@ func TestNeverDigsWhereThePlanForbids(t *testing.T) {
 			Now: []geo.Outline{{Vertices: []geo.Vec{at.Sub(way.Scale(40)), at.Add(way.Scale(40))}}}}
 		well := locate.Outline{Part: "W", Kind: asbuilt.Well, Now: []geo.Outline{{Vertices: []geo.Vec{near("well")}}}}
 		loc.Outlines = append(loc.Outlines, gas, well)
+		loc.Job.Settings.Follow = &survey.Following{Loses: 1} // so that there is more to dig
 		plan, err := probe.Options{Holes: 1, Levels: -1, Plays: -1}.Plan(loc, draws)
 		if err != nil {
 			t.Fatal(err)
