@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
+	"path"
 	"strings"
 
 	"asfound/asbuilt"
@@ -22,16 +23,27 @@ type Job struct {
 	Settings json.RawMessage `json:"settings,omitempty" jsonschema:"type=object,nullable"`
 	// The rows of readings.csv by column, in the order of the log.
 	Rows []map[string]string `json:"rows,omitempty"`
+	// The names of the files that are kept with the job, or are about to be.
+	Files []string `json:"files,omitempty"`
 }
 
 // JobOf returns a job of the store as a request has it.
-func JobOf(j *entry.Job) Job { return Job{j.Sketch, j.Settings, j.Rows} }
+func JobOf(j *entry.Job) Job {
+	out := Job{Sketch: j.Sketch, Settings: j.Settings, Rows: j.Rows}
+	for _, f := range j.Files {
+		out.Files = append(out.Files, f.Name)
+	}
+	return out
+}
 
 // read reads a job without the rows that have problems, and says what they are:
 // another phone's mistake must not take the plan from a crew in the field. The
 // job is nil where the sketch or the settings are at fault.
 func (j *Job) read() (*survey.Job, []answer.Problem) {
 	stored := entry.Job{Sketch: given(j.Sketch), Settings: given(j.Settings), Rows: j.named()}
+	for _, name := range j.Files {
+		stored.Files = append(stored.Files, entry.File{Name: path.Clean(name)})
+	}
 	job, problems := stored.Read()
 	return job, problemsOf(problems)
 }

@@ -382,6 +382,8 @@ export interface Job {
   settings?: object | null;
   /** The rows of readings.csv by column, in the order of the log. */
   rows?: Record<string, string>[];
+  /** The names of the files that are kept with the job, or are about to be. */
+  files?: string[];
 }
 
 /** JobSummary is a job as a list has it. */

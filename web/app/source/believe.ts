@@ -27,7 +27,7 @@ export interface Believed {
 }
 
 /** The request of a stage. */
-export const asked = (job: Job) => ({ sketch: job.sketch, settings: job.settings, rows: job.rows });
+export const asked = (job: Job) => ({ sketch: job.sketch, settings: job.settings, rows: job.rows, files: job.files.map((f) => f.name) });
 
 const count = (job: Job) => job.rows.length - 2 * voided(job.rows).size;
 

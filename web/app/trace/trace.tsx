@@ -170,7 +170,8 @@ export function Trace(p: TraceProps) {
     setSaving(true);
     setRefused([]);
     try {
-      const problems = await p.stage("check", { job: { sketch, settings: { unit: p.unit }, rows: [] } }).then((c) => c.problems, () => []); // no engine: only our own findings are shown
+      // The scan is kept with the job already, or is about to be.
+      const problems = await p.stage("check", { job: { sketch, settings: { unit: p.unit }, rows: [], files: sketch.sketch.scan ? [sketch.sketch.scan] : [] } }).then((c) => c.problems, () => []); // no engine: only our own findings are shown
       const bad = problems.filter((q) => !q.file || q.file === "sketch.geojson");
       if (bad.length) {
         setRefused(bad.map((q) => q.says));
