@@ -1,6 +1,6 @@
 // The features of the map, a list for each layer, from what is believed.
 import { Circle, Feature, Geometry, LineString, Point, Polygon, Style, type StyleFunction } from "../vendor/ol.js";
-import type { Belief, BeliefOutline, DigPlan, Shape, Spot, Vertex } from "./answer";
+import type { Belief, BeliefOutline, DigPlan, Follow, Shape, Spot, Vertex } from "./answer";
 import * as ink from "./ink";
 import { ellipse, strip } from "./shapes";
 import { tape, type Unit } from "./units";
@@ -110,8 +110,22 @@ export function holes(b: Belief, plan: DigPlan | null, unit: Unit): Marks {
     const sign = h.result === "found" ? [ink.met] : h.result === "empty" ? ink.empty : [ink.stake];
     out.push(mark(at, [...sign, ink.label(words, ink.colours.hole, 20)], `hole ${h.id}`));
   }
-  if (first) out.push(mark(new Point([first.east, first.north]), [...ink.next, ink.label("dig here", ink.colours.next, 30, 0, 15, true)], "next"));
+  const way = plan?.follow && following(b, plan.follow);
+  if (way) {
+    out.push(mark(way, ink.followLine, "next"));
+    out.push(mark(new Point(way.getCoordinateAt(0.5)), ink.label("follow", ink.colours.next, 0, 0, 15, true), "next"));
+  }
+  if (first) out.push(mark(new Point([first.east, first.north]), [...ink.next, ink.label(way ? "if lost, dig here" : "dig here", ink.colours.next, 30, 0, 15, true)], "next"));
   return out;
+}
+
+/** The way to follow a line from the hole that opened it, straight, as it is told: from a landmark round the clock. */
+function following(b: Belief, f: Follow): LineString | undefined {
+  const hole = b.holes.find((h) => h.id === f.hole);
+  const facing = b.spots.find((s) => s.part === f.facing);
+  if (!hole || !facing) return undefined;
+  const a = Math.atan2(facing.east - hole.east, facing.north - hole.north) + (f.runs * Math.PI) / 180;
+  return new LineString([[hole.east, hole.north], [hole.east + f.length * Math.sin(a), hole.north + f.length * Math.cos(a)]]);
 }
 
 /** Where this device is, with the circle that holds it 95 % of the time. */

@@ -66,6 +66,7 @@ export const boxMark = (state: State) =>
   new Style({ image: new RegularShape({ declutterMode: "none", points: 4, angle: Math.PI / 4, radius: 11, fill: new Fill({ color: "#ffffff" }), stroke: new Stroke({ color: colours.part, width: 4, lineDash: dashes[state] && [4, 3] }) }) });
 
 export const tapeLine = line(colours.next, 2, [1, 5]);
+export const followLine = line(colours.next, 5, [12, 7]);
 
 export const me = new Style({ image: new CircleStyle({ declutterMode: "none", radius: 8, fill: new Fill({ color: colours.me }), stroke: new Stroke({ color: "#ffffff", width: 3 }) }) });
 export const around = new Style({ fill: new Fill({ color: "rgba(10, 60, 140, 0.10)" }), stroke: new Stroke({ color: colours.me, width: 2 }) });
