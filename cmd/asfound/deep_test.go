@@ -93,7 +93,7 @@ func TestDeepHolesCarryTheirCaution(t *testing.T) {
 			all[says]++
 		}
 		all[caution(&plan.Holes[0])]++ // the first page
-		all[follow]++ // over it
+		all[follow]++                  // over it
 		delete(all, "")
 		for says, n := range all {
 			if got := strings.Count(paper, says); got != n {
