@@ -129,6 +129,11 @@ func deepPlan(t *rapid.T) (*locate.Location, *probe.Plan) {
 		machine, _ := survey.ToolNamed("excavator")
 		set.Tools = []survey.Tool{machine}
 	}
+	if rapid.Bool().Draw(t, "deep") {
+		for i := range s.Job.Sketch.Parts {
+			s.Job.Sketch.Parts[i].Cover = &geo.Length{Metres: 1.5, Unit: geo.Metre}
+		}
+	}
 	solved, err := fit.Solve(s.Job)
 	if err != nil {
 		t.Fatal(err)
