@@ -55,6 +55,15 @@ func (s *Sketch) Part(id string) *Part {
 	return nil
 }
 
+// KindOf returns the kind of part that a target names, by the id of a part or by
+// the kind.
+func (s *Sketch) KindOf(target string) Kind {
+	if p := s.Part(target); p != nil {
+		return p.Kind
+	}
+	return Kind(target)
+}
+
 // BoxOf returns the box that feeds lateral p: the one it names, else the one
 // drawn nearest to its start. It is nil where p is no lateral or there is no
 // such box.

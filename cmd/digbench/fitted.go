@@ -1,9 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"asfound/asbuilt"
 	"asfound/geo"
@@ -111,28 +113,24 @@ func (f *fitted) log(a answer, h hole) {
 		}
 	}
 	log(&f.job, r)
-	corners := f.site.lot.corners
-	third, near := -1, 0.0
-	for i, c := range corners {
-		if d := c.Dist(a.at); i != h.from[0] && i != h.from[1] && (third < 0 || d < near) {
-			third, near = i, d
-		}
-	}
+	third := slices.DeleteFunc(f.nearest(a.at), func(i int) bool { return i == h.from[0] || i == h.from[1] })[0]
 	for _, i := range []int{h.from[0], h.from[1], third} {
-		tape(f.rng, &f.job, mark(i), name, corners[i], a.at)
+		tape(f.rng, &f.job, mark(i), name, f.site.lot.corners[i], a.at)
 	}
+}
+
+// nearest returns the corners of the house, the nearest to a place first.
+func (f *fitted) nearest(v geo.Vec) []int {
+	order, corners := []int{0, 1, 2, 3}, f.site.lot.corners
+	slices.SortStableFunc(order, func(i, k int) int { return cmp.Compare(corners[i].Dist(v), corners[k].Dist(v)) })
+	return order
 }
 
 // direct writes down which way a line runs, as a crew reads it off the face of a
 // clock whose 12 is the nearest corner of the house: to the half hour, some degrees
 // off, and once in twenty counted the wrong way round. Of a pipe it sees the slope.
 func (f *fitted) direct(r *survey.Reading, a answer) {
-	to := 0
-	for i, c := range f.site.lot.corners {
-		if c.Dist(a.at) < f.site.lot.corners[to].Dist(a.at) {
-			to = i
-		}
-	}
+	to := f.nearest(a.at)[0]
 	angle := geo.Bearing(geo.Vec{}, a.runs).Degrees() - geo.Bearing(a.at, f.site.lot.corners[to]).Degrees() + 4*f.rng.NormFloat64()
 	if f.rng.Float64() < 0.05 {
 		angle = -angle

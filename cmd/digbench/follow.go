@@ -15,39 +15,26 @@ import (
 const losesLine = 0.15
 
 // follow follows the line that a hole has met, the way that a crew was told, and
-// opens what it comes to: the box, an end of the line, or the place where it is
-// lost.
+// opens what it comes to: the box, an end of the line, or the place between where it
+// is lost.
 func (g *game) follow(from answer, toward geo.Vec) answer {
-	up := toward.Dot(from.runs) < 0 // against the water
+	line := g.lot.headers[from.part] // the effluent pipe comes first, and runs to the box
 	if from.met == asbuilt.Lateral {
-		line := g.lot.laterals[from.part]
-		if g.rng.Float64() < losesLine {
-			return g.lost(from, line, up)
-		}
-		if !up {
-			return g.open(line[len(line)-1], 9)
-		}
-		// Past its near end the pipe goes on to the box.
-		return g.follow(answer{at: line[0], met: asbuilt.Header, part: from.part + 1, runs: course(g.lot.headers[from.part+1], line[0])}, g.lot.box.Sub(line[0]))
+		line = g.lot.laterals[from.part]
 	}
-	line := g.lot.headers[from.part]
-	if g.rng.Float64() < losesLine {
-		return g.lost(from, line, up)
-	}
-	end := line[len(line)-1] // the effluent pipe comes first, and runs to the box
-	if up {
-		end = line[0]
-	}
-	return g.open(end, 9)
-}
-
-// lost opens a line somewhere between a hole and its end.
-func (g *game) lost(from answer, line []geo.Vec, up bool) answer {
+	up := toward.Dot(from.runs) < 0 // against the water
 	end := line[len(line)-1]
 	if up {
 		end = line[0]
 	}
-	return g.open(from.at.Lerp(end, g.rng.Float64()), 9)
+	switch {
+	case g.rng.Float64() < losesLine:
+		return g.open(from.at.Lerp(end, g.rng.Float64()), 9)
+	case up && from.met == asbuilt.Lateral: // past its near end the pipe goes on to the box
+		pipe := from.part + 1
+		return g.follow(answer{at: end, met: asbuilt.Header, part: pipe, runs: course(g.lot.headers[pipe], end)}, g.lot.box.Sub(end))
+	}
+	return g.open(end, 9)
 }
 
 // follow does what a plan says of a line to follow, and logs it.
@@ -67,16 +54,4 @@ func (f *fitted) follow(loc *locate.Location, p *probe.Follow) error {
 	f.log(met, h)
 	log(&f.job, survey.Reading{Kind: survey.Followed, From: p.Hole, To: fmt.Sprintf("P%d", len(f.game.holes)), Target: string(from.met)})
 	return nil
-}
-
-// nearest returns the corners of the house by how near they are to a place.
-func (f *fitted) nearest(v geo.Vec) (order [4]int) {
-	order = [4]int{0, 1, 2, 3}
-	c := f.site.lot.corners
-	for i := range order {
-		for k := i; k > 0 && c[order[k]].Dist(v) < c[order[k-1]].Dist(v); k-- {
-			order[k], order[k-1] = order[k-1], order[k]
-		}
-	}
-	return order
 }

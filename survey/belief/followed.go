@@ -67,7 +67,7 @@ type follower struct {
 // own says of that hole is evidence without it; where there is none, a line of the
 // target lies there.
 func newFollower(l *learner, job *survey.Job, live []survey.Reading, r *survey.Reading) *follower {
-	f := &follower{learner: l, job: job, live: live, kind: kindOf(job.Sketch, r.Target), astray: 1}
+	f := &follower{learner: l, job: job, live: live, kind: job.Sketch.KindOf(r.Target), astray: 1}
 	var lines []line
 	for i := range job.Sketch.Parts {
 		if p := &job.Sketch.Parts[i]; p.Kind == f.kind && len(l.post.PlacesOfLine(p.ID)) > 1 {
@@ -91,14 +91,6 @@ func newFollower(l *learner, job *survey.Job, live []survey.Reading, r *survey.R
 	return f
 }
 
-// kindOf returns the kind of part that a target names.
-func kindOf(sketch *asbuilt.Sketch, target string) asbuilt.Kind {
-	if p := sketch.Part(target); p != nil {
-		return p.Kind
-	}
-	return asbuilt.Kind(target)
-}
-
 // among returns which of the lines a target names.
 func (f *follower) among(target string) []bool {
 	may := make([]bool, len(f.ids))
@@ -113,7 +105,7 @@ func (f *follower) among(target string) []bool {
 func (f *follower) follow(left []survey.Reading, taken map[string]bool) []survey.Reading {
 	for {
 		next := slices.IndexFunc(left, func(r survey.Reading) bool {
-			return kindOf(f.job.Sketch, r.Target) == f.kind && (f.number(r.From) >= 0 || f.number(r.To) >= 0)
+			return f.job.Sketch.KindOf(r.Target) == f.kind && (f.number(r.From) >= 0 || f.number(r.To) >= 0)
 		})
 		if next < 0 {
 			return left
@@ -182,7 +174,7 @@ func (f *follower) stop(name string, may []bool) (s stop, met *survey.Reading) {
 			continue
 		}
 		s.radius = f.job.HoleRadius(r)
-		if kindOf(f.job.Sketch, r.Target) == f.kind {
+		if f.job.Sketch.KindOf(r.Target) == f.kind {
 			s.may = f.among(r.Target)
 			if len(f.lines(f.job, r)) > 0 {
 				s.agrees = f.direction(r)

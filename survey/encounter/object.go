@@ -28,7 +28,6 @@ type Object struct {
 type piece struct {
 	a, u        []geo.Vec // where it begins, unit vector along it
 	long        []float64 // metres; below 0 where the draw has no such segment
-	sector      []uint8   // in which it runs
 	first, last bool      // of the line
 }
 
@@ -79,13 +78,12 @@ func pieces(lines [][]geo.Vec, n int) (all []piece) {
 		most = max(most, len(l))
 	}
 	for k := 1; k < most; k++ {
-		p := piece{make([]geo.Vec, n), make([]geo.Vec, n), make([]float64, n), make([]uint8, n), k == 1, k == most-1}
+		p := piece{make([]geo.Vec, n), make([]geo.Vec, n), make([]float64, n), k == 1, k == most-1}
 		for i, l := range lines {
 			p.long[i] = -1
 			if k < len(l) && l[k-1].Finite() && l[k].Finite() {
 				p.a[i], p.long[i] = l[k-1], l[k-1].Dist(l[k])
 				p.u[i] = l[k].Sub(l[k-1]).Unit()
-				p.sector[i] = sector(p.u[i])
 			}
 		}
 		all = append(all, p)

@@ -43,11 +43,11 @@ func (m Outcome) Kind() Outcome {
 // Line reports whether a line was met.
 func (m Outcome) Line() bool { return m >= Trench && m < Other }
 
-// sector returns the sector in which a direction lies, from the east on
-// anticlockwise, either way along it being the same.
-func sector(u geo.Vec) uint8 {
+// sector returns the number of the sector in which a direction lies, from the east
+// on anticlockwise, either way along it being the same.
+func sector(u geo.Vec) Outcome {
 	half := math.Atan2(u.Y, u.X) / math.Pi // of a turn: −1 to 1
-	return uint8(int(math.Floor((half+1)*Sectors)) % Sectors)
+	return Outcome(int(math.Floor((half+1)*Sectors)) % Sectors)
 }
 
 // Outcome returns what it is to meet an object, at an end of its line or, for an

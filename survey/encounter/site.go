@@ -70,7 +70,7 @@ func (o *Object) met(i int, h *Hole, out float64) (chance float64, m Outcome) {
 		return 0, None
 	}
 	if m = o.Outcome(spot); m == Header {
-		m += Outcome(o.pieces[piece].sector[i])
+		m += sector(o.pieces[piece].u[i])
 	}
 	return Within(in, out), m
 }

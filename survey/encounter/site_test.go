@@ -217,7 +217,7 @@ func TestSectors(t *testing.T) {
 	for _, tt := range []struct {
 		name string
 		to   geo.Vec
-		want uint8
+		want Outcome
 	}{
 		{"east", geo.Vec{X: 1, Y: 0.01}, 0}, {"east-north-east", geo.Vec{X: 1, Y: 0.9}, 0}, {"north-east and a little", geo.Vec{X: d, Y: d + 0.01}, 1},
 		{"north", geo.Vec{X: 0.01, Y: 1}, 1}, {"north-west", geo.Vec{X: -d - 0.01, Y: d}, 3}, {"west", geo.Vec{X: -1, Y: -0.01}, 0},

@@ -125,10 +125,7 @@ func (l *Log) expected(d *drawing.Drawing, r *survey.Reading, e Explanation) (v 
 
 // kindOf returns what a reading says was met.
 func (l *Log) kindOf(r *survey.Reading) asbuilt.Kind {
-	if p := l.Job.Sketch.Part(r.Target); p != nil {
-		return p.Kind
-	}
-	return asbuilt.Kind(r.Target)
+	return l.Job.Sketch.KindOf(r.Target)
 }
 
 // MayBe returns the parts of the kind that a hole met where its reading does

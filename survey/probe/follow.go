@@ -155,7 +155,7 @@ func (b *belief) follow(met encounter.Outcome, radius float64, at func(i int32) 
 			best = &ways[k]
 		}
 	}
-	f.Minutes = (1+wrong)*minutes/sum + b.exposing()
+	f.Minutes = (1+wrong)*minutes/sum + b.expose
 	goal, _ := playout.Goal(b.Site, int(best.draw))
 	deep := 0.0 // not known
 	if d, ok := b.DepthAt(0, goal); ok {
@@ -169,11 +169,7 @@ func (b *belief) follow(met encounter.Outcome, radius float64, at func(i int32) 
 
 // lineMet returns what kind of line a hole of the log has met.
 func (b *belief) lineMet(h *locate.Hole) (met encounter.Outcome, ok bool) {
-	kind := asbuilt.Kind(h.Met)
-	if p := b.loc.Job.Sketch.Part(h.Met); p != nil {
-		kind = p.Kind
-	}
-	switch kind {
+	switch b.loc.Job.Sketch.KindOf(h.Met) {
 	case asbuilt.Lateral:
 		return encounter.Trench, true
 	case asbuilt.Header:
@@ -183,12 +179,12 @@ func (b *belief) lineMet(h *locate.Hole) (met encounter.Outcome, ok bool) {
 }
 
 // followNew returns the line to be followed that a hole has just met, where that
-// costs less than a hole does; nil where it does not.
-func (b *belief) followNew(h *hole, met int, instead choice, ok bool) *Follow {
-	if m := encounter.Outcome(met); !ok || !playout.Leads(h, m) {
+// costs less than another hole does; nil where it does not.
+func (b *belief) followNew(h *hole, met encounter.Outcome, instead choice) *Follow {
+	if !playout.Leads(h, met) {
 		return nil
 	}
-	f, ok := b.follow(encounter.Outcome(met), h.Radius, func(int32) geo.Vec { return h.At })
+	f, ok := b.follow(met, h.Radius, func(int32) geo.Vec { return h.At })
 	if !ok || !f.before(instead) {
 		return nil
 	}

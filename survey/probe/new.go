@@ -104,8 +104,10 @@ func (b *belief) fill(plan *Plan, o Options) {
 		left *= 1 - c.chance
 	}
 	c, ok := b.best(o.Greedy, full)
-	if f := b.followOpen(); f != nil && !o.Greedy && (!ok || f.before(c)) {
-		plan.Follow = f
+	if !o.Greedy {
+		if f := b.followOpen(); f != nil && (!ok || f.before(c)) {
+			plan.Follow = f
+		}
 	}
 	if ok {
 		take(c)

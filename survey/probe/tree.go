@@ -55,7 +55,9 @@ func (b *belief) step(c choice, path string, level int, chance float64, o Option
 				if !b.rest() {
 					return s
 				}
-				br.Follow = next.followNew(&c.hole, m, n, ok && !o.Greedy)
+				if ok && !o.Greedy {
+					br.Follow = next.followNew(&c.hole, encounter.Outcome(m), n)
+				}
 				if ok && br.Follow == nil {
 					br.Next = next.step(n, path+string(letter), level+1, chance*br.Chance, o)
 					letter++
