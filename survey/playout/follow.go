@@ -56,39 +56,20 @@ func Leads(h *encounter.Hole, met encounter.Outcome) bool {
 // exposing returns the minutes of opening what is sought, as deep as a hole.
 func (p *player) exposing(h *hole) float64 { return p.tool.Minutes(practice.MetDepth * h.Stop) }
 
-// follow lets truths follow the line that a hole has met, where the belief after it
-// says that this saves time, and returns those that lost it. dug is the number of
-// holes so far; what is sought, or the place where the line is lost, is one more.
-func (p *player) follow(b belief, h *hole, m encounter.Outcome, truths []*truth, dug int) (lost []*truth) {
-	if !p.worthwhile(b, h, m) {
-		return truths
-	}
+// follow lets truths follow a line, and returns those that lost it. way says what
+// that takes each, and opening the minutes of opening what is sought in addition. dug
+// is the number of holes so far; what is sought, or the place where the line is lost,
+// is one more.
+func (p *player) follow(truths []*truth, dug int, opening float64, way func(*truth) Try) (lost []*truth) {
 	var found []*truth
 	for _, t := range truths {
-		try := p.way(t.draw, h, m)
+		try := way(t)
 		if t.rng.Float64() < try.Chance {
-			t.minutes += try.Minutes + p.exposing(h)
+			t.minutes += try.Minutes + opening
 			found = append(found, t)
 			continue
 		}
 		t.minutes += try.Minutes / 2 // lost anywhere on the way
-		lost = append(lost, t)
-	}
-	p.end(found, min(dug+1, Most), true)
-	return lost
-}
-
-// try lets truths follow the line of a step before its hole is dug, in minutes that
-// include opening what is sought, and returns those that lost it.
-func (p *player) try(step *Step, truths []*truth, dug int) (lost []*truth) {
-	var found []*truth
-	for _, t := range truths {
-		if t.rng.Float64() < step.First.Chance {
-			t.minutes += step.First.Minutes
-			found = append(found, t)
-			continue
-		}
-		t.minutes += step.First.Minutes / 2
 		lost = append(lost, t)
 	}
 	p.end(found, min(dug+1, Most), true)

@@ -14,7 +14,7 @@ const Most = 60
 // Step is a hole of a plan and the one after each thing that it may meet; nil
 // where the plan ends.
 type Step struct {
-	First *Try // a line that is followed before the hole is dug; nil: none is
+	First *Try // a line that is followed before the hole is dug, opening what is sought included; nil: none is
 	Hole  encounter.Hole
 	Next  [encounter.Outcomes]*Step
 }
@@ -136,7 +136,7 @@ func (p *player) play(b belief, truths []*truth, dug int, step *Step) {
 		}
 	}
 	if step != nil && step.First != nil {
-		truths = p.try(step, truths, dug)
+		truths = p.follow(truths, dug, 0, func(*truth) Try { return *step.First })
 		dug++
 	}
 	if p.options.Watch != nil {
@@ -164,8 +164,9 @@ func (p *player) play(b belief, truths []*truth, dug int, step *Step) {
 			}
 			rng := rand.New(rand.NewPCG(node<<8|uint64(m), 2))
 			after, left, holes := p.after(b, &h, m, rng), groups[m], dug+1
-			if next == nil {
-				if left = p.follow(after, &h, m, left, holes); len(left) < len(groups[m]) {
+			if next == nil && p.worthwhile(after, &h, m) {
+				left = p.follow(left, holes, p.exposing(&h), func(t *truth) Try { return p.way(t.draw, &h, m) })
+				if len(left) < len(groups[m]) {
 					holes++ // the place where the line was lost
 				}
 			}
