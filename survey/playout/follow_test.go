@@ -3,6 +3,7 @@ package playout
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -59,15 +60,19 @@ func TestPlaysFollowALineFirst(t *testing.T) {
 }
 
 // west is a box 14 m west of the origin, 3 m more or less and 20° to either side,
-// with a trench from 1.5 m beside it past the origin.
-func west(n int, parts ...asbuilt.Part) *encounter.Site {
+// with a trench from 1.5 m beside it past the origin. In the first draw, which is the
+// first truth, it goes about by another place, if one is given.
+func west(n int, about geo.Vec, parts ...asbuilt.Part) *encounter.Site {
 	r := rand.New(rand.NewPCG(9, 9))
 	var box []geo.Vec
 	var line [][]geo.Vec
-	for range n {
+	for i := range n {
 		u := geo.Vec{X: -1}.Rotate(geo.Degrees(20 * r.NormFloat64()))
 		v := u.Scale(14 + 3*r.NormFloat64())
 		box, line = append(box, v), append(line, []geo.Vec{v.Sub(u.Scale(1.5)), v.Sub(u.Scale(30))})
+		if i == 0 && about != (geo.Vec{}) {
+			line[0] = slices.Insert(line[0], 1, about, geo.Vec{X: -1})
+		}
 	}
 	return field(n, 1, append([]asbuilt.Part{testsite.Box("box", 0.6, 0, 0)}, parts...), posterior.Draws{
 		Spots: map[asbuilt.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: box}, Lines: map[string][][]geo.Vec{"L1": line}})
@@ -78,7 +83,7 @@ func west(n int, parts ...asbuilt.Part) *encounter.Site {
 // there is no trench hardly any second hole meets it.
 func TestPlaysFollowATrench(t *testing.T) {
 	first := func() *Step { return &Step{Hole: encounter.Hole{Tool: &spade, Radius: 0.15, Sigma: 0.02}} }
-	r := Play(west(3000, testsite.Trench("L1", 0.9, geo.Vec{}, geo.Vec{})), first(), Options{Plays: 600})
+	r := Play(west(3000, geo.Vec{}, testsite.Trench("L1", 0.9, geo.Vec{}, geo.Vec{})), first(), Options{Plays: 600})
 	require.Greater(t, len(r.Count), 2)
 	assert.Zero(t, r.Count[0])
 	assert.InDelta(t, math.Pow(0.85, 14.0/5)*600, r.Count[1], 4*12)
@@ -91,7 +96,7 @@ func TestPlaysFollowATrench(t *testing.T) {
 	assert.InDelta(t, 3*12.5+5*1.5+2*spade.Minutes(0), minutes, 1.5)
 
 	// Past a gas line nothing is followed.
-	s := west(3000, testsite.Trench("L1", 0.9, geo.Vec{}, geo.Vec{}))
+	s := west(3000, geo.Vec{}, testsite.Trench("L1", 0.9, geo.Vec{}, geo.Vec{}))
 	out := s.Ground.SetOut
 	s.Ground = encounter.NewGround([]encounter.Surrounding{{Part: "gas", Kind: asbuilt.Utility, Clearance: 0.6,
 		Shapes: []geo.Outline{{Vertices: []geo.Vec{{X: -5, Y: -20}, {X: -5, Y: 20}}}}}}, nil, false)
@@ -99,6 +104,16 @@ func TestPlaysFollowATrench(t *testing.T) {
 	barred := Play(s, first(), Options{Plays: 100})
 	assert.Less(t, barred.Count[1], 15)
 
-	alone := Play(west(3000), first(), Options{Plays: 100})
+	alone := Play(west(3000, geo.Vec{}), first(), Options{Plays: 100})
 	assert.Less(t, alone.Count[1], 15)
+}
+
+// The place where a line is lost counts as a hole, also where every play loses it: in
+// the one truth the trench goes 600 m about, while it is believed to be straight.
+func TestPlaysCountWhereALineIsLost(t *testing.T) {
+	dug := 0
+	r := Play(west(3000, geo.Vec{Y: 300}, testsite.Trench("L1", 0.9, geo.Vec{}, geo.Vec{})), &Step{Hole: encounter.Hole{Tool: &spade, Radius: 0.15, Sigma: 0.02}},
+		Options{Plays: 1, Watch: func(encounter.Hole) { dug++ }})
+	require.Equal(t, 1, r.Found)
+	assert.Greater(t, r.Holes[0], float64(dug+1), "it is lost from the first hole, and leads to the box from the last one")
 }

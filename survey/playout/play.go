@@ -166,9 +166,7 @@ func (p *player) play(b belief, truths []*truth, dug int, step *Step) {
 			after, left, holes := p.after(b, &h, m, rng), groups[m], dug+1
 			if next == nil && p.worthwhile(after, &h, m) {
 				left = p.follow(left, holes, p.exposing(&h), func(t *truth) Try { return p.way(t.draw, &h, m) })
-				if len(left) < len(groups[m]) {
-					holes++ // the place where the line was lost
-				}
+				holes++ // the place where the line was lost
 			}
 			p.play(after, left, holes, next)
 		}
