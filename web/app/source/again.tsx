@@ -1,5 +1,6 @@
 // Measure one reading again: the new one is logged and the old one withdrawn.
 import { useState } from "preact/hooks";
+import { instead } from "./acts";
 import type { Believed } from "./believe";
 import { useStore } from "./context";
 import type { Row } from "./entry";
@@ -8,13 +9,8 @@ import { Keypad } from "./keypad";
 import { Offset } from "./offset";
 import { go } from "./route";
 import { nothingTyped, text, unitOf } from "./units";
+import { asSetOut } from "./where";
 import { rowText } from "./words";
-
-/** The columns of a row that a length was typed into. */
-function column(r: Row): string {
-  if (r.kind === "found" || r.kind === "empty") return "depth";
-  return "value";
-}
 
 export function Again({ state, row }: { state: Believed; row: Row }) {
   const store = useStore();
@@ -22,9 +18,11 @@ export function Again({ state, row }: { state: Believed; row: Row }) {
   const [typed, type] = useState(nothingTyped);
   const suspect = state.belief?.fit.suspects?.find((s) => s.reading === row.id);
   const save = async (changed: Row) => {
-    const { id, time, by, unit: _, ...rest } = row;
-    await store.log(state.job.id, [{ kind: "void", target: row.id, note: "measured again" }]);
-    await store.logged(state.job.id, [{ ...rest, ...changed }], `measured again: ${rowText({ ...rest, ...changed })}`);
+    // What was noted of the old one does not hold for the new.
+    const { id, time, by, note, replaces, ...rest } = row;
+    if (note === asSetOut) delete rest.sigma;
+    const next = { ...rest, ...changed };
+    await store.logged(state.job.id, [instead(row, next)], `measured again: ${rowText(next)}`, [row.id], "measured again");
     go("plan", state.job.id);
   };
   return (
@@ -40,13 +38,13 @@ export function Again({ state, row }: { state: Believed; row: Row }) {
       ) : (
         <Keypad
           unit={row.kind === "bearing" ? "°" : unit}
-          label={row.from ? `${row.from} to ${row.to}` : column(row)}
+          label={row.from ? `${row.from} to ${row.to}` : `height of ${row.point}`}
           value={typed}
           onInput={type}
           done="Save instead"
           onDone={() => {
-            const v = row.kind === "bearing" ? typed.decimal : text(typed, unit);
-            if (v) void save({ [column(row)]: v });
+            const value = row.kind === "bearing" ? typed.decimal : text(typed, unit);
+            if (value) void save({ value });
           }}
         />
       )}

@@ -35,7 +35,7 @@ function App({ sync }: { sync: Sync }) {
       <a class="skip" href="#main" onClick={(e) => (e.preventDefault(), document.querySelector<HTMLElement>("main")?.focus())}>
         To the content
       </a>
-      <Banners update={update} />
+      <Banners update={update} job={route.job} />
       {route.screen === "join" ? (
         <JoinScreen token={route.about} sync={sync} />
       ) : desk && route.screen !== "trace" ? (

@@ -4,7 +4,8 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { Belief, DigPlan, Plan, Sought } from "./answer";
 import type { Store } from "./store";
 import { here, Refusal, stage, start } from "./engine";
-import { voided, type Job } from "./entry";
+import { live } from "./acts";
+import type { Job } from "./entry";
 
 /** A plan, step by step from the engine here or at once from the server. */
 export type Planned = DigPlan & Partial<Pick<Plan, "whole">>;
@@ -29,7 +30,7 @@ export interface Believed {
 /** The request of a stage. */
 export const asked = (job: Job) => ({ sketch: job.sketch, settings: job.settings, rows: job.rows, files: job.files.map((f) => f.name) });
 
-const count = (job: Job) => job.rows.length - 2 * voided(job.rows).size;
+const count = (job: Job) => live(job.rows).length;
 
 /** The belief of a job, kept up with its entries. */
 export function useBelief(store: Store, id: string): Believed | null {

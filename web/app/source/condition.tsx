@@ -36,8 +36,7 @@ export function Condition({ job }: { job: Job }) {
     }
   };
   const save = async () => {
-    await store.logged(job.id, [{ kind: "condition", target, note }], `condition of ${target}`);
-    const id = store.last!.ids[0];
+    const [id] = await store.logged(job.id, [{ kind: "condition", target, note }], `condition of ${target}`);
     for (const [i, p] of photos.entries()) await store.keep(job.id, p.blob, `photo-${target}-${id.slice(-6)}-${i + 1}.jpg`, id);
     go("plan", job.id);
   };

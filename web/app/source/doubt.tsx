@@ -1,12 +1,11 @@
 // Readings that do not fit the others, shown at once and plainly, with a way to
 // measure them again.
 import type { Believed } from "./believe";
-import { useStore } from "./context";
 import { go } from "./route";
+import { Withdraw } from "./withdraw";
 import { rowText } from "./words";
 
 export function Doubts({ state }: { state: Believed }) {
-  const store = useStore();
   const { job, belief } = state;
   if (!belief) return null;
   const row = (id: string) => job.rows.find((r) => r.id === id);
@@ -23,9 +22,7 @@ export function Doubts({ state }: { state: Believed }) {
               <button type="button" class="button" onClick={() => go("measure", job.id, s.reading)}>
                 Measure again
               </button>
-              <button type="button" class="plain" onClick={() => store.withdraw(job.id, [s.reading], `in doubt: ${s.says}`)}>
-                Withdraw it
-              </button>
+              <Withdraw job={job} rows={[row(s.reading)!]} note={`in doubt: ${s.says}`} />
             </>
           )}
         </Doubt>
@@ -39,11 +36,7 @@ export function Doubts({ state }: { state: Believed }) {
       ))}
       {omitted.map((o) => (
         <Doubt key={`omitted ${o.says}`} what={row(o.reading ?? "") ? rowText(row(o.reading!)!) : "The log"} says={`left out: ${o.says}`}>
-          {o.reading && (
-            <button type="button" class="button" onClick={() => store.withdraw(job.id, [o.reading!], "could not be read")}>
-              Withdraw it
-            </button>
-          )}
+          {row(o.reading ?? "") && <Withdraw job={job} rows={[row(o.reading!)!]} note="could not be read" />}
         </Doubt>
       ))}
       {belief.fit.warnings?.length ? (

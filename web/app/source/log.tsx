@@ -11,7 +11,7 @@ import { Keypad } from "./keypad";
 import { go as leave, to } from "./route";
 import { depth, length, nothingTyped, text, unitOf } from "./units";
 import { directionRow, noDirection, Runs } from "./runs";
-import { What, isLine, spotsOf, type Met } from "./what";
+import { What, features, isLine, spotsOf, usualFeature, type Met } from "./what";
 import { asProposed, Ways, Where, type Placed, type Way } from "./where";
 import { depthTo, freeName, partName } from "./words";
 
@@ -63,7 +63,7 @@ export function LogScreen({ state }: { state: Believed }) {
               direct(noDirection);
               if (m.kind === "empty") return;
               setSpot(spotsOf(kindOf(m.target))[0].id);
-              setFeature(kindOf(m.target) === "header" ? "crown" : "top");
+              setFeature(usualFeature(kindOf(m.target)));
             }}
           />
         )}
@@ -99,8 +99,6 @@ export function LogScreen({ state }: { state: Believed }) {
     </Screen>
   );
 }
-
-const features = [{ id: "top", name: "its top" }, { id: "crown", name: "top of the pipe" }, { id: "invert", name: "invert" }, { id: "bottom", name: "bottom" }];
 
 /** What was entered in an earlier step, with a way back to it. */
 function Done({ says, again }: { says: string; again: () => void }) {

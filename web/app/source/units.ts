@@ -19,24 +19,30 @@ export function length(metres: number, unit: Unit): string {
   return ft === 0 ? `${sign}${inches}″` : `${sign}${ft}′ ${inches % 12}″`;
 }
 
+/** What a tape is held to: the half inch or the centimetre that is nearest. */
+function mark(metres: number): { feet: number; inches: number; half: boolean } {
+  const halves = Math.round((metres / foot) * 24);
+  return { feet: Math.floor(halves / 24), inches: Math.floor((halves % 24) / 2), half: halves % 2 === 1 };
+}
+
 /** A tape reading to set out with: to the half inch or the centimetre. */
 export function tape(metres: number, unit: Unit): string {
   if (unit === "m") return `${metres.toFixed(2)} m`;
-  const halves = Math.round((metres / foot) * 24);
-  const ft = Math.floor(halves / 24);
-  const rest = halves - ft * 24;
-  return `${ft}′ ${Math.floor(rest / 2)}${rest % 2 ? "½" : ""}″`;
+  const { feet, inches, half } = mark(metres);
+  return `${feet}′ ${inches}${half ? "½" : ""}″`;
+}
+
+/** The same as the log has it. */
+export function graduated(metres: number, unit: Unit): string {
+  if (unit === "m") return `${metres.toFixed(2)} m`;
+  const { feet, inches, half } = mark(metres);
+  return `${feet}'${inches}${half ? " 1/2" : ""}"`;
 }
 
 /** A depth with its spread, 95 %: twice the standard deviation. */
 export function depth(metres: number | null | undefined, sigma: number | null | undefined, unit: Unit): string {
   if (metres == null) return "not known";
   return sigma == null ? length(metres, unit) : `${length(metres, unit)} ± ${length(1.96 * sigma, unit)}`;
-}
-
-/** A length as text with its unit, exact enough to be computed with. */
-export function written(metres: number, unit: Unit): string {
-  return unit === "m" ? `${metres.toFixed(3)} m` : `${(metres / foot).toFixed(3)} ft`;
 }
 
 /** What a keypad holds: feet with inches and eighths, or a decimal number. */
