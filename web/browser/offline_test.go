@@ -121,7 +121,7 @@ func TestDigWithoutCoverage(t *testing.T) {
 	b.press("○ Nothing")
 	b.keys("5'")
 	b.press("Save")
-	b.sees("met nothing")
+	b.kept()
 	b.settled()
 	b.shot("phone-empty-hole")
 	mine := b.unsent()

@@ -64,6 +64,13 @@ func (b *tab) measured() []string {
 	return all
 }
 
+// kept waits until an entry is kept and the plan is shown again.
+func (b *tab) kept() {
+	b.t.Helper()
+	b.wait(`location.hash.startsWith("#/plan") && document.querySelector(".strip")`)
+	b.sees("Undo")
+}
+
 // undo presses Undo and waits until it is done.
 func (b *tab) undo() {
 	b.t.Helper()
@@ -103,7 +110,7 @@ func TestSlips(t *testing.T) {
 	b.press("○ Nothing")
 	b.keys("4'")
 	b.press("Save")
-	b.sees("met nothing")
+	b.kept()
 	dug := b.measured()
 	require.Len(t, dug, len(start)+3, "two tapes and what was met")
 	tapes := slices.DeleteFunc(b.logged("tape"), func(r map[string]string) bool { return r["note"] != "as set out" })
@@ -165,7 +172,7 @@ func TestSlips(t *testing.T) {
 	b.sees("What did it meet?")
 	b.press("○ Nothing")
 	b.press("Save without depth")
-	b.sees("Undo")
+	b.kept()
 	b.press("All jobs")
 	b.press("Job without a title")
 	b.settled()
@@ -263,4 +270,142 @@ func TestSoughtIsUndone(t *testing.T) {
 	b.undo()
 	b.press("Dig plan")
 	sought("box")
+}
+
+// clear deletes what was typed on the keypad.
+func (b *tab) clear(keys int) {
+	b.t.Helper()
+	for range keys {
+		b.press("delete the last digit")
+	}
+}
+
+// TestQuestions types what a tired thumb types: each slip is asked about before it
+// is kept, with what was typed still there to be mended, and kept where the crew
+// says that it is so. What contradicts all the rest is then doubted first, and no
+// hole is proposed on it.
+func TestQuestions(t *testing.T) {
+	long.Only(t, "half a minute in a browser")
+	s := newSite(t)
+	b := open(t, smallPhone)
+	b.visit(s.url + "/")
+	b.bring("demo")
+	b.whole()
+	s.stop()
+	start := b.measured()
+
+	// Two tapes that do not meet: A and F are 76'4" apart.
+	b.press("Log a hole")
+	b.press("Two tapes")
+	b.sees("First tape from")
+	b.fill("First tape from", "A")
+	b.fill("Second tape from", "F")
+	b.keys("16'6")
+	b.press("Next: from")
+	b.keys("18'4")
+	b.press("Next: what")
+	b.sees("The tapes from A and F do not meet: together they are ")
+	b.look("phone-question-tapes")
+	b.press("Mend it")
+	b.press("16′ 6″")
+	b.clear(5)
+	b.keys("46'6")
+	b.press("Next: from")
+	b.clear(5)
+	b.keys("68'4")
+	b.press("Next: what")
+	b.press("● trench L3")
+
+	// Inches typed as feet, no figure swallowed, and inches as crews say them.
+	b.keys("1234")
+	b.sees("4 was not taken: feet has 3 figures at most.")
+	b.clear(3)
+	b.keys("3'15")
+	b.sees("After feet, inches run from 0 to 11.")
+	b.look("phone-question-inches")
+	b.wait(`[...document.querySelectorAll("button:disabled")].some((e) => e.innerText === "Save")`)
+	assert.Equal(t, start, b.measured(), "nothing is kept that is no length")
+	b.clear(4)
+	b.keys("47")
+	b.press("Save")
+	b.sees("47' 0\" deep, where about")
+	b.sees("Did you mean 47 in?")
+	b.look("phone-question-depth")
+	b.press("Mend it")
+	b.clear(2)
+	b.keys("'47")
+	b.sees("47″ is 3′ 11″")
+	b.shot("phone-inches")
+	b.press("Save")
+	b.kept()
+	found := b.logged("found")
+	assert.Equal(t, `47"`, found[len(found)-1]["depth"])
+	b.settled()
+
+	// It is so: the entry is kept, and then doubted before the good tapes.
+	b.press("Measure")
+	b.sees("From")
+	b.fill("From", "A")
+	b.fill("To", "H2")
+	b.keys("54'8")
+	b.press("Save")
+	b.sees("by all other readings it is about 94'")
+	b.press("It is so")
+	b.sees("tape A to H2: 54′ 8″")
+	b.settled()
+	b.sees(`look first at tape A to H2: 54'8"`)
+	b.look("phone-contradiction")
+	assert.NotContains(t, b.described(), "The next hole")
+	text := b.text()
+	require.Contains(t, text, "tape B to H1", "the older suspect of this job")
+	assert.Less(t, strings.Index(text, `▲ tape A to H2`), strings.Index(text, "▲ tape B to H1"), "the newest is doubted first")
+	b.press("Guide me")
+	b.sees("No next hole is shown while the answer is not to be trusted.")
+	b.press("Back")
+	b.press("Log a hole")
+	b.sees("Two tapes")
+	assert.NotContains(t, b.text(), "As proposed")
+	b.press("Back")
+	b.undo()
+	b.wait(`document.querySelector("[role=application]").getAttribute("aria-label").includes("The next hole")`)
+
+	assert.Empty(t, b.log, "exceptions")
+}
+
+// described returns what the map says in words.
+func (b *tab) described() string {
+	return eval[string](b, `document.querySelector("[role=application]").getAttribute("aria-label")`)
+}
+
+// TestNewestIsDoubtedFirst logs a hole whose first tape was misread: the engine
+// doubts an older offset and the other tape. The page says that all the rest fits
+// without the hole, and puts the old reading away; on a desk, in metres.
+func TestNewestIsDoubtedFirst(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
+	s := newSite(t)
+	b := open(t, desk)
+	b.visit(s.url + "/")
+	b.bring("two-tapes")
+	b.press("Log a hole")
+	b.press("Two tapes")
+	b.sees("First tape from")
+	b.fill("First tape from", "A")
+	b.fill("Second tape from", "B")
+	b.keys("11.13")
+	b.press("Next: from")
+	b.keys("20.19")
+	b.press("Next: what")
+	b.press("● trench L1")
+	b.press("Save without depth")
+	b.sees("L1 is believed to lie ")
+	b.sees(" m or more from here.")
+	b.look("desk-question")
+	b.press("It is so")
+	b.sees("Look first at what was logged last.")
+	b.sees("Without it everything else fits")
+	b.sees("Readings that may only look wrong beside it")
+	b.settled()
+	b.look("desk-newest-first")
+	assert.NotContains(t, b.described(), "The next hole")
+	t.Log(b.text())
 }

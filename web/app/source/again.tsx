@@ -7,6 +7,7 @@ import type { Row } from "./entry";
 import { FixTaker, fixRow } from "./fix";
 import { Keypad } from "./keypad";
 import { Offset } from "./offset";
+import { useQuestion } from "./question";
 import { go } from "./route";
 import { nothingTyped, text, unitOf } from "./units";
 import { asSetOut } from "./where";
@@ -16,12 +17,14 @@ export function Again({ state, row }: { state: Believed; row: Row }) {
   const store = useStore();
   const unit = unitOf(state.job.settings);
   const [typed, type] = useState(nothingTyped);
+  const { sure, question } = useQuestion(state.job);
   const suspect = state.belief?.fit.suspects?.find((s) => s.reading === row.id);
   const save = async (changed: Row) => {
     // What was noted of the old one does not hold for the new.
     const { id, time, by, note, replaces, ...rest } = row;
     if (note === asSetOut) delete rest.sigma;
     const next = { ...rest, ...changed };
+    if (!(await sure([next], { instead: row }))) return;
     await store.logged(state.job.id, [instead(row, next)], `measured again: ${rowText(next)}`, [row.id], "measured again");
     go("plan", state.job.id);
   };
@@ -48,6 +51,7 @@ export function Again({ state, row }: { state: Believed; row: Row }) {
           }}
         />
       )}
+      {question}
     </>
   );
 }

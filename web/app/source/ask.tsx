@@ -1,4 +1,5 @@
-// A question that has to be answered before anything else: a dialog.
+// A question that has to be answered before anything else: a dialog. The answer that
+// changes nothing stands out.
 import { useEffect, useId, useRef } from "preact/hooks";
 import type { ComponentChildren } from "preact";
 
@@ -18,10 +19,10 @@ export function Ask({ title, yes, no, onYes, onNo, children }: {
       <h2 id={id}>{title}</h2>
       {children}
       <p class="row">
-        <button type="button" class="button" onClick={onNo}>
+        <button type="button" class="go" onClick={onNo}>
           {no}
         </button>
-        <button type="button" class="go" onClick={onYes}>
+        <button type="button" class="button" onClick={onYes}>
           {yes}
         </button>
       </p>

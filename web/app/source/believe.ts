@@ -1,6 +1,6 @@
 // What is believed of the open job: requested from the engine after each entry,
 // stored for the next start, together with what it was before the last reading.
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { Belief, DigPlan, Plan, Sought } from "./answer";
 import type { Store } from "./store";
 import { here, Refusal, stage, start } from "./engine";
@@ -113,5 +113,12 @@ export function useBelief(store: Store, id: string): Believed | null {
     };
   }, [job]);
 
-  return state;
+  return useMemo(() => state && trusted(state), [state]);
+}
+
+/** The same without a hole to dig while the answer is not to be trusted, as on paper. */
+function trusted(s: Believed): Believed {
+  if (!s.plan || !(s.belief?.fit.doubtful || s.plan.doubtful)) return s;
+  const remark = "No next hole is shown while the answer is not to be trusted.";
+  return { ...s, plan: { ...s.plan, holes: [], tree: undefined, follow: undefined, expected_holes: null, remark } };
 }

@@ -7,6 +7,7 @@ import { useStore } from "./context";
 import type { Row } from "./entry";
 import { Pick } from "./form";
 import { Keypad } from "./keypad";
+import { useQuestion } from "./question";
 import { go, to } from "./route";
 import { directionRow, Runs } from "./runs";
 import { nothingTyped, text, unitOf } from "./units";
@@ -33,8 +34,9 @@ export function Correct({ state, row }: { state: Believed; row: Row }) {
   const next: Row = { ...rest, ...met, ...(depth && { depth }) };
   const same = ["kind", "target", "spot", "feature", "runs", "facing", "flow", "depth"].every((c) => (next[c] ?? "") === (row[c] ?? ""));
 
+  const { sure, question } = useQuestion(job);
   const save = async () => {
-    if (same) return;
+    if (same || !(await sure([next], { instead: row }))) return;
     await store.logged(job.id, [instead(row, next)], `corrected: ${rowText(next)}`, [row.id], "corrected");
     go("plan", job.id);
   };
@@ -73,6 +75,7 @@ export function Correct({ state, row }: { state: Believed; row: Row }) {
         )}
       </p>
       <Keypad unit={unit} label={target ? "How deep" : "Empty down to"} value={typed} onInput={type} done={same ? "Nothing is changed yet" : "Save the correction"} onDone={save} />
+      {question}
       <h2>Where it is</h2>
       <ul class="places">
         {hole.filter((r) => r !== row && r.kind !== "found" && r.kind !== "empty").map((r) => (

@@ -8,8 +8,9 @@ import { useStore } from "./context";
 import type { Row } from "./entry";
 import { Pick, Screen } from "./form";
 import { Keypad } from "./keypad";
+import { useQuestion } from "./question";
 import { go as leave, to } from "./route";
-import { depth, length, nothingTyped, text, unitOf } from "./units";
+import { depth, length, nothingTyped, shown, text, unitOf } from "./units";
 import { directionRow, noDirection, Runs } from "./runs";
 import { What, features, isLine, spotsOf, usualFeature, type Met } from "./what";
 import { asProposed, Ways, Where, type Placed, type Way } from "./where";
@@ -38,18 +39,25 @@ export function LogScreen({ state }: { state: Believed }) {
   const placed = taken ?? (next && !way ? asProposed(next, unit) : null);
   const kindOf = (id: string) => String(job.sketch?.features.find((f) => String(f.id) === id)?.properties?.part ?? id);
 
+  const { sure, question } = useQuestion(job);
+  // A hole is set out where one was proposed, unless a line is followed instead.
+  const proposed = next && !state.plan?.follow ? (state.plan?.holes.map(({ east, north }) => ({ east, north })) ?? []) : [];
+  const put = async (p: Placed) => void ((await sure(p.rows(name), { proposed })) && place(p));
+
   const save = async () => {
     const deep = text(typed, unit);
     const row: Row = { kind: met!.kind, point: name };
     if (deep) row.depth = deep;
     if (met!.kind === "found") Object.assign(row, { target: met!.target, spot, feature, ...directionRow(direction) });
-    await store.logged(job.id, [...placed!.rows(name), row], met!.kind === "found" ? `${name} met ${met!.target}` : `${name} met nothing`);
+    const rows = [...placed!.rows(name), row];
+    if (!(await sure(rows, { proposed: taken ? proposed : [] }))) return;
+    await store.logged(job.id, rows, met!.kind === "found" ? `${name} met ${met!.target}` : `${name} met nothing`);
     leave("plan", job.id);
   };
   const elsewhere = () => (place(null), go(null));
 
   let step;
-  if (way && !taken) step = <Where way={way} state={state} unit={unit} done={place} />;
+  if (way && !taken) step = <Where way={way} state={state} unit={unit} done={put} />;
   else if (!met) {
     step = (
       <>
@@ -88,7 +96,7 @@ export function LogScreen({ state }: { state: Believed }) {
         ) : (
           <p class="hint">How deep did you go?{next ? ` The plan calls it empty at ${length(next.stop_depth, unit)}.` : ""}</p>
         )}
-        <Keypad unit={unit} value={typed} onInput={type} label={met.kind === "found" ? "How deep" : "Empty down to"} done={text(typed, unit) ? "Save" : "Save without depth"} onDone={save} />
+        <Keypad unit={unit} value={typed} onInput={type} label={met.kind === "found" ? "How deep" : "Empty down to"} done={shown(typed, unit) ? "Save" : "Save without depth"} onDone={save} />
         <Cautions />
       </>
     );
@@ -96,6 +104,7 @@ export function LogScreen({ state }: { state: Believed }) {
   return (
     <Screen title={`Log hole ${name}`} back={to("plan", job.id)}>
       {step}
+      {question}
     </Screen>
   );
 }

@@ -4,7 +4,7 @@ import type { Believed } from "./believe";
 import { Card } from "./card";
 import { FollowFirst } from "./follow";
 import { useStore } from "./context";
-import { Doubts } from "./doubt";
+import { Doubts, useBlamed } from "./doubt";
 import { SiteMap, type Turned } from "./map";
 import * as position from "./position";
 import { to } from "./route";
@@ -16,6 +16,7 @@ export function PlanScreen({ state }: { state: Believed }) {
   const { job, belief, plan } = state;
   const unit = unitOf(job.settings);
   const [picked, pick] = useState("");
+  const blamed = useBlamed(state);
   return (
     <div class="planscreen">
       <Site state={state} pick={pick} />
@@ -32,9 +33,9 @@ export function PlanScreen({ state }: { state: Believed }) {
             This job has no sketch yet. <a class="button" href={to("trace", job.id)}>Trace the sketch</a>
           </p>
         )}
-        {job.sketch && <Strip state={state} unit={unit} />}
+        {job.sketch && <Strip state={state} blamed={blamed} unit={unit} />}
         {plan?.follow && !plan.doubtful && <FollowFirst follow={plan.follow} job={job.id} />}
-        <Doubts state={state} />
+        <Doubts state={state} blamed={blamed} />
         {picked && belief && <Card what={picked} job={job} belief={belief} plan={plan} unit={unit} close={() => pick("")} />}
       </div>
       <nav class="actions" aria-label="Do">

@@ -1,6 +1,7 @@
 // Always in sight under the plan: what is sought, within what radius, how deep,
 // and how many holes it may still take.
-import { partName, places } from "./words";
+import { lookFirst, type Blamed } from "./doubt";
+import { partName, places, rowText } from "./words";
 import type { Believed } from "./believe";
 import type { DigPlan, Sought } from "./answer";
 import { Chart } from "./chart";
@@ -22,15 +23,21 @@ export function change(before: Sought | null, now: Sought | null, unit: Unit): s
   return `${a} → ${b}, ${now.radius95 < before.radius95 ? "tighter" : "wider"}`;
 }
 
-export function Strip({ state, unit }: { state: Believed; unit: Unit }) {
+export function Strip({ state, blamed, unit }: { state: Believed; blamed: Blamed; unit: Unit }) {
   // A first look is marked as one: it may still change in the last digits.
   const s = state.preview ?? state.belief?.sought ?? null;
   const about = state.preview ? "≈ " : "";
   const was = change(state.before, s, unit);
   const doubtful = state.belief?.fit.doubtful;
+  const look = doubtful ? lookFirst(state, blamed) : [];
   const apart = state.preview ? "" : places(state.belief?.spots.find((t) => t.part === s?.part && t.spot === s.spot)?.lobes);
   return (
     <section class="strip" aria-label="What is sought" aria-live="polite" aria-busy={state.busy}>
+      {doubtful && (
+        <p class="warning">
+          ▲ Not to be trusted as it stands: {look.length ? `look first at ${look.map(rowText).join("; ")}` : doubtful}. No hole to dig is shown until it is.
+        </p>
+      )}
       {s ? (
         <dl class="facts">
           <div class="fact">
@@ -63,7 +70,6 @@ export function Strip({ state, unit }: { state: Believed; unit: Unit }) {
         )}
         {(state.belief?.history?.length ?? 0) > 1 && <Chart steps={state.belief!.history!} unit={unit} />}
       </div>
-      {doubtful && <p class="warning">▲ Not to be trusted as it stands: {doubtful}</p>}
     </section>
   );
 }
