@@ -76,6 +76,11 @@ func TestOf(t *testing.T) {
 		{"forty feet from the hole proposed", rows(a, b), []geo.Vec{{X: 20, Y: -9}}, finding.FarFromProposed, "39' 7\" from the hole that was proposed"},
 		{"a hole that was not to be set out", rows(a, b), nil, "", ""},
 		{"another trench, a little off", rows(a, b), []geo.Vec{{X: 15, Y: -8}}, "", ""},
+		// (−6, −8) is 10 m = 32'10" from A and 19.70 m = 64'8" from B, and 8.2 m from the box, which is the nearest thing.
+		{"a little off, where nothing lies", rows(tape("A", "H9", `32'10"`), tape("B", "H9", `64'8"`)), []geo.Vec{{X: 1, Y: -9}}, finding.FarFromProposed, "23' "},
+		// 13 m over a rise of 5 m are 12 m level.
+		{"between corners, over a rise", rows(survey.Reading{Kind: survey.Tape, From: "A", To: "B", Value: feet(t, `42'8"`), Rise: feet(t, `16'5"`)}), nil, "", ""},
+		{"between corners, the rise left out", rows(tape("A", "B", `42'8"`)), nil, finding.TapeOff, "about 39' 4\""},
 		{"between corners, as it is", rows(tape("A", "B", `39'4"`)), nil, "", ""},
 		{"between corners, digits swapped", rows(tape("A", "B", `93'4"`)), nil, finding.TapeOffMeant, "Did you mean 39'4\"?"},
 		{"between corners, ten feet off", rows(tape("A", "B", `29'4"`)), nil, finding.TapeOff, "by all other readings it is about 39' 4\""},
