@@ -150,6 +150,7 @@ const (
 	TapesDisagree   Code = "tapes-disagree"
 	FarFromProposed Code = "far-from-proposed"
 	MetElsewhere    Code = "met-elsewhere"
+	FoundTwice      Code = "found-twice"
 	DepthFar        Code = "depth-far"
 	DepthFarMeant   Code = "depth-far-meant"
 	DepthOdd        Code = "depth-odd"

@@ -182,6 +182,7 @@ var english = map[Code]sentence{
 	TapesDisagree:   {says: "The tapes do not meet in one place: by the first two, {third} is {fitted:length} away, not {read:length}."},
 	FarFromProposed: {says: "This place is {away:length} from the hole that was proposed."},
 	MetElsewhere:    {says: "{part} is believed to lie {away:length} or more from here."},
+	FoundTwice:      {says: "{hole} and {hole2} both met {part}, {away:length} apart: one of them met something else, or was measured wrong."},
 	DepthFar:        {says: "{read:length} deep, where about {fitted:length} is expected."},
 	DepthFarMeant:   {says: "{read:length} deep, where about {fitted:length} is expected. Did you mean {amount}?"},
 	DepthOdd:        {says: "{read:length} is an odd depth for a hole here."},

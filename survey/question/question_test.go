@@ -111,3 +111,50 @@ func TestOf(t *testing.T) {
 		})
 	}
 }
+
+// TestTwice has two holes meet the one box of the lot: 3 m apart they disagree, since a
+// box is 0.6 m across; 0.5 m apart they are two of its corners. The same is asked
+// before the second is kept.
+func TestTwice(t *testing.T) {
+	for _, tt := range []struct {
+		name     string
+		from, to string // of the second hole, from A and B
+		twice    bool
+	}{
+		// (2, −10), where the box is drawn, is 10.198 m = 33'5" from A and 14.142 m = 46'5" from B.
+		{"half a metre on", `33'5"`, `45'3"`, false}, // (2.4, −9.9)
+		{"three metres on", `36'8"`, `40'1"`, true},  // (5, −10)
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			job, err := testsite.Braced()
+			require.NoError(t, err)
+			add := func(name, from, to string) []survey.Reading {
+				return []survey.Reading{{ID: name + "a", Kind: survey.Tape, From: "A", To: name, Value: feet(t, from)}, {ID: name + "b", Kind: survey.Tape, From: "B", To: name, Value: feet(t, to)},
+					{ID: name + "m", Kind: survey.Found, Point: name, Target: "box"}}
+			}
+			locate := func() *locate.Location {
+				p, err := fit.Prepare(job.Sketch)
+				require.NoError(t, err)
+				l, err := pipeline.Locate(job, p)
+				require.NoError(t, err)
+				return l
+			}
+			job.Readings = append(job.Readings, add("K1", `33'5"`, `46'5"`)...)
+			second := add("K2", tt.from, tt.to)
+			before := finding.With(question.Of(locate(), question.Entry{Rows: second}), finding.FoundTwice)
+			job.Readings = append(job.Readings, second...)
+			after := question.Twice(locate())
+			if !tt.twice {
+				assert.Empty(t, before)
+				assert.Empty(t, after)
+				return
+			}
+			for _, got := range [][]finding.Finding{before, after} {
+				require.Len(t, got, 1)
+				assert.Equal(t, []string{"K1m", "K2m"}, got[0].Readings)
+				assert.Contains(t, got[0].Says(geo.Metre), "K1 and K2 both met box, ")
+				assert.InDelta(t, 3, got[0].Numbers["away"], 0.1, "metres")
+			}
+		})
+	}
+}

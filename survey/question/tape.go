@@ -148,20 +148,7 @@ func (a *asked) crossing(name string, e Entry) {
 	if a.knows(name) {
 		return
 	}
-	var rings []ring
-	for i := range e.Rows {
-		r := &e.Rows[i]
-		if r.Kind != survey.Tape || r.Value == nil || r.From != name && r.To != name {
-			continue
-		}
-		other := r.From
-		if other == name {
-			other = r.To
-		}
-		if p, ok := a.place(other); ok {
-			rings = append(rings, ring{p, level(r)})
-		}
-	}
+	rings := a.rings(name, e.Rows)
 	if len(rings) < 2 || !a.meet(rings) {
 		return
 	}
@@ -179,6 +166,25 @@ func (a *asked) crossing(name string, e Entry) {
 	}
 	a.proposed(places, e.Proposed)
 	a.metThere(name, places, e.Rows)
+	a.again(name, places, e.Rows)
+}
+
+// rings returns the tapes to a point from places that are known.
+func (a *asked) rings(name string, rows []survey.Reading) (rings []ring) {
+	for i := range rows {
+		r := &rows[i]
+		if r.Kind != survey.Tape || r.Value == nil || r.From != name && r.To != name {
+			continue
+		}
+		other := r.From
+		if other == name {
+			other = r.To
+		}
+		if p, ok := a.place(other); ok {
+			rings = append(rings, ring{p, level(r)})
+		}
+	}
+	return rings
 }
 
 // meet reports whether every two tapes meet, and asks about the first that do not.
