@@ -6,6 +6,7 @@ import { Store } from "./store";
 import { StoreContext, useStore, useDesk } from "./context";
 import { DeskScreen } from "./desk";
 import { start } from "./engine";
+import { FoundScreen } from "./found";
 import { GuideScreen } from "./guide";
 import { JobsScreen } from "./jobs";
 import { JoinScreen } from "./join";
@@ -71,6 +72,8 @@ function JobScreen({ screen, id, about }: { screen: string; id: string; about: s
       return <LogScreen state={state} />;
     case "measure":
       return <MeasureScreen key={about} state={state} about={about} />;
+    case "found":
+      return <FoundScreen key={about} state={state} about={about} />;
     case "guide":
       return <GuideScreen state={state} />;
     case "trace":

@@ -5,6 +5,7 @@ import type { Belief, DigPlan, Plan, Sought } from "./answer";
 import type { Store } from "./store";
 import { here, Refusal, stage, start } from "./engine";
 import { live } from "./acts";
+import { finds } from "./found";
 import type { Job } from "./entry";
 
 /** A plan, step by step from the engine here or at once from the server. */
@@ -118,6 +119,8 @@ export function useBelief(store: Store, id: string): Believed | null {
 
 /** The same without a hole to dig while the answer is not to be trusted, as on paper. */
 function trusted(s: Believed): Believed {
+  // A hole that was proposed before the find is not asked for while the plan is made anew.
+  if (s.plan && s.busy && finds(s).length) return { ...s, plan: { ...s.plan, holes: [], tree: undefined, follow: undefined } };
   if (!s.plan || !(s.belief?.fit.doubtful || s.plan.doubtful)) return s;
   const remark = "No next hole is shown while the answer is not to be trusted.";
   return { ...s, plan: { ...s.plan, holes: [], tree: undefined, follow: undefined, expected_holes: null, remark } };

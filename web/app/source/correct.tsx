@@ -13,13 +13,13 @@ import { directionRow, Runs } from "./runs";
 import { nothingTyped, text, unitOf } from "./units";
 import { features, isLine, meetable, spotsOf, usualFeature } from "./what";
 import { Withdraw } from "./withdraw";
-import { rowText } from "./words";
+import { kindOf as kindIn, rowText } from "./words";
 
 export function Correct({ state, row }: { state: Believed; row: Row }) {
   const store = useStore();
   const { job } = state;
   const unit = unitOf(job.settings);
-  const kindOf = (id: string) => String(job.sketch?.features.find((f) => String(f.id) === id)?.properties?.part ?? id);
+  const kindOf = (id: string) => kindIn(job.sketch, id);
   const [target, aim] = useState(row.kind === "found" ? row.target : "");
   const [spot, setSpot] = useState(row.spot ?? "");
   const [feature, setFeature] = useState(row.feature ?? "");

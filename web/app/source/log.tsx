@@ -7,6 +7,7 @@ import { Cautions } from "./card";
 import { useStore } from "./context";
 import type { Row } from "./entry";
 import { Pick, Screen } from "./form";
+import { isEvent } from "./found";
 import { Keypad } from "./keypad";
 import { useQuestion } from "./question";
 import { go as leave, to } from "./route";
@@ -14,7 +15,7 @@ import { depth, length, nothingTyped, shown, text, unitOf } from "./units";
 import { directionRow, noDirection, Runs } from "./runs";
 import { What, features, isLine, spotsOf, usualFeature, type Met } from "./what";
 import { asProposed, Ways, Where, type Placed, type Way } from "./where";
-import { depthTo, freeName, partName } from "./words";
+import { depthTo, freeName, kindOf as kindIn, partName } from "./words";
 
 export function LogScreen({ state }: { state: Believed }) {
   const store = useStore();
@@ -37,7 +38,7 @@ export function LogScreen({ state }: { state: Believed }) {
     if (!next && ready && ready.ties.length >= 2) hold(ready);
   }, [next, ready]);
   const placed = taken ?? (next && !way ? asProposed(next, unit) : null);
-  const kindOf = (id: string) => String(job.sketch?.features.find((f) => String(f.id) === id)?.properties?.part ?? id);
+  const kindOf = (id: string) => kindIn(job.sketch, id);
 
   const { sure, question } = useQuestion(job);
   // A hole is set out where one was proposed, unless a line is followed instead.
@@ -51,8 +52,9 @@ export function LogScreen({ state }: { state: Believed }) {
     if (met!.kind === "found") Object.assign(row, { target: met!.target, spot, feature, ...directionRow(direction) });
     const rows = [...placed!.rows(name), row];
     if (!(await sure(rows, { proposed: taken ? proposed : [] }))) return;
-    await store.logged(job.id, rows, met!.kind === "found" ? `${name} met ${met!.target}` : `${name} met nothing`);
-    leave("plan", job.id);
+    const ids = await store.logged(job.id, rows, met!.kind === "found" ? `${name} met ${met!.target}` : `${name} met nothing`);
+    if (met!.kind === "found" && isEvent(job, met!.target)) leave("found", job.id, ids.at(-1));
+    else leave("plan", job.id);
   };
   const elsewhere = () => (place(null), go(null));
 

@@ -2,6 +2,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Believed } from "./believe";
 import { Card } from "./card";
+import { Event, finds } from "./found";
 import { FollowFirst } from "./follow";
 import { useStore } from "./context";
 import { Doubts, useBlamed } from "./doubt";
@@ -17,6 +18,7 @@ export function PlanScreen({ state }: { state: Believed }) {
   const unit = unitOf(job.settings);
   const [picked, pick] = useState("");
   const blamed = useBlamed(state);
+  const found = finds(state).length > 0;
   return (
     <div class="planscreen">
       <Site state={state} pick={pick} />
@@ -34,20 +36,23 @@ export function PlanScreen({ state }: { state: Believed }) {
           </p>
         )}
         {job.sketch && <Strip state={state} blamed={blamed} unit={unit} />}
+        <Event state={state} />
         {plan?.follow && !plan.doubtful && <FollowFirst follow={plan.follow} job={job.id} />}
         <Doubts state={state} blamed={blamed} />
         {picked && belief && <Card what={picked} job={job} belief={belief} plan={plan} unit={unit} close={() => pick("")} />}
       </div>
       <nav class="actions" aria-label="Do">
-        <a class="go" href={to("log", job.id)}>
+        <a class={found ? "button" : "go"} href={to("log", job.id)}>
           Log a hole
         </a>
         <a class="button" href={to("measure", job.id)}>
           Measure
         </a>
-        <a class="button" href={to("guide", job.id)}>
-          Guide me
-        </a>
+        {!found && (
+          <a class="button" href={to("guide", job.id)}>
+            Guide me
+          </a>
+        )}
       </nav>
     </div>
   );

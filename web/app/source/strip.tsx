@@ -17,17 +17,28 @@ export function stillToDig(plan: DigPlan | null): string {
 
 /** How the radius changed with the last reading, before and after. */
 export function change(before: Sought | null, now: Sought | null, unit: Unit): string {
-  if (!before || !now || before.part !== now.part) return "";
+  if (!before || !now || before.part !== now.part || before.spot !== now.spot) return "";
   const [a, b] = [length(before.radius95, unit), length(now.radius95, unit)];
   if (a === b) return `unchanged at ${b}`;
   return `${a} → ${b}, ${now.radius95 < before.radius95 ? "tighter" : "wider"}`;
 }
 
+/**
+ * The first look at what is sought. It leaves out what only the whole answer weighs,
+ * and is often too small: it never says that something is known better than the last
+ * whole answer did.
+ */
+function firstLook({ preview, belief }: Believed): Sought | null {
+  const known = belief?.sought;
+  if (!preview || !known || preview.part !== known.part || preview.spot !== known.spot) return preview;
+  return { ...preview, radius95: Math.max(preview.radius95, known.radius95) };
+}
+
 export function Strip({ state, blamed, unit }: { state: Believed; blamed: Blamed; unit: Unit }) {
-  // A first look is marked as one: it may still change in the last digits.
-  const s = state.preview ?? state.belief?.sought ?? null;
+  const s = firstLook(state) ?? state.belief?.sought ?? null;
+  // A first look is marked as one, and is not set beside what was known for sure.
   const about = state.preview ? "≈ " : "";
-  const was = change(state.before, s, unit);
+  const was = state.preview ? "" : change(state.before, s, unit);
   const doubtful = state.belief?.fit.doubtful;
   const look = doubtful ? lookFirst(state, blamed) : [];
   const apart = state.preview ? "" : places(state.belief?.spots.find((t) => t.part === s?.part && t.spot === s.spot)?.lobes);

@@ -16,6 +16,9 @@ export function partName(id: string, kind: string): string {
   return k === id ? `the ${k}` : `${k} ${id}`;
 }
 
+/** The kind of a part of the sketch; of a kind of part itself. */
+export const kindOf = (sketch: Sketch | null, id: string) => String(sketch?.features.find((f) => String(f.id) === id)?.properties?.part ?? id);
+
 const spots: Record<string, string> = { center: "", start: "near end", end: "far end", on: "along it", edge: "edge", corner: "corner" };
 
 /** A spot of a part: trench L3, far end. */
