@@ -65,7 +65,7 @@ export function Strip({ state, blamed, unit }: { state: Believed; blamed: Blamed
           </div>
           <div class="fact">
             <dt>Holes to go</dt>
-            <dd>{s.state === "seen" ? "none: seen" : state.busy ? "…" : stillToDig(state.plan)}</dd>
+            <dd>{doubtful ? "not known" : s.state === "seen" ? "none: seen" : state.busy ? "…" : stillToDig(state.plan)}</dd>
           </div>
         </dl>
       ) : (
