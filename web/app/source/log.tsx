@@ -14,6 +14,7 @@ import { directionRow, noDirection, Runs } from "./runs";
 import { What, isLine, spotsOf, type Met } from "./what";
 import { asProposed, Ways, Where, type Placed, type Way } from "./where";
 import { depthTo, freeName, partName } from "./words";
+import { holesOf } from "./steps";
 
 export function LogScreen({ state }: { state: Believed }) {
   const store = useStore();
@@ -31,7 +32,7 @@ export function LogScreen({ state }: { state: Believed }) {
   // The hole that was set out is the one that was proposed when this screen
   // opened: what another phone sends meanwhile does not move it, and an outdated
   // plan does not count.
-  const ready = !state.busy ? (state.plan?.holes[0] ?? null) : null;
+  const ready = !state.busy ? (holesOf(state.plan)[0] ?? null) : null;
   useEffect(() => {
     if (!next && ready && ready.ties.length >= 2) hold(ready);
   }, [next, ready]);
