@@ -587,7 +587,7 @@ func TestHelpsByHand(t *testing.T) {
 
 	b := among(t, []int{10}, nil)
 	remark := func(holes int, reached, excluded float64) (all []finding.Code) {
-		b.loc.Excluded = excluded
+		b.loc.Promised = excluded
 		for _, f := range b.remark(&Plan{Seek: "box", Holes: make([]Proposal, holes)}, reached) {
 			all = append(all, f.Code)
 		}
