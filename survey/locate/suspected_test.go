@@ -14,7 +14,7 @@ import (
 // What is looked at first where what is sought should have been met: a line where none
 // was expected, then a reading that does not fit, then a hole without a depth.
 func TestSuspected(t *testing.T) {
-	l := &locator{Location: &Location{Fit: &fit.Fit{}, Job: &survey.Job{}}, belief: &belief.Belief{}}
+	l := &locator{Location: &Location{Fit: &fit.Fit{}, Job: &survey.Job{}, belief: &belief.Belief{}}}
 	assert.Equal(t, finding.LookSheet, l.suspected().Code)
 	l.Job.Readings = []survey.Reading{{ID: "r1", Kind: survey.Empty, Point: "H1"}}
 	assert.Equal(t, finding.LookDepth.New(finding.Word("hole", "H1")), l.suspected())
