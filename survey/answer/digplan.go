@@ -1,7 +1,7 @@
 package answer
 
-// DigPlan is the answer of the command digplan. The first of its holes is the
-// next to dig; the others are for the case that those before them come up empty.
+// DigPlan is the answer of the command digplan. The first of its steps is the
+// next to take; the others are for the case that those before them come up empty.
 type DigPlan struct {
 	// What is sought: a part's id or a kind of part.
 	Seek string `json:"seek"`
@@ -9,11 +9,8 @@ type DigPlan struct {
 	// showed; null: not known.
 	ExpectedHoles *Number `json:"expected_holes" jsonschema:"nullable"`
 	// That the next hole meets what is sought; 0 where there is none.
-	ChanceNext Number `json:"chance_next"`
-	// What to do before the first of the holes. Left out: no line is worth
-	// following.
-	Follow *Follow    `json:"follow,omitempty"`
-	Holes  []Proposal `json:"holes"`
+	ChanceNext Number     `json:"chance_next"`
+	Holes      []Proposal `json:"holes"`
 	// The first holes for every case. Left out: there is none, or none yet.
 	Tree *TreeStep `json:"tree,omitempty"`
 	// For the whole job.
@@ -28,9 +25,21 @@ type DigPlan struct {
 	Doubtful string `json:"doubtful,omitempty"`
 }
 
-// Proposal is one hole of a plan.
+// Action is what a step of a plan does.
+type Action string
+
+// What a step of a plan does.
+const (
+	ActHole   Action = "hole"
+	ActSlot   Action = "slot"   // dig a strip from the place of the step to another one
+	ActFollow Action = "follow" // follow a pipe or trench from the hole that opened it to what is sought
+)
+
+// Proposal is one step of a plan: a hole, or what is worth doing before it.
 type Proposal struct {
-	Rank int `json:"rank"`
+	// Of the hole; 0: what comes before the first.
+	Rank   int    `json:"rank"`
+	Action Action `json:"action"`
 	Place
 	// That it meets what is sought, all before it having come up empty.
 	Chance Number `json:"chance"`
@@ -55,37 +64,33 @@ type Proposal struct {
 	Side string `json:"side,omitempty"`
 	// Where a slot ends that begins here. Left out: it is no slot.
 	To *SlotEnd `json:"to,omitempty"`
+	// Hole of the log that a line is followed from. Left out: none is, or it is the
+	// hole of the step.
+	From string `json:"from,omitempty"`
+	// Where that line leads if it is straight. Left out: none is followed.
+	Toward *Place `json:"toward,omitempty"`
+	// Of the line to what is sought, metres.
+	Length Metres `json:"length,omitempty"`
+	// How to follow it. Left out: none is followed.
+	Way *Way `json:"way,omitempty"`
 	// What to watch for there, for people.
 	Cautions []string `json:"cautions"`
 	// The same as data.
 	Findings []Finding `json:"findings"`
 }
 
-// Follow is a pipe or trench to be followed from the hole that opened it, to what
-// is sought.
-type Follow struct {
-	// Of the log; left out: the hole of the step.
-	Hole string `json:"hole,omitempty"`
+// Way is how a pipe or trench is followed from where it lies open to what is sought.
+type Way struct {
 	// header or trench.
 	Met Met `json:"met"`
 	// Id of the landmark to face, standing at the hole.
 	Facing string `json:"facing"`
 	// The way to go, degrees clockwise from there.
 	Runs Number `json:"runs"`
-	// To what is sought, metres along the line.
-	Length Metres `json:"length"`
-	// Metres.
+	// Of the length to what is sought, metres.
 	LengthSigma Metres `json:"length_sigma"`
-	// That it leads there and is not lost on the way.
-	Chance Number `json:"chance"`
-	// That it takes, what is sought opened.
-	Minutes Number `json:"minutes"`
 	// All of it in one sentence, for people.
 	Says string `json:"says"`
-	// What to watch for, for people.
-	Cautions []string `json:"cautions"`
-	// The same as data.
-	Findings []Finding `json:"findings"`
 }
 
 // SlotEnd is the far end of a slot, and how it is set out.
@@ -145,6 +150,6 @@ type Branch struct {
 	// What to do, where there is no next hole; for people.
 	Then string `json:"then,omitempty"`
 	// A line to be followed, in place of a next hole.
-	Follow *Follow   `json:"follow,omitempty"`
+	Follow *Proposal `json:"follow,omitempty"`
 	Next   *TreeStep `json:"next,omitempty"`
 }

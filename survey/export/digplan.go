@@ -29,20 +29,25 @@ func NewDigPlan(l *locate.Location, p *probe.Plan) answer.DigPlan {
 	out := answer.DigPlan{Seek: p.Seek, ExpectedHoles: expected(p), ChanceNext: answer.Number(p.ChanceNext),
 		Holes: []answer.Proposal{}, Cautions: finding.Sentences(p.Cautions, unit), Findings: NewFindings(p.Cautions, unit),
 		Remark: together(p.Remark, unit), Remarks: NewFindings(p.Remark, unit), Doubtful: finding.Says(l.Fit.Doubtful, unit)}
+	if f := newFollow(l, p.Follow); f != nil {
+		out.Holes = append(out.Holes, *f)
+	}
 	for i := range p.Holes {
 		out.Holes = append(out.Holes, newProposal(l, &p.Holes[i]))
 	}
-	out.Follow, out.Tree = newFollow(l, p.Follow), newStep(l, p.Tree)
+	out.Tree = newStep(l, p.Tree)
 	return out
 }
 
-func newFollow(l *locate.Location, f *probe.Follow) *answer.Follow {
+func newFollow(l *locate.Location, f *probe.Follow) *answer.Proposal {
 	if f == nil {
 		return nil
 	}
 	unit := l.Job.Settings.Unit
-	return &answer.Follow{Hole: f.Hole, Met: answer.Met(f.Met), Facing: f.Facing, Runs: answer.Number(f.Clock.Degrees()), Length: answer.Metres(f.Length), LengthSigma: answer.Metres(f.Sigma),
-		Chance: answer.Number(f.Chance), Minutes: answer.Number(f.Minutes), Says: f.Finding().Says(unit),
+	toward := newPlace(l.Frame, f.At.Add(f.Toward.Scale(f.Length)))
+	return &answer.Proposal{Action: answer.ActFollow, Place: newPlace(l.Frame, f.At), Chance: answer.Number(f.Chance), Minutes: answer.Number(f.Minutes), Seeks: []string{f.Seek}, Ties: []answer.Tie{},
+		From: f.Hole, Toward: &toward, Length: answer.Metres(f.Length),
+		Way:      &answer.Way{Met: answer.Met(f.Met), Facing: f.Facing, Runs: answer.Number(f.Clock.Degrees()), LengthSigma: answer.Metres(f.Sigma), Says: f.Finding().Says(unit)},
 		Cautions: finding.Sentences(f.Cautions, unit), Findings: NewFindings(f.Cautions, unit)}
 }
 
@@ -56,12 +61,13 @@ func expected(p *probe.Plan) *answer.Number {
 }
 
 func newProposal(l *locate.Location, h *probe.Proposal) answer.Proposal {
-	q := answer.Proposal{Rank: h.Rank, Place: newPlace(l.Frame, h.At), Chance: answer.Number(h.Chance), Seeks: append([]string{}, h.Seeks...),
+	q := answer.Proposal{Rank: h.Rank, Action: answer.ActHole, Place: newPlace(l.Frame, h.At), Chance: answer.Number(h.Chance), Seeks: append([]string{}, h.Seeks...),
 		Depth: answer.Metres(h.Depth.Mean), DepthSigma: answer.Metres(h.Depth.Sigma), DepthTo: string(h.Depth.Feature), DepthOf: h.Part, StopDepth: answer.Metres(h.StopDepth),
 		Tool: h.Tool, Minutes: answer.Number(h.Minutes), Ties: newTies(h.Ties),
 		Cautions: finding.Sentences(h.Cautions, l.Job.Settings.Unit), Findings: NewFindings(h.Cautions, l.Job.Settings.Unit)}
 	q.Side = side(l, h)
 	if h.Slot() {
+		q.Action = answer.ActSlot
 		q.To = &answer.SlotEnd{Place: newPlace(l.Frame, h.To), Length: answer.Metres(h.To.Dist(h.At)), Ties: newTies(h.ToTies), Side: h.ToSide.String()}
 	}
 	return q

@@ -200,10 +200,10 @@ func ellipse(at geo.Vec, e geo.Ellipse) geo.Region {
 // or names what cannot be written.
 func PlanGeoJSON(w io.Writer, l *locate.Location, plan *probe.Plan) error {
 	c, p := newCollection(l.Frame), painter{l.Frame}
-	holes := NewDigPlan(l, plan).Holes
 	for i := range plan.Holes {
 		h := &plan.Holes[i]
-		f, err := p.feature(fmt.Sprintf("hole %d", h.Rank), p.point(h.At), answer.HoleProperties{Role: "hole", Proposal: holes[i], Grid: newGrid(l.Frame, h.At)})
+		step := newProposal(l, h)
+		f, err := p.feature(fmt.Sprintf("hole %d", h.Rank), p.point(h.At), answer.HoleProperties{Role: "hole", Proposal: step, Grid: newGrid(l.Frame, h.At)})
 		if err != nil {
 			return err
 		}
@@ -213,7 +213,7 @@ func PlanGeoJSON(w io.Writer, l *locate.Location, plan *probe.Plan) error {
 			if mark == nil {
 				continue
 			}
-			f, err := p.feature(fmt.Sprintf("hole %d/tie %s", h.Rank, t.From), p.lineString(mark.At, h.At), answer.TieProperties{Role: "tie", Rank: h.Rank, Tie: holes[i].Ties[k]})
+			f, err := p.feature(fmt.Sprintf("hole %d/tie %s", h.Rank, t.From), p.lineString(mark.At, h.At), answer.TieProperties{Role: "tie", Rank: h.Rank, Tie: step.Ties[k]})
 			if err != nil {
 				return err
 			}

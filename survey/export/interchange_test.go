@@ -153,6 +153,17 @@ func TestInterchangeMembers(t *testing.T) {
 			has(t, h, "rank", "east", "north", "chance", "seeks", "depth", "depth_sigma", "stop_depth", "ties", "cautions")
 			assert.NotNil(t, h.(map[string]any)["ties"], "a list, though empty")
 		}
+		p := plan()
+		p.Follow = &probe.Follow{Seek: "box", Hole: "H2", Met: probe.MetHeader, At: geo.Vec{X: 3, Y: 6}, Toward: geo.Vec{X: 0.6, Y: 0.8}, Facing: "A", Length: 5, Sigma: 0.4, Chance: 0.8, Minutes: 40}
+		d = answerOf(t, func(w *bytes.Buffer) error { return export.DigplanJSON(w, loc, p) })
+		steps := d["holes"].([]any)
+		require.Len(t, steps, 3)
+		follow := steps[0].(map[string]any)
+		has(t, follow, "rank", "east", "north", "seeks", "depth", "stop_depth", "ties", "cautions")
+		assert.Equal(t, []any{"follow", "H2", 5.0, 0.8, 40.0}, []any{follow["action"], follow["from"], follow["length"], follow["chance"], follow["minutes"]})
+		toward := follow["toward"].(map[string]any)
+		assert.Equal(t, []any{6.0, 10.0}, []any{toward["east"], toward["north"]}, "3, 6 and 5 m along a 3-4-5 triangle")
+		assert.Equal(t, "hole", steps[1].(map[string]any)["action"])
 		r := answerOf(t, func(w *bytes.Buffer) error { return export.FitJSON(w, loc.Fit) })["residuals"].([]any)
 		assert.Equal(t, -0.02, r[0].(map[string]any)["residual"], "observed less fitted")
 		assert.Contains(t, r[0], "detectable")

@@ -1,8 +1,10 @@
 package api_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"maps"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -85,7 +87,8 @@ func TestBriefComesToTheSame(t *testing.T) {
 				assert.JSONEq(t, string(all.Holes[k]), string(h))
 			}
 			if bits == 1 {
-				assert.Len(t, p.Holes, 1, "the next hole first")
+				holes := slices.DeleteFunc(p.Holes, func(h json.RawMessage) bool { return !bytes.Contains(h, []byte(`"action":"hole"`)) })
+				assert.Len(t, holes, 1, "the next hole first, and what comes before it")
 				_, err := m.Run("preview", request)
 				require.NoError(t, err)
 			}

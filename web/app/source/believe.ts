@@ -120,8 +120,8 @@ export function useBelief(store: Store, id: string): Believed | null {
 /** The same without a hole to dig while the answer is not to be trusted, as on paper. */
 function trusted(s: Believed): Believed {
   // A hole that was proposed before the find is not asked for while the plan is made anew.
-  if (s.plan && s.busy && finds(s).length) return { ...s, plan: { ...s.plan, holes: [], tree: undefined, follow: undefined } };
+  if (s.plan && s.busy && finds(s).length) return { ...s, plan: { ...s.plan, holes: [], tree: undefined } };
   if (!s.plan || !(s.belief?.fit.doubtful || s.plan.doubtful)) return s;
   const remark = "No next hole is shown while the answer is not to be trusted.";
-  return { ...s, plan: { ...s.plan, holes: [], tree: undefined, follow: undefined, expected_holes: null, remark } };
+  return { ...s, plan: { ...s.plan, holes: [], tree: undefined, expected_holes: null, remark } };
 }

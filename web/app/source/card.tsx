@@ -5,6 +5,7 @@ import { depthTo, partName, places, radius, rowText, spotName, states } from "./
 import { live } from "./acts";
 import type { Job } from "./entry";
 import { to } from "./route";
+import { holesOf } from "./steps";
 
 export function Card({ what, job, belief, plan, unit, close }: {
   what: string;
@@ -14,13 +15,14 @@ export function Card({ what, job, belief, plan, unit, close }: {
   unit: Unit;
   close: () => void;
 }) {
+  const [next] = holesOf(plan);
   const hole = what.startsWith("hole ") ? what.slice(5) : "";
   return (
     <section class="card" aria-label="About what was tapped" tabIndex={-1} ref={(e) => e?.focus()}>
       <button type="button" class="close" aria-label="Close" onClick={close}>
         ✕
       </button>
-      {what === "next" ? plan?.holes[0] && <Next p={plan.holes[0]} unit={unit} job={job.id} /> : hole ? <Dug name={hole} job={job} belief={belief} unit={unit} /> : <Part id={what} job={job} belief={belief} unit={unit} />}
+      {what === "next" ? next && <Next p={next} unit={unit} job={job.id} /> : hole ? <Dug name={hole} job={job} belief={belief} unit={unit} /> : <Part id={what} job={job} belief={belief} unit={unit} />}
     </section>
   );
 }

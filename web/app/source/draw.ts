@@ -1,10 +1,11 @@
 // The features of the map, a list for each layer, from what is believed.
 import { Circle, Feature, Geometry, LineString, Point, Polygon, Style, type StyleFunction } from "../vendor/ol.js";
-import type { Belief, BeliefOutline, DigPlan, Follow, Shape, Spot, Vertex } from "./answer";
+import type { Belief, BeliefOutline, DigPlan, Proposal, Shape, Spot, Vertex } from "./answer";
 import * as ink from "./ink";
 import { ellipse, strip } from "./shapes";
 import { tape, type Unit } from "./units";
 import { percent } from "./words";
+import { beforehand, holesOf } from "./steps";
 
 export type Marks = Feature<Geometry>[];
 
@@ -89,7 +90,7 @@ function regions(s: Spot): Vertex[][] {
 /** Holes that were dug, and the next ones with their tapes. */
 export function holes(b: Belief, plan: DigPlan | null, unit: Unit): Marks {
   const out: Marks = [];
-  const first = plan?.holes[0];
+  const [first, ...later] = holesOf(plan);
   if (first) {
     for (const t of first.ties.slice(0, 2)) {
       const from = b.spots.find((s) => s.part === t.from);
@@ -99,7 +100,7 @@ export function holes(b: Belief, plan: DigPlan | null, unit: Unit): Marks {
       out.push(mark(new Point(shape.getCoordinateAt(0.4)), ink.label(tape(t.distance, unit), ink.colours.next, 0, 0, 15, true), "next"));
     }
   }
-  for (const p of plan?.holes.slice(1, 4) ?? []) {
+  for (const p of later.slice(0, 3)) {
     const signs = [ink.later, ink.label(String(p.rank), ink.colours.next, 0, 15, 13)];
     // At a small scale they would hide the hole that matters.
     out.push(mark(new Point([p.east, p.north]), (_, res) => (res < 0.05 ? signs : []), "next"));
@@ -110,7 +111,8 @@ export function holes(b: Belief, plan: DigPlan | null, unit: Unit): Marks {
     const sign = h.result === "found" ? [ink.met] : h.result === "empty" ? ink.empty : [ink.stake];
     out.push(mark(at, [...sign, ink.label(words, ink.colours.hole, 20)], `hole ${h.id}`));
   }
-  const way = plan?.follow && following(b, plan.follow);
+  const follow = beforehand(plan);
+  const way = follow && following(follow);
   if (way) {
     out.push(mark(way, ink.followLine, "next"));
     out.push(mark(new Point(way.getCoordinateAt(0.5)), ink.label("follow", ink.colours.next, 0, 0, 15, true), "next"));
@@ -119,13 +121,9 @@ export function holes(b: Belief, plan: DigPlan | null, unit: Unit): Marks {
   return out;
 }
 
-/** The way to follow a line from the hole that opened it, straight, as it is told: from a landmark round the clock. */
-function following(b: Belief, f: Follow): LineString | undefined {
-  const hole = b.holes.find((h) => h.id === f.hole);
-  const facing = b.spots.find((s) => s.part === f.facing);
-  if (!hole || !facing) return undefined;
-  const a = Math.atan2(facing.east - hole.east, facing.north - hole.north) + (f.runs * Math.PI) / 180;
-  return new LineString([[hole.east, hole.north], [hole.east + f.length * Math.sin(a), hole.north + f.length * Math.cos(a)]]);
+/** The way to follow a line from the hole that opened it, straight. */
+function following(p: Proposal): LineString | undefined {
+  return p.toward && new LineString([[p.east, p.north], [p.toward.east, p.toward.north]]);
 }
 
 /** Where this device is, with the circle that holds it 95 % of the time. */

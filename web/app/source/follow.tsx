@@ -1,13 +1,13 @@
 // What to do before another hole: follow the pipe or trench that lies open.
-import type { Follow } from "./answer";
+import type { Proposal } from "./answer";
 import { Mind } from "./card";
 import { to } from "./route";
 
-export function FollowFirst({ follow, job }: { follow: Follow; job: string }) {
+export function FollowFirst({ follow, job }: { follow: Proposal; job: string }) {
   return (
     <section class="doubt" aria-label="Follow the line">
       <p>
-        <b>{follow.says}</b>
+        <b>{follow.way?.says}</b>
       </p>
       <Mind findings={follow.findings} />
       <p class="row">

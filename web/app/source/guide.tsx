@@ -7,13 +7,14 @@ import { Screen } from "./form";
 import * as position from "./position";
 import { to } from "./route";
 import { depth, length, tape, unitOf } from "./units";
+import { holesOf } from "./steps";
 
 const good = 10; // metres: a receiver with a larger error cannot lead anybody to a hole
 
 export function GuideScreen({ state }: { state: Believed }) {
   const { job, belief, plan } = state;
   const unit = unitOf(job.settings);
-  const next = plan?.holes[0];
+  const [next] = holesOf(plan);
   const origin = belief?.origin;
   const [fix, see] = useState<position.Fix | null>(null);
   const [wrong, say] = useState("");

@@ -16,6 +16,7 @@ import { directionRow, noDirection, Runs } from "./runs";
 import { What, features, isLine, spotsOf, usualFeature, type Met } from "./what";
 import { asProposed, Ways, Where, type Placed, type Way } from "./where";
 import { depthTo, freeName, kindOf as kindIn, partName } from "./words";
+import { beforehand, holesOf } from "./steps";
 
 export function LogScreen({ state }: { state: Believed }) {
   const store = useStore();
@@ -33,7 +34,7 @@ export function LogScreen({ state }: { state: Believed }) {
   // The hole that was set out is the one that was proposed when this screen
   // opened: what another phone sends meanwhile does not move it, and an outdated
   // plan does not count.
-  const ready = !state.busy ? (state.plan?.holes[0] ?? null) : null;
+  const ready = !state.busy ? (holesOf(state.plan)[0] ?? null) : null;
   useEffect(() => {
     if (!next && ready && ready.ties.length >= 2) hold(ready);
   }, [next, ready]);
@@ -42,7 +43,7 @@ export function LogScreen({ state }: { state: Believed }) {
 
   const { sure, question } = useQuestion(job);
   // A hole is set out where one was proposed, unless a line is followed instead.
-  const proposed = next && !state.plan?.follow ? (state.plan?.holes.map(({ east, north }) => ({ east, north })) ?? []) : [];
+  const proposed = next && !beforehand(state.plan) ? holesOf(state.plan).map(({ east, north }) => ({ east, north })) : [];
   const put = async (p: Placed) => void ((await sure(p.rows(name), { proposed })) && place(p));
 
   const save = async () => {

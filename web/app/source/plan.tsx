@@ -11,6 +11,7 @@ import * as position from "./position";
 import { to } from "./route";
 import { Strip } from "./strip";
 import { unitOf } from "./units";
+import { beforehand, holesOf } from "./steps";
 
 export function PlanScreen({ state }: { state: Believed }) {
   useStore();
@@ -19,6 +20,7 @@ export function PlanScreen({ state }: { state: Believed }) {
   const [picked, pick] = useState("");
   const blamed = useBlamed(state);
   const found = finds(state).length > 0;
+  const first = beforehand(plan);
   return (
     <div class="planscreen">
       <Site state={state} pick={pick} />
@@ -37,7 +39,7 @@ export function PlanScreen({ state }: { state: Believed }) {
         )}
         {job.sketch && <Strip state={state} blamed={blamed} unit={unit} />}
         <Event state={state} />
-        {plan?.follow && !plan.doubtful && <FollowFirst follow={plan.follow} job={job.id} />}
+        {first && !plan?.doubtful && <FollowFirst follow={first} job={job.id} />}
         <Doubts state={state} blamed={blamed} />
         {picked && belief && <Card what={picked} job={job} belief={belief} plan={plan} unit={unit} close={() => pick("")} />}
       </div>
@@ -135,7 +137,7 @@ function Sign({ d }: { d: string }) {
 /** The map in words, for those who cannot see it. */
 function describe({ belief, plan }: Believed): string {
   if (!belief) return "The plan is not worked out yet.";
-  const next = plan?.holes[0];
+  const [next] = holesOf(plan);
   const ties = next?.ties.slice(0, 2).map((t) => `${t.distance.toFixed(1)} metres from ${t.from}`).join(" and ");
   return `Plan of the site with ${belief.corridors.length} pipes and trenches, ${belief.holes.length} holes.${next ? ` The next hole is ${ties}.` : ""} Arrow keys move, plus and minus zoom; the list of parts is under Readings.`;
 }

@@ -9,7 +9,7 @@ import { asked } from "./believe";
 import { stage } from "./engine";
 import type { Job, Row } from "./entry";
 
-const patience = 3000; // milliseconds that an entry waits for the engine, which may be at a plan
+const patience = 2000; // milliseconds that an entry waits for the engine, which may be at a plan
 
 export interface Kept {
   /** Asks about rows, and says whether they are to be kept. */

@@ -6,11 +6,12 @@ import type { Believed } from "./believe";
 import type { DigPlan, Sought } from "./answer";
 import { Chart } from "./chart";
 import { depth, length, type Unit } from "./units";
+import { holesOf } from "./steps";
 
 /** Holes still to expect, in words. */
 export function stillToDig(plan: DigPlan | null): string {
   if (!plan) return "…";
-  if (plan.expected_holes == null) return plan.holes.length ? "…" : "none to propose";
+  if (plan.expected_holes == null) return holesOf(plan).length ? "…" : "none to propose";
   const n = plan.expected_holes;
   return n < 10 ? `about ${n.toFixed(1)}` : "10 or more";
 }

@@ -9,10 +9,12 @@ import { Pick } from "./form";
 import { stillToDig } from "./strip";
 import { depth, length, tape, unitOf, type Unit } from "./units";
 import { depthTo, partName, partsOf, percent } from "./words";
+import { beforehand, holesOf } from "./steps";
 
 export function DigPlan({ state }: { state: Believed }) {
   const { job, plan } = state;
   const unit = unitOf(job.settings);
+  const first = beforehand(plan);
   return (
     <section class="panel" aria-label="Dig plan">
       <Seek state={state} />
@@ -24,7 +26,7 @@ export function DigPlan({ state }: { state: Believed }) {
             Holes to go: <b>{stillToDig(plan)}</b>.{plan.remark && ` ${plan.remark}`}
           </p>
           {plan.doubtful && <p class="warning">▲ Not to be trusted as it stands: {plan.doubtful}</p>}
-          {plan.follow && <FollowFirst follow={plan.follow} job={job.id} />}
+          {first && <FollowFirst follow={first} job={job.id} />}
           {plan.tree && steps(plan.tree).map((s) => <Step key={s.label} s={s} unit={unit} />)}
           {!plan.tree && <Row plan={plan} unit={unit} />}
           {!plan.tree && plan.whole === false && <p role="status">What to do after it is being worked out …</p>}
@@ -98,7 +100,7 @@ function Step({ s, unit }: { s: TreeStep; unit: Unit }) {
 function Row({ plan, unit }: { plan: Planned; unit: Unit }) {
   return (
     <ol class="branches">
-      {plan.holes.map((h) => (
+      {holesOf(plan).map((h) => (
         <li key={h.rank}>
           <b>{h.ties.slice(0, 2).map((t) => `${t.from} ${tape(t.distance, unit)}`).join(" and ")}</b>, {percent(h.chance)}, empty at {length(h.stop_depth, unit)}
           <Mind findings={h.findings} />

@@ -10,6 +10,7 @@ import { Keypad } from "./keypad";
 import { Offset } from "./offset";
 import { graduated, nothingTyped, shown, tape, text, type Unit } from "./units";
 import { pointsOf } from "./words";
+import { holesOf } from "./steps";
 
 /** The rows that place a point once it has a name, and the same in words. */
 export interface Placed {
@@ -74,7 +75,7 @@ export function Where({ way, state, unit, done }: { way: Way; state: Believed; u
 
 /** The two landmarks that the plan ties to, else the first two. */
 function firstTwo(state: Believed): [string, string] {
-  const ties = state.plan?.holes[0]?.ties ?? [];
+  const ties = holesOf(state.plan)[0]?.ties ?? [];
   if (ties.length >= 2) return [ties[0].from, ties[1].from];
   const points = pointsOf(state.job.sketch, state.job.rows);
   return [points[0]?.id ?? "", points[1]?.id ?? ""];
