@@ -11,6 +11,18 @@ const (
 	NoticesPipe   = 0.80 // of a pipe without a trench
 )
 
+// How far a probe rod can be relied on. Common practice, no published source. Ground
+// differs and so do crews, so both rates are uncertain themselves: the standard
+// deviations of the logit of the one and of the logarithm of the other let the stabs
+// of a job and its holes show how they are there.
+const (
+	RodHits         = 0.85 // chance that a stab over a part, and deep enough, feels it
+	RodStones       = 0.02 // chance that a stab elsewhere feels something hard
+	RodHitsSpread   = 0.5
+	RodStonesSpread = 0.8
+	RodMislogged    = 0.01 // chance that a row of stabs is wrong as a whole: the wrong line, the wrong result
+)
+
 // How far things may be off, to either side, metres. Common practice, no
 // published source.
 const (
