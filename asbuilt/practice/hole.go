@@ -19,7 +19,7 @@ const (
 	RodHits         = 0.85 // chance that a stab over a part, and deep enough, feels it
 	RodStones       = 0.02 // chance that a stab elsewhere feels something hard
 	RodHitsSpread   = 0.5
-	RodStonesSpread = 0.8
+	RodStonesSpread = 1.2
 	RodMislogged    = 0.01 // chance that a row of stabs is wrong as a whole: the wrong line, the wrong result
 )
 
@@ -59,6 +59,7 @@ const Misfollowed = 0.05
 const (
 	EndReach  = 0.5  // a hole this near to an end that is sought has found it
 	PortReach = 0.1  // half of the cover of a port
+	RodHole   = 0.02 // radius of the hole that a rod makes
 	DigOff    = 0.05 // standard deviation of where a hole is opened, beside its ties
 	SameHole  = 0.25 // a place nearer than this to an old hole is that hole
 )

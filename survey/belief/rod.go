@@ -37,11 +37,11 @@ type rates struct {
 	first int // of the two shifts: hits, then stones
 }
 
-// in returns the rates in a draw: the logit of the one is normal about the job's, and
-// the other log-normal with the job's as its mean.
+// in returns the rates in a draw: the logit of the one and the logarithm of the other
+// are normal about the job's.
 func (r rates) in(shift []float64) (hits, stones float64) {
 	odds := r.Hits / (1 - r.Hits) * math.Exp(practice.RodHitsSpread*shift[r.first])
-	stones = r.Stones * math.Exp(practice.RodStonesSpread*(shift[r.first+1]-practice.RodStonesSpread/2))
+	stones = r.Stones * math.Exp(practice.RodStonesSpread*shift[r.first+1])
 	return odds / (1 + odds), min(stones, odds/(1+odds))
 }
 

@@ -43,7 +43,7 @@ func TestRodAgainstBruteForce(t *testing.T) {
 	hits, stones := make([]float64, len(d.box)), make([]float64, len(d.box))
 	for i := range hits {
 		hits[i] = 1 / (1 + 0.15/0.85*math.Exp(-0.5*rng.NormFloat64()))
-		stones[i] = min(hits[i], 0.02*math.Exp(0.8*rng.NormFloat64()-0.32))
+		stones[i] = min(hits[i], 0.02*math.Exp(1.2*rng.NormFloat64()))
 	}
 	// felt returns the chance that a rod at v, so deep, feels one of some parts.
 	felt := func(i int, v, middle geo.Vec, depth float64, which func(id string, kind asbuilt.Kind) bool) float64 {

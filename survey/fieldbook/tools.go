@@ -41,8 +41,10 @@ func (d *settings) tools(raw json.RawMessage) (all []survey.Tool) {
 // tool reads one member of a tool.
 func (d *settings) tool(t *survey.Tool, name, member string, raw json.RawMessage) {
 	place := "tools." + name + "." + member
-	minutes := map[string]*float64{"start": &t.Start, "per_metre": &t.PerMetre, "per_square": &t.PerSquare, "slot": &t.Slot}
+	minutes := map[string]*float64{"start": &t.Start, "per_metre": &t.PerMetre, "per_square": &t.PerSquare, "slot": &t.Slot, "layout": &t.Layout}
 	switch to := minutes[member]; {
+	case member == "layout" && !t.Stabs:
+		d.addf(place, raw, "nothing here: only a rod is used in grids")
 	case to != nil:
 		var v float64
 		if json.Unmarshal(raw, &v) != nil || v < 0 || v > 1e4 {
@@ -55,7 +57,7 @@ func (d *settings) tool(t *survey.Tool, name, member string, raw json.RawMessage
 	case member == "limit":
 		d.length(place, raw, d.unit, 0.1, 30, &t.Limit)
 	default:
-		d.addf(place, raw, "start, per_metre, per_square, slot (minutes), radius or limit")
+		d.addf(place, raw, "start, per_metre, per_square, slot, layout (minutes), radius or limit")
 	}
 }
 
