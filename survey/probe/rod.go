@@ -63,6 +63,7 @@ var rodGrids = [...]struct {
 }{{1, 10, 0.4}, {3, 5, 0.4}, {4, 5, 0.4}, {1, 6, 0.75}, {1, 10, 0.75}}
 
 const (
+	usualRod  = 1.0 // metres that a rod is pushed down where no depth is known
 	rodDraws  = 160 // on which grids are compared
 	rodPlaces = 8   // of what is sought about which they are laid
 	rodFinals = 5   // that are judged on more draws
@@ -111,9 +112,12 @@ func (b *belief) rod(instead choice) *Rod {
 	}
 	best := &all[0]
 	best.Minutes = best.stabs.Minutes()
+	sum := 0.0
 	for _, i := range fine {
+		sum += b.weight[i]
 		best.Chance += b.weight[i] * b.Over(int(i), &best.stabs)
 	}
+	best.Chance /= sum
 	b.setOutRod(&best.Rod)
 	return &best.Rod
 }
@@ -171,12 +175,11 @@ func (b *belief) stabs(r *Rod) (t encounter.Stabs, ok bool) {
 			return t, false
 		}
 	}
-	mid := geo.Mean(t.At)
-	d, known := b.DepthAt(0, mid)
-	if !known {
-		return t, false
+	stop := usualRod
+	if d, ok := b.DepthAt(0, geo.Mean(t.At)); ok {
+		stop = encounter.StopDepth(d)
 	}
-	t.Stop = b.Limited(encounter.StopDepth(d), b.Rod)
+	t.Stop = b.Limited(stop, b.Rod)
 	r.Depth = t.Stop
 	b.Ready(&t, 0)
 	return t, true
