@@ -85,7 +85,8 @@ func Likely(chance []float64, felt []bool) float64 {
 	return sum + math.Log(all)
 }
 
-// Minutes returns how long it takes to lay the grid out and to make the stabs.
+// Minutes returns how long it takes to lay the grid out and to push the rod down so many
+// metres at each stab.
 func (t *Stabs) Minutes() float64 {
 	return t.Tool.Layout + float64(len(t.At))*t.Tool.Minutes(t.Stop)
 }

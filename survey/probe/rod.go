@@ -45,12 +45,12 @@ func (r *Rod) Stabs() (at []geo.Vec) {
 
 // Finding says how to make the stabs.
 func (r *Rod) Finding() finding.Finding {
-	code := finding.RodGrid
 	if r.Lines == 1 {
-		code = finding.RodRow
+		return finding.RodRow.New(finding.Number("stabs", float64(r.Each)), finding.Number("step", r.Step), finding.Number("depth", r.Depth),
+			finding.Number("minutes", r.Minutes), finding.Number("chance", r.Chance), finding.Parts(r.Seek))
 	}
-	return code.New(finding.Number("stabs", float64(r.Each*r.Lines)), finding.Number("lines", float64(r.Lines)), finding.Number("each", float64(r.Each)),
-		finding.Number("step", r.Step), finding.Number("depth", r.Depth), finding.Number("minutes", r.Minutes), finding.Number("chance", r.Chance), finding.Parts(r.Seek))
+	return finding.RodGrid.New(finding.Number("lines", float64(r.Lines)), finding.Number("each", float64(r.Each)), finding.Number("step", r.Step), finding.Number("depth", r.Depth),
+		finding.Number("minutes", r.Minutes), finding.Number("chance", r.Chance), finding.Parts(r.Seek))
 }
 
 // rodGrids are the grids that are tried: lines, stabs in each, and the step. A box
