@@ -20,15 +20,22 @@ type diary struct {
 	game     *game
 	lines    []string
 	expected float64 // holes that the first plan expects
+	steps    []promise
 }
 
 // keep returns a note that writes into the diary.
 func (d *diary) keep(f *fitted, loc *locate.Location, draws *posterior.Draws, plan *probe.Plan) {
 	d.finish()
-	if len(d.lines) == 0 {
-		if whole, err := probe.New(loc, draws); err == nil { // as a crew gets it
-			d.expected = whole.ExpectedHoles
+	if chance, ok := promised(plan); ok {
+		whole, err := probe.Options{Holes: 1}.Plan(loc, draws) // as a crew gets it
+		s := promise{chance: chance, follow: plan.Follow != nil, dug: len(d.game.holes)}
+		if err == nil {
+			s.expected = whole.ExpectedHoles
 		}
+		if len(d.steps) == 0 {
+			d.expected = s.expected
+		}
+		d.steps = append(d.steps, s)
 	}
 	box := draws.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 	truth := toFrame(d.site, loc.Fit, loc.Posterior)(d.site.lot.box)
@@ -58,6 +65,9 @@ func (d *diary) finish() {
 	if n == 0 || len(d.lines) == 0 {
 		return
 	}
+	if k := len(d.steps); k > 0 {
+		d.steps[k-1].kept = d.game.found
+	}
 	a := d.game.holes[n-1]
 	met := "nothing"
 	switch a.met {
@@ -73,7 +83,6 @@ func (d *diary) finish() {
 
 // write writes the dig down, only the first and last holes of a long one.
 func (d *diary) write(w io.Writer) {
-	d.finish()
 	n := len(d.lines)
 	fmt.Fprintf(w, "lot %d, %s, %s: %d holes, found %v, %d laterals\n", d.site.seed, d.site.trust, d.site.mix, len(d.game.holes), d.game.found, len(d.site.lot.laterals))
 	for i, l := range d.lines {

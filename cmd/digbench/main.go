@@ -57,6 +57,8 @@ func main() {
 	cells := run(o, os.Stdout, os.Stderr)
 	fmt.Println()
 	ratios(os.Stdout, cells)
+	fmt.Println()
+	truths(os.Stdout, cells)
 	failed := false
 	for _, c := range cells {
 		for _, d := range c.worst {
@@ -188,6 +190,7 @@ func (c *cell) play(o options, progress io.Writer) {
 		c.least += out.least / float64(c.lots)
 		c.expected += out.expected / float64(c.lots)
 		if out.diary != nil {
+			c.said.add(out.diary.steps, len(out.diary.game.holes))
 			diaries = append(diaries, out.diary)
 		}
 	}
@@ -255,6 +258,7 @@ func playLot(seed uint64, trust asbuilt.Trust, m mix, players []string) (out out
 				return out
 			}
 			if p == "planner" {
+				out.diary.finish()
 				out.expected = out.diary.expected
 			}
 		default:

@@ -70,6 +70,7 @@ type cell struct {
 	least    float64 // mean over the lots
 	expected float64 // the same
 	worst    []*diary
+	said     promises
 	failed   []error
 }
 

@@ -20,6 +20,7 @@ import (
 type Belief struct {
 	posterior.Learned
 	Strange   []survey.Reading     // holes on a line where hardly any was believed to pass
+	Promised  float64              // chance of having met by now what the job seeks, each hole as the belief before it had it
 	Posterior *posterior.Posterior // once the holes are in
 	depth     map[string]shifted
 }
@@ -60,15 +61,24 @@ func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Bel
 	}
 	e.Hits = append(e.Hits, l.met(live)...)
 	e.Hits = append(e.Hits, l.rods(job, live, &e.Shifts)...)
+	var sought []int // items of what the job seeks
 	for i := range all {
 		for k := range l.parts {
 			if item := l.item(&all[i], &l.parts[k]); item != nil {
+				if p := l.parts[k].part; p.ID == job.Settings.Seek || string(p.Kind) == job.Settings.Seek {
+					sought = append(sought, len(e.Items))
+				}
 				e.Items = append(e.Items, item)
 			}
 		}
 	}
 	after, learned := post.Learn(e)
 	b := &Belief{Learned: learned, Posterior: after, depth: map[string]shifted{}}
+	missed := 1.0
+	for _, n := range sought {
+		missed *= learned.Items[n]
+	}
+	b.Promised = 1 - missed
 	for i, p := range b.Hits {
 		if hit, ok := hits[i]; ok && p < strange {
 			b.Strange = append(b.Strange, hit)
@@ -247,8 +257,8 @@ func (l *learner) lines(job *survey.Job, r *survey.Reading) (lines []line) {
 	for _, id := range l.post.Lines(r) {
 		lines = append(lines, l.line(job.Sketch.Part(id)))
 	}
-	for _, places := range l.post.Undrawn(r) {
-		lines = append(lines, undrawn(places))
+	for _, j := range l.post.Undrawn(r) {
+		lines = append(lines, undrawn(j.Nodes))
 	}
 	return lines
 }

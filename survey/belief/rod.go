@@ -98,9 +98,9 @@ func (l *learner) newStabs(job *survey.Job, r *survey.Reading, rates rates) *sta
 			s.may = append(s.may, felt{n.Body, n.Places, observe.Feels(r, p.Kind, p.ID), l.down(&h, p.ID, at)})
 		}
 	}
-	for _, places := range l.post.Joins() {
-		n := undrawn(places)
-		s.may = append(s.may, felt{n.Body, n.Places, observe.Feels(r, asbuilt.Header, ""), l.down(&h, l.starts(job, places[1]), at)})
+	for _, j := range l.post.Joins() { // as deep as what it runs to
+		n := undrawn(j.Nodes)
+		s.may = append(s.may, felt{n.Body, n.Places, observe.Feels(r, asbuilt.Header, ""), l.down(&h, j.To.Part, at)})
 	}
 	return s
 }
@@ -117,18 +117,6 @@ func (l *learner) placeOf(name string) (number int, at geo.Vec, ok bool) {
 		at, ok = l.post.Expected(spot)
 	}
 	return number, at, ok
-}
-
-// starts returns the lateral that starts at a place, as deep as which a pipe that
-// nobody drew lies there; empty: none.
-func (l *learner) starts(job *survey.Job, place int) string {
-	for i := range job.Sketch.Parts {
-		p := &job.Sketch.Parts[i]
-		if k, ok := l.post.Place(asbuilt.SpotName{Part: p.ID, Spot: asbuilt.Start}); ok && k == place && p.Kind == asbuilt.Lateral {
-			return p.ID
-		}
-	}
-	return ""
 }
 
 // down returns the chance that a rod comes down to a pipe at v, whose depth no hole

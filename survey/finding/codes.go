@@ -149,6 +149,12 @@ const (
 	HoleStrange  Code = "hole-strange"
 	HoleCounts   Code = "hole-counts"
 	MirrorCounts Code = "mirror-counts"
+
+	PromisesBroken Code = "promises-broken"
+	LookStrange    Code = "look-strange"
+	LookReading    Code = "look-reading"
+	LookDepth      Code = "look-depth"
+	LookSheet      Code = "look-sheet"
 )
 
 // Of a log and a drawing.

@@ -186,6 +186,12 @@ var english = map[Code]sentence{
 	HoleCounts:   {says: "with them counted, {hole} ({reading}) is {parts:odds}"},
 	MirrorCounts: {says: "with them counted, the chance that the sheet is mirrored is {odds:percent}"},
 
+	PromisesBroken: {says: "the chance that the holes so far would all miss the {part} was {chance:one}; {of}"},
+	LookStrange:    {says: "look first at {hole} ({reading}), which met a {part} where none was expected"},
+	LookReading:    {says: "look first at {reading}, which does not fit the rest"},
+	LookDepth:      {says: "look first at {hole}, which has no depth: it may not have gone deep enough"},
+	LookSheet:      {says: "if they all went down to their stop depth, it lies farther off than a sheet of this quality should have it: check the landmarks, or give the sketch a lower trust"},
+
 	// Of a log and a drawing.
 	HoleUnplaced:  {says: "{file} row {row:count}: nothing says where hole {hole} is; tape it from two landmarks"},
 	NameOnce:      {says: "{file} row {row:count}: {name} is used only once; did you mean landmark {part}?"},

@@ -66,6 +66,7 @@ func learn(job *survey.Job, solved *fit.Fit) (*locator, error) {
 	l.met()
 	l.depths, l.Excluded = m, 1-l.belief.Left
 	l.learnt()
+	l.promised()
 	if v, _, ok := m.Fill(); ok {
 		l.Fill = &v
 	}

@@ -106,6 +106,7 @@ type Location struct {
 	Holes     []Hole
 	Fill      *float64 // metres of ground added since the record, nil: the readings do not say
 
+	Promised float64           // chance that the holes should have met what is sought by now, each as the belief before it had it; 0 once it is met
 	Excluded float64           // share of what was believed before that the holes which met nothing ruled out
 	Learnt   []finding.Finding // what they changed in the statements of the fit
 

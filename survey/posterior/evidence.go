@@ -23,6 +23,7 @@ type Learned struct {
 	Left   float64   // probability that the belief, what holes met included, gave to what they did not meet
 	Share  float64   // effective share of the earlier draws that is left after the evidence, as if weighed at once (Kish 1965)
 	Hits   []float64 // probability that the belief before, the hits before it included, gave to each hit
+	Items  []float64 // the same of what the holes did not meet
 	Counts bool      // whether the belief now differs from that of the fit
 }
 

@@ -132,6 +132,8 @@ func (s *population) learn(e Evidence) Learned {
 		}
 		if n < len(e.Hits) {
 			out.Hits = append(out.Hits, sum)
+		} else {
+			out.Items = append(out.Items, sum)
 		}
 		if !informs || !(sum > 0) {
 			continue

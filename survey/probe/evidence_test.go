@@ -205,7 +205,7 @@ func TestWhenToStop(t *testing.T) {
 	assert.Empty(t, finding.With(plan.Remark, finding.MostlySearched))
 	assert.NotEmpty(t, finding.With(plan.Remark, finding.OutletHelps), "eight holes do not do here")
 
-	loc.Excluded = 0.87
+	loc.Promised = 0.87
 	plan, err = probe.New(loc, draws)
 	require.NoError(t, err)
 	assert.Contains(t, plan.Remark, finding.MostlySearched.New(finding.Number("share", 0.87), finding.Parts("box")))
@@ -214,7 +214,7 @@ func TestWhenToStop(t *testing.T) {
 	}
 	assert.Empty(t, finding.With(plan.Cautions, finding.BeliefUsedUp))
 
-	loc.Excluded = 0.97
+	loc.Promised = 0.97
 	loc.Job.Sketch.Parts = append(loc.Job.Sketch.Parts,
 		asbuilt.Part{ID: "T", Kind: asbuilt.Tank, Shapes: []asbuilt.Shape{{Vertices: []asbuilt.Position{{X: 3}}}}},
 		asbuilt.Part{ID: "P7", Kind: asbuilt.Port, Shapes: []asbuilt.Shape{{Vertices: []asbuilt.Position{{X: 5}}}}})

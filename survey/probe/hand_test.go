@@ -91,14 +91,14 @@ func TestPlanAsAsked(t *testing.T) {
 	assert.Zero(t, plan.ExpectedHoles)
 	assert.Empty(t, finding.With(plan.Cautions, finding.BeliefUsedUp))
 
-	loc.Excluded = 0.96
+	loc.Promised = 0.96
 	plan, err = probe.Options{Holes: 1, Levels: 1, Plays: 10}.Plan(loc, d)
 	require.NoError(t, err)
 	require.Len(t, plan.Holes, 1)
 	require.NotNil(t, plan.Tree)
 	assert.GreaterOrEqual(t, plan.ExpectedHoles, 1.0)
 	assert.NotEmpty(t, finding.With(plan.Cautions, finding.BeliefUsedUp), "what is left is less than one in twenty")
-	loc.Excluded = 0.94
+	loc.Promised = 0.94
 	plan, err = probe.Options{Holes: 1, Levels: -1, Plays: -1}.Plan(loc, d)
 	require.NoError(t, err)
 	assert.Empty(t, finding.With(plan.Cautions, finding.BeliefUsedUp))

@@ -68,8 +68,8 @@ func (o Options) work(loc *locate.Location, draws *posterior.Draws, yield func(*
 		return
 	}
 	b := s.believe()
-	if loc.Excluded > 1-unlikely {
-		plan.Cautions = append(plan.Cautions, finding.BeliefUsedUp.New(finding.Number("share", loc.Excluded)))
+	if loc.Promised > 1-unlikely {
+		plan.Cautions = append(plan.Cautions, finding.BeliefUsedUp.New(finding.Number("share", loc.Promised)))
 	}
 	b.divide(s.Tools[0].Radius)
 	s.rest = func() bool {
@@ -158,8 +158,8 @@ func (b *belief) remark(plan *Plan, reached float64) (all []finding.Finding) {
 	default:
 		return nil
 	}
-	if b.loc.Excluded >= mostly {
-		all = append(all, finding.MostlySearched.New(finding.Number("share", b.loc.Excluded), finding.Parts(plan.Seek)))
+	if b.loc.Promised >= mostly {
+		all = append(all, finding.MostlySearched.New(finding.Number("share", b.loc.Promised), finding.Parts(plan.Seek)))
 	}
 	return append(all, b.helps()...)
 }
