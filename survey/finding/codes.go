@@ -74,6 +74,11 @@ const (
 	PlanAgain  Code = "plan-again"
 	FollowLine Code = "follow-line"
 	FollowOn   Code = "follow-on"
+	RodRow     Code = "rod-row"
+	RodGrid    Code = "rod-grid"
+	RodFrom    Code = "rod-from"
+	RodTo      Code = "rod-to"
+	RodPierces Code = "rod-pierces"
 )
 
 // Of the fit and the whole sheet.

@@ -75,6 +75,9 @@ func (d *digPlan) first() {
 	if f := d.plan.Follow; f != nil && d.m.plan != nil {
 		d.framed(13, true, d.m.says(f.Finding())+" "+strings.Join(finding.Sentences(f.Cautions, d.unit()), " "))
 	}
+	if r := d.plan.Rod; r != nil && d.m.plan != nil {
+		d.framed(11, true, d.m.says(r.Finding())+" "+strings.Join(finding.Sentences(r.Cautions, d.unit()), " "))
+	}
 	if d.m.plan == nil || len(d.plan.Holes) == 0 {
 		says := "No hole is proposed. " + d.remark()
 		if d.m.plan == nil {
@@ -97,6 +100,8 @@ func (d *digPlan) next(h *probe.Proposal) {
 		head = "NEXT SLOT: its first end, measure from"
 	case d.plan.Follow != nil:
 		head = "NEXT HOLE, if the " + d.plan.Follow.Line() + " is lost: measure from"
+	case d.plan.Rod != nil:
+		head = "NEXT HOLE, if no rod is used: measure from"
 	}
 	d.page.Text(chart.Text{Size: 11, Strong: true}, vec(x+3, top+6), head)
 	y := top + 8

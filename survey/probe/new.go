@@ -107,6 +107,8 @@ func (b *belief) fill(plan *Plan, o Options) {
 	if !o.Greedy {
 		if f := b.followOpen(); f != nil && (!ok || f.before(c)) {
 			plan.Follow = f
+		} else if ok {
+			plan.Rod = b.rod(c)
 		}
 	}
 	if ok {

@@ -1,18 +1,20 @@
-// What to do before another hole: follow the pipe or trench that lies open.
+// What to do before another hole: follow the pipe or trench that lies open, or try the
+// rod.
 import type { Proposal } from "./answer";
 import { Mind } from "./card";
 import { to } from "./route";
 
-export function FollowFirst({ follow, job }: { follow: Proposal; job: string }) {
+export function First({ step, job }: { step: Proposal; job: string }) {
+  const rod = step.action === "rod";
   return (
-    <section class="doubt" aria-label="Follow the line">
+    <section class="doubt" aria-label={rod ? "Try the rod" : "Follow the line"}>
       <p>
-        <b>{follow.way?.says}</b>
+        <b>{rod ? step.grid?.says : step.way?.says}</b>
       </p>
-      <Mind findings={follow.findings} />
+      <Mind findings={step.findings} />
       <p class="row">
-        <a class="button" href={to("measure", job, "followed")}>
-          Log what was followed
+        <a class="button" href={to("measure", job, rod ? "rod" : "followed")}>
+          {rod ? "Log what the rod felt" : "Log what was followed"}
         </a>
       </p>
     </section>

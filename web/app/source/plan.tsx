@@ -3,7 +3,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { Believed } from "./believe";
 import { Card } from "./card";
 import { Event, finds } from "./found";
-import { FollowFirst } from "./follow";
+import { First } from "./follow";
 import { useStore } from "./context";
 import { Doubts, useBlamed } from "./doubt";
 import { SiteMap, type Turned } from "./map";
@@ -39,7 +39,7 @@ export function PlanScreen({ state }: { state: Believed }) {
         )}
         {job.sketch && <Strip state={state} blamed={blamed} unit={unit} />}
         <Event state={state} />
-        {first && !plan?.doubtful && <FollowFirst follow={first} job={job.id} />}
+        {first && !plan?.doubtful && <First step={first} job={job.id} />}
         <Doubts state={state} blamed={blamed} />
         {picked && belief && <Card what={picked} job={job} belief={belief} plan={plan} unit={unit} close={() => pick("")} />}
       </div>

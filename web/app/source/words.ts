@@ -56,6 +56,8 @@ export function rowText(r: Row): string {
       return `${r.point} met nothing${r.depth ? ` down to ${r.depth}` : ""}`;
     case "followed":
       return `followed ${kinds[r.target] ? `a ${kinds[r.target]}` : r.target} from ${r.from} to ${r.to}`;
+    case "rod":
+      return `rod ${r.point ? `at ${r.point}` : `${r.value} stabs ${r.from} to ${r.to}`}, down to ${r.depth}: ${r.target === "none" ? "nothing" : r.target === "contact" ? "something hard" : r.target}`;
     case "level":
       return `level of ${r.point}: ${r.value}`;
     case "condition":
