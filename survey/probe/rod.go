@@ -163,14 +163,16 @@ func (b *belief) trenches(i int) geo.Vec {
 // pierce what a hole would uncover, so that it keeps the clearances of a hole.
 func (b *belief) stabs(r *Rod) (t encounter.Stabs, ok bool) {
 	t = encounter.Stabs{At: r.Stabs(), Tool: b.Rod}
+	at := slices.Clone(t.At)
 	for _, v := range []geo.Vec{r.From, r.To} {
 		sigma := b.Ground.Sigma(v)
 		if math.IsNaN(sigma) {
 			return t, false
 		}
 		t.Sigma = max(t.Sigma, sigma)
+		at = append(at, b.Ground.SetOut(v).Others...) // where its tapes, as they are rounded, may put it
 	}
-	for _, v := range t.At {
+	for _, v := range at {
 		if !b.Ground.Clear(v, practice.RodHole, t.Sigma) {
 			return t, false
 		}
