@@ -40,7 +40,7 @@ export function Correct({ state, row }: { state: Believed; row: Row }) {
     await store.logged(job.id, [instead(row, next)], `corrected: ${rowText(next)}`, [row.id], "corrected");
     go("plan", job.id);
   };
-  const hole = live(job.rows).filter((r) => r.point === row.point || (r.to === row.point && r.kind !== "baseline") || (r.kind === "followed" && r.from === row.point));
+  const hole = live(job.rows).filter((r) => r.point === row.point || (r.to === row.point && r.kind !== "baseline") || ((r.kind === "followed" || r.kind === "rod") && r.from === row.point));
   return (
     <>
       <p>
@@ -81,7 +81,7 @@ export function Correct({ state, row }: { state: Believed; row: Row }) {
         {hole.filter((r) => r !== row && r.kind !== "found" && r.kind !== "empty").map((r) => (
           <li key={r.id}>
             <span>{rowText(r)}</span>
-            {r.kind !== "followed" && (
+            {r.kind !== "followed" && r.kind !== "rod" && (
               <a class="button" href={to("measure", job.id, r.id)} aria-label={`Measure again: ${rowText(r)}`}>
                 Measure again
               </a>

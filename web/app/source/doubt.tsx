@@ -136,7 +136,7 @@ function Mend({ job, row, note }: { job: Job; row: Row; note: string }) {
   const hole = row.kind === "found" || row.kind === "empty";
   return (
     <>
-      {row.kind !== "followed" && row.kind !== "condition" && (
+      {row.kind !== "followed" && row.kind !== "rod" && row.kind !== "condition" && (
         <a class="button" href={to("measure", job.id, row.id)}>
           {hole ? "Correct" : "Measure again"}
         </a>
