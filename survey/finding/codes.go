@@ -132,6 +132,8 @@ const (
 	OtherTrench   Code = "other-trench"
 	StrayFix      Code = "stray-fix"
 	MetOtherThing Code = "met-other-thing"
+	CableStopped  Code = "cable-stopped"
+	SondeGhost    Code = "sonde-ghost"
 	OffLong       Code = "off-long"
 	OffShort      Code = "off-short"
 	OffTurned     Code = "off-turned"

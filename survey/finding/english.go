@@ -166,6 +166,8 @@ var english = map[Code]sentence{
 	OtherTrench:   {says: "fits as {part}, not {part2}"},
 	StrayFix:      {says: "disagrees with the other readings: a stray or an old fix?"},
 	MetOtherThing: {says: "does not fit there: it may have met something else"},
+	CableStopped:  {says: "does not fit: the cable may have stopped short of it, at roots or a bend, or gone another way"},
+	SondeGhost:    {says: "does not fit there: a receiver also peaks beside the transmitter, and over another pipe; locate it again"},
 	OffLong:       {says: "reads {off:decimals} long against the other readings: measure it again"},
 	OffShort:      {says: "reads {off:decimals} short against the other readings: measure it again"},
 	OffTurned:     {says: "differs from the other readings by {off:degrees1}: measure it again"},

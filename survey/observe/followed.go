@@ -22,18 +22,23 @@ var followed = Kind{
 // followable are the kinds of part that can be followed.
 var followable = []asbuilt.Kind{asbuilt.Header, asbuilt.Lateral}
 
-// checkFollowed reports a target that is no line, and ends that are no two points
-// of the log which something places.
+// checkFollowed reports a target that is no line, and ends that are no two points.
 func checkFollowed(c *checker, i int) {
 	r := &c.job.Readings[i]
 	if c.followedKind(r.Target) == "" {
 		c.add(i, "target", strconv.Quote(r.Target), c.choice(r.Target, followable, c.unnamed()...))
 	}
+	c.twoPoints(i)
+}
+
+// twoPoints reports ends of a reading that are no two points of the log which
+// something places.
+func (c *checker) twoPoints(i int) {
+	r := &c.job.Readings[i]
 	if r.From == r.To {
 		c.add(i, "to", strconv.Quote(r.To), "another point than from")
 		return
 	}
-	placed := c.placed()
 	for _, end := range [...]struct{ column, name string }{{"from", r.From}, {"to", r.To}} {
 		if p := c.job.Sketch.Part(end.name); p != nil {
 			if _, point := p.Point(asbuilt.Center); point { // names has reported any other
@@ -41,14 +46,19 @@ func checkFollowed(c *checker, i int) {
 			}
 			continue
 		}
-		if !slices.Contains(placed, end.name) {
-			want := "a hole or a stake that a row of the log places, such as a tape"
-			if n := spelling.Nearest(end.name, placed); n != "" {
-				want += "; did you mean " + n + "?"
-			}
-			c.add(i, end.column, strconv.Quote(end.name), want)
+		if !slices.Contains(c.placed(), end.name) {
+			c.unplaced(i, end.column, end.name, "a hole or a stake")
 		}
 	}
+}
+
+// unplaced reports the name of a point that no row of the log helps to place.
+func (c *checker) unplaced(i int, column, name, wanted string) {
+	wanted += " that a row of the log places, such as a tape"
+	if n := spelling.Nearest(name, c.placed()); n != "" {
+		wanted += "; did you mean " + n + "?"
+	}
+	c.add(i, column, strconv.Quote(name), wanted)
 }
 
 // followedKind returns the kind of line that a target names; empty: it names none.

@@ -43,7 +43,7 @@ const (
 
 // Kinds is the registry of the kinds of reading. A new kind is a file and a
 // line here.
-var Kinds = []*Kind{&gnss, &tape, &baseline, &bearing, &cable, &found, &empty, &followed, &level, &condition, &void}
+var Kinds = []*Kind{&gnss, &tape, &baseline, &bearing, &cable, &found, &empty, &followed, &sonde, &sign, &level, &condition, &void}
 
 // KindNamed returns a kind of the registry, nil where there is none.
 func KindNamed(name survey.Kind) *Kind {

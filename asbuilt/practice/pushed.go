@@ -1,0 +1,17 @@
+package practice
+
+// What is pushed through a pipe, and seen on the surface. Common practice, no
+// published source.
+const (
+	StraySonde   = 0.02 // chance that it is put elsewhere: on a ghost beside it, or over another pipe
+	StopsShort   = 0.15 // chance that a cable stops before it is where the crew takes it to be: roots, a bend, a broken pipe
+	LongestCable = 120  // metres: no crew pushes more; the longest push rods are about 100 m
+
+	SignOut   = 0.4 // metres: a strip on the surface off the middle of its trench, standard deviation
+	StraySign = 0.3 // chance that a strip is something else: a tree root, a utility, the edge of a fill
+)
+
+// SondeSigma returns the standard deviation, per axis and of its depth, with which a
+// receiver above ground locates a transmitter so many metres down, metres. Common
+// practice, no published source.
+func SondeSigma(depth float64) float64 { return 0.05 + 0.10*depth }
