@@ -5,6 +5,7 @@ package practice
 const (
 	StraySonde   = 0.02 // chance that it is put elsewhere: on a ghost beside it, or over another pipe
 	StopsShort   = 0.15 // chance that a cable stops before it is where the crew takes it to be: roots, a bend, a broken pipe
+	PipeRun      = 12.0 // metres: how long a pipe is that a cable is pushed through, at least
 	LongestCable = 120  // metres: no crew pushes more; the longest push rods are about 100 m
 
 	SignOut   = 0.4 // metres: a strip on the surface off the middle of its trench, standard deviation

@@ -143,9 +143,10 @@ func (w *within) most() float64  { return w.value + w.inside }
 func (w *within) usual() float64 { return cableRatio*w.value + insideUsual*w.inside }
 
 // Gross implements Observation: what stops a cable is often not what the crew takes
-// it to be.
-func (*within) Gross() (cause finding.Finding, odds float64) {
-	return finding.CableStopped.New(), practice.StopsShort
+// it to be. It has then stopped anywhere along the pipe, not anywhere on the lot, which
+// is what an error of any size is spread over: the odds make up for that.
+func (w *within) Gross() (cause finding.Finding, odds float64) {
+	return finding.CableStopped.New(), practice.StopsShort * grossLength / math.Max(w.value, practice.PipeRun)
 }
 
 // Rows implements Observation.
