@@ -262,8 +262,8 @@ func (l *learner) lines(job *survey.Job, r *survey.Reading) (lines []line) {
 	for _, id := range l.post.Lines(r) {
 		lines = append(lines, l.line(job.Sketch.Part(id)))
 	}
-	for _, places := range l.post.Undrawn(r) {
-		lines = append(lines, undrawn(places))
+	for _, j := range l.post.Undrawn(r) {
+		lines = append(lines, undrawn(j.Nodes))
 	}
 	return lines
 }

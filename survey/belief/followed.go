@@ -75,8 +75,8 @@ func newFollower(l *learner, job *survey.Job, live []survey.Reading, r *survey.R
 		}
 	}
 	if f.kind == asbuilt.Header {
-		for _, places := range l.post.Joins() {
-			lines, f.ids = append(lines, undrawn(places)), append(f.ids, "")
+		for _, j := range l.post.Joins() {
+			lines, f.ids = append(lines, undrawn(j.Nodes)), append(f.ids, "")
 		}
 	}
 	s, met := f.stop(r.From, f.among(r.Target))

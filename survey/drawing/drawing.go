@@ -51,7 +51,7 @@ type Drawing struct {
 	Marks      []int            // nodes of the landmarks, in the order of the sketch
 	Centre     asbuilt.Position // of all nodes
 
-	joins func() [][]int    // Joins, worked out once asked for
+	joins func() []Join     // Joins, worked out once asked for
 	names map[string]string // corner of the sheet by the crew's name of it, nil: the same
 	house Drawn             // the middle of the house
 }

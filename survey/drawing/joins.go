@@ -10,32 +10,39 @@ import (
 // is drawn by its middle, its outlet by an end of the pipe.
 const reached = 0.4
 
-// Joins returns the pipes that there must be and nobody drew, as their two nodes in
-// flow order: from every box the straight way to the near end of each lateral, and
-// from each tank to it, where no header that is drawn passes there. They are worked
-// out once, and only when a hole asks for them: a large sheet has many pairs.
-func (d *Drawing) Joins() [][]int { return d.joins() }
+// Join is a pipe that there must be and nobody drew, in flow order.
+type Join struct {
+	From, To asbuilt.SpotName
+	Nodes    []int // of From and To
+}
+
+// Joins returns the pipes that there must be and nobody drew: from every box the
+// straight way to the near end of each lateral that it feeds, and from each tank to
+// it, where no header that is drawn passes there. They are worked out once, and only
+// when a hole or a plan asks for them: a large sheet has many pairs.
+func (d *Drawing) Joins() []Join { return d.joins() }
 
 // missing works out what Joins returns.
-func (d *Drawing) missing() (joins [][]int) {
-	join := func(from, to, end int) {
-		if !d.piped(end, reached*d.Nodes[from].At.Dist(d.Nodes[to].At)) {
-			joins = append(joins, []int{from, to})
+func (d *Drawing) missing() (joins []Join) {
+	join := func(from, to, end asbuilt.SpotName) {
+		a, b := d.Spots[from], d.Spots[to]
+		if !d.piped(d.Spots[end], reached*d.Nodes[a].At.Dist(d.Nodes[b].At)) {
+			joins = append(joins, Join{from, to, []int{a, b}})
 		}
 	}
 	for i := range d.Sketch.Parts {
-		box, ok := d.Spots[asbuilt.SpotName{Part: d.Sketch.Parts[i].ID, Spot: asbuilt.Center}]
-		if d.Sketch.Parts[i].Kind != asbuilt.Box || !ok {
+		box := asbuilt.SpotName{Part: d.Sketch.Parts[i].ID, Spot: asbuilt.Center}
+		if _, ok := d.Spots[box]; d.Sketch.Parts[i].Kind != asbuilt.Box || !ok {
 			continue
 		}
 		for k := range d.Sketch.Parts {
 			p := &d.Sketch.Parts[k]
-			start, ok := d.Spots[asbuilt.SpotName{Part: p.ID, Spot: asbuilt.Start}]
-			if p.Kind == asbuilt.Lateral && ok {
+			start := asbuilt.SpotName{Part: p.ID, Spot: asbuilt.Start}
+			if _, ok := d.Spots[start]; ok && d.Sketch.BoxOf(p) == &d.Sketch.Parts[i] {
 				join(box, start, start)
 			}
-			tank, ok := d.Spots[asbuilt.SpotName{Part: p.ID, Spot: asbuilt.Center}]
-			if p.Kind == asbuilt.Tank && ok {
+			tank := asbuilt.SpotName{Part: p.ID, Spot: asbuilt.Center}
+			if _, ok := d.Spots[tank]; p.Kind == asbuilt.Tank && ok {
 				join(tank, box, tank)
 			}
 		}

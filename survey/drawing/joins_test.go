@@ -38,15 +38,10 @@ func TestJoins(t *testing.T) {
 				parts = []asbuilt.Part{tank, one, two}
 			}
 			d := drawing.New(&asbuilt.Sketch{Unit: geo.Metre, Ratio: 1, Trust: asbuilt.Roughly, Parts: parts}, drawing.Hypothesis{})
-			name := map[int]string{}
-			for s, k := range d.Spots {
-				if s.Spot == asbuilt.Center || s.Spot == asbuilt.Start && s.Part[0] == 'L' { // a header may share a node
-					name[k] = s.Part
-				}
-			}
 			var got []string
 			for _, j := range d.Joins() {
-				got = append(got, name[j[0]]+"-"+name[j[1]])
+				got = append(got, j.From.Part+"-"+j.To.Part)
+				assert.Equal(t, []int{d.Spots[j.From], d.Spots[j.To]}, j.Nodes)
 			}
 			assert.ElementsMatch(t, tt.want, got)
 		})

@@ -5,6 +5,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/survey/drawing"
 	"asfound/survey/posterior"
 )
 
@@ -53,10 +54,10 @@ func NewObject(part *asbuilt.Part, spot asbuilt.Spot, d *posterior.Draws) (o Obj
 	return o, o.bound()
 }
 
-// NewJoin returns the header that must run between a box and a lateral where a
-// sketch shows none: the straight way. It lies as deep as the lateral.
-func NewJoin(box, lateral *asbuilt.Part, d *posterior.Draws) (o Object, ok bool) {
-	from, to := d.Spots[asbuilt.SpotName{Part: box.ID, Spot: asbuilt.Center}], d.Spots[asbuilt.SpotName{Part: lateral.ID, Spot: asbuilt.Start}]
+// NewJoin returns a pipe that a sketch does not show: the straight way between two
+// spots. It lies as deep as the part that it leads to.
+func NewJoin(j drawing.Join, d *posterior.Draws) (o Object, ok bool) {
+	from, to := d.Spots[j.From], d.Spots[j.To]
 	if len(from) != d.N || len(to) != d.N {
 		return o, false
 	}
@@ -64,7 +65,7 @@ func NewJoin(box, lateral *asbuilt.Part, d *posterior.Draws) (o Object, ok bool)
 	for i := range lines {
 		lines[i] = []geo.Vec{from[i], to[i]}
 	}
-	o = Object{Body: pipe, Part: lateral.ID, Kind: asbuilt.Header, Joins: true, pieces: pieces(lines, d.N)}
+	o = Object{Body: pipe, Part: j.To.Part, Kind: asbuilt.Header, Joins: true, pieces: pieces(lines, d.N)}
 	return o, o.bound()
 }
 

@@ -12,6 +12,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/depth"
+	"asfound/survey/drawing"
 	"asfound/survey/posterior"
 	"asfound/survey/testsite"
 )
@@ -43,7 +44,8 @@ func TestObjectsOfDraws(t *testing.T) {
 	_, ok = o.Along(0)
 	assert.False(t, ok, "a disc runs nowhere")
 
-	o, ok = NewJoin(&box, &line, d)
+	centre := asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}
+	o, ok = NewJoin(drawing.Join{From: centre, To: asbuilt.SpotName{Part: "L1", Spot: asbuilt.Start}}, d)
 	require.True(t, ok)
 	v, _ = o.Place(0, 0.5)
 	assert.Equal(t, geo.Vec{}, v, "half way from (−1, 0) to (1, 0)")
@@ -52,7 +54,7 @@ func TestObjectsOfDraws(t *testing.T) {
 		_, ok = NewObject(&p, "", d)
 		assert.False(t, ok, p.ID)
 	}
-	_, ok = NewJoin(&box, &asbuilt.Part{ID: "L2"}, d)
+	_, ok = NewJoin(drawing.Join{From: centre, To: asbuilt.SpotName{Part: "L2", Spot: asbuilt.Start}}, d)
 	assert.False(t, ok)
 }
 

@@ -71,7 +71,7 @@ func NearestLine(d *drawing.Drawing, log *observe.Log, r *survey.Reading, at []g
 		near(k, d.Lines[k])
 	}
 	for _, line := range log.Undrawn(d, r) {
-		near("", line)
+		near("", line.Nodes)
 	}
 	return id
 }

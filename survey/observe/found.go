@@ -172,10 +172,10 @@ func (l *Log) Lines(r *survey.Reading) (ids []string) {
 	return l.MayBe(r)
 }
 
-// Undrawn returns the pipes that nobody drew which a hole may have met, as nodes of
-// a drawing, by the reading of it: a crew that saw a pipe cannot tell whether the
+// Undrawn returns the pipes that nobody drew which a hole may have met, by the reading
+// of it: a crew that saw a pipe cannot tell whether the
 // sketch has it.
-func (l *Log) Undrawn(d *drawing.Drawing, r *survey.Reading) [][]int {
+func (l *Log) Undrawn(d *drawing.Drawing, r *survey.Reading) []drawing.Join {
 	if r.Kind == survey.Found && r.Target == string(asbuilt.Header) && l.Job.Sketch.Part(r.Target) == nil {
 		return d.Joins()
 	}

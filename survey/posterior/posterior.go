@@ -204,14 +204,15 @@ func (p *Posterior) Lines(r *survey.Reading) []string {
 	return log.Lines(r)
 }
 
-// Undrawn returns the places of each pipe that nobody drew which the hole of a
-// reading may have met.
-func (p *Posterior) Undrawn(r *survey.Reading) [][]int {
+// Undrawn returns each pipe that nobody drew which the hole of a reading may have met;
+// its nodes are numbers of places.
+func (p *Posterior) Undrawn(r *survey.Reading) []drawing.Join {
 	return p.fit.Log().Undrawn(p.drawing(), r)
 }
 
-// Joins returns the places of every pipe that there must be and nobody drew.
-func (p *Posterior) Joins() [][]int { return p.drawing().Joins() }
+// Joins returns every pipe that there must be and nobody drew; its nodes are numbers of
+// places.
+func (p *Posterior) Joins() []drawing.Join { return p.drawing().Joins() }
 
 // Runs returns the direction of a line that a reading has seen, and the number of
 // the place that it was counted from, −1 for true north; ok is false where it has

@@ -6,6 +6,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/survey/drawing"
 	"asfound/survey/encounter"
 	"asfound/survey/locate"
 	"asfound/survey/playout"
@@ -93,19 +94,11 @@ func (s *site) lookFor() (hole string) {
 	return hole
 }
 
-// join adds the headers that must exist where a sketch shows none.
+// join adds the pipes that there must be and nobody drew.
 func (s *site) join() {
-	parts := s.loc.Job.Sketch.Parts
-	if slices.ContainsFunc(parts, func(p asbuilt.Part) bool { return p.Kind == asbuilt.Header }) {
-		return
-	}
-	for i := range parts {
-		for k := range parts {
-			if parts[i].Kind == asbuilt.Box && parts[k].Kind == asbuilt.Lateral {
-				if o, ok := encounter.NewJoin(&parts[i], &parts[k], s.draws); ok {
-					s.Objects = append(s.Objects, o)
-				}
-			}
+	for _, j := range drawing.New(s.loc.Job.Sketch, drawing.Hypothesis{}).Joins() {
+		if o, ok := encounter.NewJoin(j, s.draws); ok {
+			s.Objects = append(s.Objects, o)
 		}
 	}
 }

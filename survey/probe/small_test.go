@@ -36,7 +36,7 @@ func among(t *testing.T, draws []int, add func(*survey.Job, *posterior.Draws)) *
 		}
 	}
 	d := &posterior.Draws{N: len(at), Spots: map[asbuilt.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: at}, Lines: map[string][][]geo.Vec{}, Holes: map[string][]geo.Vec{}}
-	job := &survey.Job{Settings: survey.DefaultSettings(), Sketch: &asbuilt.Sketch{Parts: []asbuilt.Part{testsite.Box("box", 0.6, 0, 0)}}}
+	job := &survey.Job{Settings: survey.DefaultSettings(), Sketch: &asbuilt.Sketch{Unit: geo.Metre, Ratio: 1, Parts: []asbuilt.Part{testsite.Box("box", 0.6, 0, 0)}}}
 	if add != nil {
 		add(job, d)
 	}
@@ -61,7 +61,7 @@ func lieAt(b *belief, deep func(part string) depth.Depth) {
 // line adds a lateral or header, the same in every draw.
 func line(id string, kind asbuilt.Kind, v ...geo.Vec) func(*survey.Job, *posterior.Draws) {
 	return func(j *survey.Job, d *posterior.Draws) {
-		j.Sketch.Parts = append(j.Sketch.Parts, asbuilt.Part{ID: id, Kind: kind})
+		j.Sketch.Parts = append(j.Sketch.Parts, asbuilt.Part{ID: id, Kind: kind, Shapes: []asbuilt.Shape{{Form: asbuilt.Line, Vertices: asbuilt.Positions(v...)}}})
 		for range d.N {
 			d.Lines[id] = append(d.Lines[id], v)
 		}
@@ -483,10 +483,10 @@ func TestSiteByHand(t *testing.T) {
 		sought int
 	}{
 		{"box", nil, []string{"box", "L1", "L2", "", ""}, 1},
-		{"box", []func(*survey.Job, *posterior.Draws){header}, []string{"box", "L1", "L2", "H"}, 1},
-		{"L2", []func(*survey.Job, *posterior.Draws){header}, []string{"L2", "box", "L1", "H"}, 1},
-		{"lateral", []func(*survey.Job, *posterior.Draws){header}, []string{"L1", "L2", "box", "H"}, 2},
-		{"L1.end", []func(*survey.Job, *posterior.Draws){header}, []string{"L1.end", "box", "L1", "L2", "H"}, 1},
+		{"box", []func(*survey.Job, *posterior.Draws){header}, []string{"box", "L1", "L2", "H", "to L2"}, 1},
+		{"L2", []func(*survey.Job, *posterior.Draws){header}, []string{"L2", "box", "L1", "H", "to L2"}, 1},
+		{"lateral", []func(*survey.Job, *posterior.Draws){header}, []string{"L1", "L2", "box", "H", "to L2"}, 2},
+		{"L1.end", []func(*survey.Job, *posterior.Draws){header}, []string{"L1.end", "box", "L1", "L2", "H", "to L2"}, 1},
 	} {
 		got, sought := build(tt.seek, tt.more...)
 		if tt.want[len(tt.want)-1] == "" {
