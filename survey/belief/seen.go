@@ -65,8 +65,8 @@ func (l *learner) among(sketch *asbuilt.Sketch, kinds []asbuilt.Kind, id string)
 			}
 		}
 		if kind == asbuilt.Header && id == "" {
-			for _, places := range l.post.Joins() {
-				lines = append(lines, undrawn(places))
+			for _, j := range l.post.Joins() {
+				lines = append(lines, undrawn(j.Nodes))
 			}
 		}
 	}

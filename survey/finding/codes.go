@@ -74,6 +74,8 @@ const (
 	PlanAgain  Code = "plan-again"
 	FollowLine Code = "follow-line"
 	FollowOn   Code = "follow-on"
+	PushCable  Code = "push-cable"
+	PushSonde  Code = "push-sonde"
 )
 
 // Of the fit and the whole sheet.

@@ -108,6 +108,8 @@ var english = map[Code]sentence{
 	Done:       {says: "Done. Log it."},
 	PlanAgain:  {says: "Log it and make a new plan."},
 	FollowLine: {says: "First follow the {line} from {hole} toward {clock} ({part} is at 12:00): {length:length} ± {within:length} to the {part2}, about {minutes:count} minutes, chance {chance:percent}. Where you come out, or lose it, log a hole, and log that you followed the {line} there."},
+	PushCable:  {says: "First open the {part}, push a cable from its outlet to the {part2}, and measure the cable: about {minutes:count} minutes, chance {chance:percent} that it gets there. Log the pipe that leaves the {part}, and which way it runs, and the cable from {part} to {part2}."},
+	PushSonde:  {says: "First open the {part}, push a camera with a sonde from its outlet to the {part2}, and locate it from above: about {minutes:count} minutes, chance {chance:percent} that it gets there. Stake and tape the place, and log the sonde and its depth."},
 	FollowOn:   {says: "Follow it toward {clock} ({part} is at 12:00): about {length:length} to the {part2}, {minutes:count} minutes. Log it."},
 
 	// Of the fit and the whole sheet.

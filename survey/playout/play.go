@@ -14,7 +14,8 @@ const Most = 60
 // Step is a hole of a plan and the one after each thing that it may meet; nil
 // where the plan ends.
 type Step struct {
-	First *Try // a line that is followed before the hole is dug, opening what is sought included; nil: none is
+	First *Try  // a line that is followed before the hole is dug, opening what is sought included; nil: none is
+	Push  *Push // what is pushed before that; nil: nothing is
 	Hole  encounter.Hole
 	Next  [encounter.Outcomes]*Step
 }
@@ -138,6 +139,11 @@ func (p *player) play(b belief, truths []*truth, dug int, step *Step) {
 	if step != nil && step.First != nil {
 		truths = p.follow(truths, dug, 0, func(*truth) Try { return *step.First })
 		dug++
+	}
+	if step != nil && step.Push != nil {
+		if truths = p.push(truths, dug, *step.Push); len(truths) == 0 {
+			return
+		}
 	}
 	if p.options.Watch != nil {
 		p.options.Watch(h)

@@ -24,6 +24,9 @@ func (p *Plan) Script(s *encounter.Site) *playout.Step {
 	if first != nil && p.Follow != nil {
 		first.First = &playout.Try{Minutes: p.Follow.Minutes, Chance: p.Follow.Chance}
 	}
+	if first != nil && p.Push != nil {
+		first.Push = &playout.Push{Minutes: p.Push.Minutes, Chance: p.Push.Chance, Holes: p.Push.Holes, Hole: p.Push.hole}
+	}
 	return first
 }
 

@@ -105,9 +105,7 @@ func (b *belief) fill(plan *Plan, o Options) {
 	}
 	c, ok := b.best(o.Greedy, full)
 	if !o.Greedy {
-		if f := b.followOpen(); f != nil && (!ok || f.before(c)) {
-			plan.Follow = f
-		}
+		plan.Follow, plan.Push = b.first(c, ok)
 	}
 	if ok {
 		take(c)
