@@ -60,6 +60,10 @@ func (f *fitted) play() error {
 			}
 			continue
 		}
+		if plan.Push != nil {
+			f.push(plan.Push)
+			continue
+		}
 		if len(plan.Holes) == 0 {
 			return nil
 		}

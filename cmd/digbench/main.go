@@ -28,7 +28,7 @@ const (
 var trusts = []asbuilt.Trust{asbuilt.ToScale, asbuilt.Roughly, asbuilt.NotToScale}
 
 // columns are what a run may have, in the order of the table.
-var columns = []string{"practice", "spiral", "swung", "greedy", "planner", directions, expected, floor, least}
+var columns = []string{"practice", "spiral", "swung", "greedy", "planner", directions, cabled, camera, expected, floor, least}
 
 // options say what is played.
 type options struct {
@@ -229,7 +229,7 @@ func playLot(seed uint64, trust asbuilt.Trust, m mix, players []string) (out out
 				continue
 			}
 			swung(s, g)
-		case "greedy", "planner", directions:
+		case "greedy", "planner", directions, cabled, camera:
 			f, err := newFitted(s, g)
 			if err != nil {
 				out.err = err
@@ -240,6 +240,8 @@ func playLot(seed uint64, trust asbuilt.Trust, m mix, players []string) (out out
 				f.plan = byChance
 			case directions:
 				f.directions = true
+			case cabled, camera:
+				f.directions, f.job.Settings.Pushing = true, pushes(p)
 			default:
 				out.diary = &diary{site: s, game: g}
 				f.note = out.diary.keep

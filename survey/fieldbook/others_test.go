@@ -30,6 +30,12 @@ func TestSettings(t *testing.T) {
 	assert.Equal(t, 60.0, s.Site.Accuracy)
 	assert.Equal(t, survey.Following{Pipe: 2.5, Trench: 3, Loses: 0.3}, s.Following(), "what is not said is as usual")
 
+	s, problems = fieldbook.DecodeSettings(strings.NewReader(`{"tools": {"cable": {}, "sonde": {"minutes": 30, "open": 15}}}`), "job.json")
+	require.Empty(t, problems)
+	assert.Equal(t, []survey.Pushing{{Name: "cable", Open: 60, Minutes: 15, Reaches: 0.85}, {Name: "sonde", Open: 15, Minutes: 30, Reaches: 0.85}}, s.Pushing)
+	require.Len(t, s.Crew(), 1)
+	assert.Equal(t, "shovel", s.Crew()[0].Name, "what is pushed digs nothing")
+
 	s, problems = fieldbook.DecodeSettings(strings.NewReader("{}"), "job.json")
 	require.Empty(t, problems)
 	assert.Equal(t, survey.DefaultSettings(), s)
@@ -52,6 +58,10 @@ func TestSettingsProblems(t *testing.T) {
 		{`{"follow": {"pipe": -1}}`, `job.json, follow.pipe: found -1; want minutes a metre, 0 or more`},
 		{`{"follow": {"loses": 15}}`, `job.json, follow.loses: found 15; want the chance to lose a line on 5 m, 0 to 1`},
 		{`{"follow": {"trenches": 3}}`, `job.json, follow.trenches: found 3; want pipe, trench (minutes a metre) or loses`},
+		{`{"tools": {"cable": 3}}`, `job.json, tools.cable: found 3; want an object, {} for the usual; tools are [rod auger shovel excavator cable sonde]`},
+		{`{"tools": {"cable": {"reaches": 85}}}`, `job.json, tools.cable.reaches: found 85; want the chance that it gets to what is sought, 0 to 1`},
+		{`{"tools": {"sonde": {"open": -1}}}`, `job.json, tools.sonde.open: found -1; want minutes, 0 or more`},
+		{`{"tools": {"sonde": {"radius": 1}}}`, `job.json, tools.sonde.radius: found 1; want open, minutes (minutes) or reaches (a chance)`},
 		{`{"entry_depth": "deep"}`, `job.json, entry_depth: found "deep"`},
 		{`{"declination": 999}`, `job.json, declination: found 999`},
 	} {

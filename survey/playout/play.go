@@ -141,6 +141,9 @@ func (p *player) play(b belief, truths []*truth, dug int, step *Step) {
 		dug++
 	}
 	if step != nil && step.Push != nil {
+		if step.Push.Opens {
+			dug++
+		}
 		if truths = p.push(truths, dug, *step.Push); len(truths) == 0 {
 			return
 		}

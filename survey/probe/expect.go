@@ -25,7 +25,7 @@ func (p *Plan) Script(s *encounter.Site) *playout.Step {
 		first.First = &playout.Try{Minutes: p.Follow.Minutes, Chance: p.Follow.Chance}
 	}
 	if first != nil && p.Push != nil {
-		first.Push = &playout.Push{Minutes: p.Push.Minutes, Chance: p.Push.Chance, Holes: p.Push.Holes, Hole: p.Push.hole}
+		first.Push = &playout.Push{Opens: !p.Push.Opened, Minutes: p.Push.Minutes, Chance: p.Push.Chance, Holes: p.Push.Holes, Hole: p.Push.hole}
 	}
 	return first
 }
