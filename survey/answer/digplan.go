@@ -33,6 +33,8 @@ const (
 	ActHole   Action = "hole"
 	ActSlot   Action = "slot"   // dig a strip from the place of the step to another one
 	ActFollow Action = "follow" // follow a pipe or trench from the hole that opened it to what is sought
+	ActCable  Action = "cable"  // open a tank and push a cable from its outlet to what is sought
+	ActSonde  Action = "sonde"  // the same with a camera and a sonde, which is located from above
 )
 
 // Proposal is one step of a plan: a hole, or what is worth doing before it.
@@ -64,8 +66,8 @@ type Proposal struct {
 	Side string `json:"side,omitempty"`
 	// Where a slot ends that begins here. Left out: it is no slot.
 	To *SlotEnd `json:"to,omitempty"`
-	// Hole of the log that a line is followed from. Left out: none is, or it is the
-	// hole of the step.
+	// Hole of the log that a line is followed from, or tank that something is pushed
+	// from. Left out: neither, or it is the hole of the step.
 	From string `json:"from,omitempty"`
 	// Where that line leads if it is straight. Left out: none is followed.
 	Toward *Place `json:"toward,omitempty"`
@@ -73,6 +75,11 @@ type Proposal struct {
 	Length Metres `json:"length,omitempty"`
 	// How to follow it. Left out: none is followed.
 	Way *Way `json:"way,omitempty"`
+	// What to push, in one sentence, for people. Left out: nothing is.
+	Says string `json:"says,omitempty"`
+	// Holes that are then expected until what is sought lies open. Left out: nothing is
+	// pushed.
+	HolesAfter Number `json:"holes_after,omitempty"`
 	// What to watch for there, for people.
 	Cautions []string `json:"cautions"`
 	// The same as data.

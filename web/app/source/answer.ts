@@ -2,8 +2,10 @@
 // types, then run go generate ./web.
 
 /** Action is what a step of a plan does. slot: dig a strip from the place of the step to another
- * one; follow: follow a pipe or trench from the hole that opened it to what is sought. */
-export type Action = "hole" | "slot" | "follow";
+ * one; follow: follow a pipe or trench from the hole that opened it to what is sought; cable: open
+ * a tank and push a cable from its outlet to what is sought; sonde: the same with a camera and a
+ * sonde, which is located from above. */
+export type Action = "hole" | "slot" | "follow" | "cable" | "sonde";
 
 /** Belief is the answer of the stage belief: all that a plan view shows. */
 export interface Belief {
@@ -607,8 +609,8 @@ export interface Proposal {
   side?: string;
   /** Where a slot ends that begins here. Left out: it is no slot. */
   to?: SlotEnd;
-  /** Hole of the log that a line is followed from. Left out: none is, or it is the hole of the
-   * step. */
+  /** Hole of the log that a line is followed from, or tank that something is pushed from. Left out:
+   * neither, or it is the hole of the step. */
   from?: string;
   /** Where that line leads if it is straight. Left out: none is followed. */
   toward?: Place;
@@ -616,6 +618,10 @@ export interface Proposal {
   length?: number;
   /** How to follow it. Left out: none is followed. */
   way?: Way;
+  /** What to push, in one sentence, for people. Left out: nothing is. */
+  says?: string;
+  /** Holes that are then expected until what is sought lies open. Left out: nothing is pushed. */
+  holes_after?: number;
   /** What to watch for there, for people. */
   cautions: string[];
   /** The same as data. */

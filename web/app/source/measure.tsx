@@ -11,14 +11,15 @@ import { Followed } from "./followed";
 import { Choice, Pick, Screen, Words } from "./form";
 import { Keypad } from "./keypad";
 import { go, to } from "./route";
+import { Sign, Sonde } from "./sonde";
 import { Tie } from "./tie";
 import { nothingTyped, text, unitOf } from "./units";
 import { pointsOf } from "./words";
 
-type What = "tie" | "fix" | "level" | "bearing" | "followed" | "condition";
+type What = "tie" | "fix" | "level" | "bearing" | "followed" | "sonde" | "sign" | "condition";
 
 export function MeasureScreen({ state, about }: { state: Believed; about: string }) {
-  const [what, set] = useState<What>(about === "followed" ? about : "tie");
+  const [what, set] = useState<What>(about === "followed" || about === "sonde" || about === "sign" ? about : "tie");
   const back = to("plan", state.job.id);
   const row = about ? state.job.rows.find((r) => r.id === about) : undefined;
   if (row) {
@@ -34,13 +35,15 @@ export function MeasureScreen({ state, about }: { state: Believed; about: string
         label="What"
         value={what}
         onChange={set}
-        options={[["tie", "a distance"], ["fix", "a position"], ["level", "a level"], ["bearing", "a bearing"], ["followed", "a pipe followed"], ["condition", "a condition"]]}
+        options={[["tie", "a distance"], ["fix", "a position"], ["level", "a level"], ["bearing", "a bearing"], ["followed", "a pipe followed"], ["sonde", "a sonde located"], ["sign", "a strip on the surface"], ["condition", "a condition"]]}
       />
       {what === "tie" && <Tie state={state} />}
       {what === "fix" && <Position state={state} />}
       {what === "level" && <Level state={state} />}
       {what === "bearing" && <Bearing state={state} />}
       {what === "followed" && <Followed state={state} />}
+      {what === "sonde" && <Sonde state={state} />}
+      {what === "sign" && <Sign state={state} />}
       {what === "condition" && <Condition job={state.job} />}
     </Screen>
   );
