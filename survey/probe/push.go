@@ -30,11 +30,11 @@ type Push struct {
 
 // Finding says what to do.
 func (p *Push) Finding() finding.Finding {
-	code := finding.PushCable
+	parts, minutes, chance := finding.Parts(p.From, p.Seek), finding.Number("minutes", p.Minutes), finding.Number("chance", p.Chance)
 	if p.Action == survey.PushSonde {
-		code = finding.PushSonde
+		return finding.PushSonde.New(parts, minutes, chance)
 	}
-	return code.New(finding.Parts(p.From, p.Seek), finding.Number("minutes", p.Minutes), finding.Number("chance", p.Chance))
+	return finding.PushCable.New(parts, minutes, chance)
 }
 
 // What names what is pushed, for people.
