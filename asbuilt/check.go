@@ -93,6 +93,9 @@ func (s *Sketch) Check(file string) Problems {
 		}
 		c.part(&s.Parts[i])
 	}
+	if s.Known != nil && len(c.ps) < maxProblems {
+		s.Known.check(s, func(field, found, want string) { c.ps.Addf(file, "", field, found, "%s", want) })
+	}
 	return c.ps
 }
 

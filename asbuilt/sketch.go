@@ -42,6 +42,7 @@ type Sketch struct {
 
 	Drawn, By, Permit, Scan, Note string
 
+	Known *Known // what a finished job knew of it; nil: it is a sheet like any other
 	Parts []Part
 }
 

@@ -23,6 +23,7 @@ const (
 	Followed  Kind = "followed"  // From, To, Target
 	Sonde     Kind = "sonde"     // Point, Target, Depth
 	Sign      Kind = "sign"      // From, To, Target
+	Rod       Kind = "rod"       // Point, or From, To and Stabs; Depth, Target
 	Level     Kind = "level"     // Point, Value
 	Condition Kind = "condition" // Target, Note
 	Void      Kind = "void"      // Target: the id of the reading withdrawn
@@ -52,6 +53,12 @@ const (
 	MagneticNorth North = "magnetic"
 )
 
+// What a rod met that is no part and no kind: Reading.Target of a rod.
+const (
+	RodNone    = "none"    // nothing down to Depth
+	RodContact = "contact" // something hard, a stone not excluded
+)
+
 // Flow is which way water runs in a pipe that was seen in a hole.
 type Flow string
 
@@ -69,7 +76,7 @@ type Reading struct {
 	Kind Kind
 
 	Point, From, To string // names of landmarks, spots, holes or stakes
-	Target          string // part id or kind (found, followed, sign), spot, part id, kind or AnyPipe (sonde), reading id (void), part id (condition)
+	Target          string // part id or kind (found, followed, sign; rod, where also RodNone or RodContact), spot, part id, kind or AnyPipe (sonde), reading id (void), part id (condition)
 
 	Position geodesy.LonLat // gnss
 	Accuracy float64        // gnss: metres, radius that holds the true position 95 % of the time; 0: not given
@@ -81,8 +88,10 @@ type Reading struct {
 	Azimuth geo.Angle   // bearing
 	North   North       // bearing
 
+	Stabs int // rod: evenly along From → To, the ends included; 0: one, at Point
+
 	Spot    asbuilt.Spot // found; empty: the default of the part's kind
-	Depth   *geo.Length  // found, empty, sonde: from the ground surface at the point
+	Depth   *geo.Length  // found, empty, sonde, rod: from the ground surface at the point
 	Feature Feature      // found: what Depth runs to; empty: top
 
 	Runs   *geo.Angle // found: direction in which the pipe or trench runs, clockwise from Facing as seen from the hole

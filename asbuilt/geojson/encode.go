@@ -73,17 +73,18 @@ type upJSON struct {
 }
 
 type headerJSON struct {
-	Plane    string  `json:"plane"`
-	Unit     string  `json:"unit,omitempty"`
-	Ratio    float64 `json:"ratio,omitempty"`
-	Trust    string  `json:"trust,omitempty"`
-	Up       *upJSON `json:"up,omitempty"`
-	Mirrored string  `json:"mirrored,omitempty"`
-	Drawn    string  `json:"drawn,omitempty"`
-	By       string  `json:"by,omitempty"`
-	Permit   string  `json:"permit,omitempty"`
-	Scan     string  `json:"scan,omitempty"`
-	Note     string  `json:"note,omitempty"`
+	Plane    string     `json:"plane"`
+	Unit     string     `json:"unit,omitempty"`
+	Ratio    float64    `json:"ratio,omitempty"`
+	Trust    string     `json:"trust,omitempty"`
+	Up       *upJSON    `json:"up,omitempty"`
+	Mirrored string     `json:"mirrored,omitempty"`
+	Drawn    string     `json:"drawn,omitempty"`
+	By       string     `json:"by,omitempty"`
+	Permit   string     `json:"permit,omitempty"`
+	Scan     string     `json:"scan,omitempty"`
+	Note     string     `json:"note,omitempty"`
+	Known    *knownJSON `json:"known,omitempty"`
 }
 
 type tieJSON struct {
@@ -131,6 +132,9 @@ func (e *encoder) header() headerJSON {
 	}
 	if s.MirrorUnknown {
 		h.Mirrored = "unknown"
+	}
+	if s.Known != nil {
+		h.Known = newKnown(s.Known)
 	}
 	return h
 }

@@ -22,7 +22,7 @@ func (d *decoder) header(v value) {
 		d.addf("sketch", v.show(), `an object that says at least the unit: "sketch": {"unit": "ft"}`)
 		return
 	}
-	m := d.object("sketch", v, "plane", "unit", "ratio", "trust", "up", "mirrored", "drawn", "by", "permit", "scan", "note")
+	m := d.object("sketch", v, "plane", "unit", "ratio", "trust", "up", "mirrored", "drawn", "by", "permit", "scan", "note", "known")
 
 	plane := d.word("sketch.plane", m["plane"], string(asbuilt.Paper), string(asbuilt.WGS84))
 	if plane != "" {
@@ -58,6 +58,7 @@ func (d *decoder) header(v value) {
 	s.By = d.text("sketch.by", m["by"], MaxText)
 	s.Permit = d.text("sketch.permit", m["permit"], MaxText)
 	s.Note = d.text("sketch.note", m["note"], MaxNote)
+	s.Known = d.known(m["known"])
 	s.Scan = d.text("sketch.scan", m["scan"], MaxText)
 	if s.Scan != "" && (!fs.ValidPath(s.Scan) || s.Scan == "." || strings.ContainsAny(s.Scan, `\:`)) {
 		d.addf("sketch.scan", m["scan"].show(), "the name of a file in the job's folder, such as scan.jpg")

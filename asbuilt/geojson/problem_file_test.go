@@ -81,6 +81,12 @@ var problemsOfSketch = []problemCase{
 	{"mirrored", withSketch(`{"unit":"ft","mirrored":true}`), []string{
 		"sketch.mirrored: found true; want no, unknown",
 	}},
+	{"known a number", withSketch(`{"unit":"ft","known":3}`), []string{
+		"sketch.known: found 3; want what record wrote: places, covariance and covers (json: cannot unmarshal number into Go value of type geojson.knownJSON)",
+	}},
+	{"known misspelt", withSketch(`{"unit":"ft","known":{"places":[],"covariance":[],"cover":[]}}`), []string{
+		`sketch.known: found {"places":[],"covariance":[],"cover":[]}; want what record wrote: places, covariance and covers (json: unknown field "cover")`,
+	}},
 	{"up a number", withSketch(`{"unit":"ft","up":45}`), []string{
 		`sketch.up: found 45; want an object {"bearing": degrees, "sigma": degrees}`,
 	}},

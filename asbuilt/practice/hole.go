@@ -11,6 +11,18 @@ const (
 	NoticesPipe   = 0.80 // of a pipe without a trench
 )
 
+// How far a probe rod can be relied on. Common practice, no published source. Ground
+// differs and so do crews, so both rates are uncertain themselves: the standard
+// deviations of the logit of the one and of the logarithm of the other let the stabs
+// of a job and its holes show how they are there.
+const (
+	RodHits         = 0.85 // chance that a stab over a part, and deep enough, feels it
+	RodStones       = 0.02 // chance that a stab elsewhere feels something hard
+	RodHitsSpread   = 0.5
+	RodStonesSpread = 1.2
+	RodMislogged    = 0.01 // chance that a row of stabs is wrong as a whole: the wrong line, the wrong result
+)
+
 // How far things may be off, to either side, metres. Common practice, no
 // published source.
 const (
@@ -47,6 +59,7 @@ const Misfollowed = 0.05
 const (
 	EndReach  = 0.5  // a hole this near to an end that is sought has found it
 	PortReach = 0.1  // half of the cover of a port
+	RodHole   = 0.02 // radius of the hole that a rod makes
 	DigOff    = 0.05 // standard deviation of where a hole is opened, beside its ties
 	SameHole  = 0.25 // a place nearer than this to an old hole is that hole
 )

@@ -93,6 +93,11 @@ func sayHoles(w io.Writer, l *locate.Location, p *probe.Plan, most int) {
 		sayMind(w, l.Job, finding.Except(p.Push.Cautions, common))
 		fmt.Fprintln(w)
 	}
+	if p.Rod != nil {
+		fmt.Fprintln(w, fold(p.Rod.Finding().Says(l.Job.Settings.Unit), 78, ""))
+		sayMind(w, l.Job, finding.Except(p.Rod.Cautions, common))
+		fmt.Fprintln(w)
+	}
 	for i, h := range p.Holes {
 		if i == most {
 			fmt.Fprintf(w, "and %d more, on the dig plan\n", len(p.Holes)-most)

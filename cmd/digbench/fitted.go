@@ -26,6 +26,7 @@ type fitted struct {
 	ready      *fit.Prepared
 	rng        *rand.Rand // of the crew's tapes
 	plan       func(*locate.Location, *posterior.Draws) (*probe.Plan, error)
+	stakes     int                                                            // that it has named
 	directions bool                                                           // the crew logs which way a line runs
 	note       func(*fitted, *locate.Location, *posterior.Draws, *probe.Plan) // nil: no record is kept
 }
@@ -38,6 +39,9 @@ func newFitted(s *site, g *game) (*fitted, error) {
 	f.ready, err = fit.Prepare(s.job.Sketch)
 	return f, err
 }
+
+// mostGrids is how many grids of stabs a crew makes before it gives the rod up.
+const mostGrids = 60
 
 // play digs until the box is met, the holes are used up, or the plan has no
 // hole.
@@ -62,6 +66,12 @@ func (f *fitted) play() error {
 		}
 		if plan.Push != nil {
 			f.push(plan.Push)
+			continue
+		}
+		if plan.Rod != nil && f.game.grids < mostGrids {
+			if err := f.rods(loc, plan.Rod); err != nil {
+				return err
+			}
 			continue
 		}
 		if len(plan.Holes) == 0 {
@@ -117,9 +127,15 @@ func (f *fitted) log(a answer, h hole) {
 		}
 	}
 	log(&f.job, r)
-	third := slices.DeleteFunc(f.nearest(a.at), func(i int) bool { return i == h.from[0] || i == h.from[1] })[0]
+	f.tapes(name, a.at, h)
+}
+
+// tapes tapes a place from three landmarks: the two it was set out from and the
+// nearest other.
+func (f *fitted) tapes(name string, at geo.Vec, h hole) {
+	third := slices.DeleteFunc(f.nearest(at), func(i int) bool { return i == h.from[0] || i == h.from[1] })[0]
 	for _, i := range []int{h.from[0], h.from[1], third} {
-		tape(f.rng, &f.job, mark(i), name, f.site.lot.corners[i], a.at)
+		tape(f.rng, &f.job, mark(i), name, f.site.lot.corners[i], at)
 	}
 }
 

@@ -29,11 +29,15 @@ func (g *game) follow(from answer, toward geo.Vec) answer {
 	}
 	switch {
 	case g.rng.Float64() < losesLine:
-		return g.open(from.at.Lerp(end, g.rng.Float64()), 9)
+		lost := from.at.Lerp(end, g.rng.Float64())
+		g.minutes += follows(from.met, from.at.Dist(lost))
+		return g.open(lost, 9)
 	case up && from.met == asbuilt.Lateral: // past its near end the pipe goes on to the box
+		g.minutes += follows(from.met, from.at.Dist(end))
 		pipe := from.part + 1
 		return g.follow(answer{at: end, met: asbuilt.Header, part: pipe, runs: course(g.lot.headers[pipe], end)}, g.lot.box.Sub(end))
 	}
+	g.minutes += follows(from.met, from.at.Dist(end))
 	return g.open(end, 9)
 }
 

@@ -13,10 +13,15 @@ import (
 	"time"
 
 	"asfound/asbuilt"
+	"asfound/survey"
 )
 
 // directions is the planner, with a crew that logs which way a pipe or trench runs.
 const directions = "directions"
+
+// rodded is the planner with a crew that has a probe rod too, and logs which way a pipe
+// or trench runs.
+const rodded = "rod"
 
 // The columns of the table that are no players.
 const (
@@ -28,7 +33,7 @@ const (
 var trusts = []asbuilt.Trust{asbuilt.ToScale, asbuilt.Roughly, asbuilt.NotToScale}
 
 // columns are what a run may have, in the order of the table.
-var columns = []string{"practice", "spiral", "swung", "greedy", "planner", directions, cabled, camera, expected, floor, least}
+var columns = []string{"practice", "spiral", "swung", "greedy", "planner", directions, rodded, cabled, camera, expected, floor, least}
 
 // options say what is played.
 type options struct {
@@ -134,6 +139,7 @@ func run(o options, w, progress io.Writer) (all []*cell) {
 // outcome is one lot played by everyone.
 type outcome struct {
 	holes    map[string]int
+	minutes  map[string]float64
 	found    map[string]bool
 	least    float64
 	expected float64
@@ -179,7 +185,7 @@ func (c *cell) play(o options, progress io.Writer) {
 			if c.tally[p] == nil {
 				c.tally[p] = &tally{}
 			}
-			c.tally[p].add(n, out.found[p])
+			c.tally[p].add(n, out.found[p], out.minutes[p])
 		}
 		c.least += out.least / float64(c.lots)
 		c.expected += out.expected / float64(c.lots)
@@ -208,7 +214,7 @@ func (o outcome) says(players []string) string {
 
 // playLot plays one lot with every player.
 func playLot(seed uint64, trust asbuilt.Trust, m mix, players []string) (out outcome) {
-	out.holes, out.found = map[string]int{}, map[string]bool{}
+	out.holes, out.found, out.minutes = map[string]int{}, map[string]bool{}, map[string]float64{}
 	if slices.Contains(players, floor) || slices.Contains(players, least) {
 		var n int
 		if out.least, n, out.err = bounds(invent(seed, trust, m)); out.err != nil {
@@ -229,7 +235,7 @@ func playLot(seed uint64, trust asbuilt.Trust, m mix, players []string) (out out
 				continue
 			}
 			swung(s, g)
-		case "greedy", "planner", directions, cabled, camera:
+		case "greedy", "planner", directions, rodded, cabled, camera:
 			f, err := newFitted(s, g)
 			if err != nil {
 				out.err = err
@@ -242,6 +248,9 @@ func playLot(seed uint64, trust asbuilt.Trust, m mix, players []string) (out out
 				f.directions = true
 			case cabled, camera:
 				f.directions, f.job.Settings.Pushing = true, pushes(p)
+			case rodded:
+				f.directions = true
+				f.job.Settings.Tools = []survey.Tool{tool("rod"), tool("shovel")}
 			default:
 				out.diary = &diary{site: s, game: g}
 				f.note = out.diary.keep
@@ -257,7 +266,7 @@ func playLot(seed uint64, trust asbuilt.Trust, m mix, players []string) (out out
 		default:
 			continue
 		}
-		out.holes[p], out.found[p] = len(g.holes), g.found
+		out.holes[p], out.found[p], out.minutes[p] = len(g.holes), g.found, g.minutes
 	}
 	return out
 }

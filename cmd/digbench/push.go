@@ -23,6 +23,8 @@ const (
 	sondeOff    = 0.10 // of its depth, per axis and of the depth
 	outletFrom  = 1.2  // metres from the middle of the tank to its outlet
 	inletBefore = 0.3  // metres before the middle of the box, where its wall is
+	openTank    = 60   // minutes
+	pushing     = 20   // minutes, a cable or a camera
 )
 
 // pushes returns what a crew has to push.
@@ -40,6 +42,7 @@ func (g *game) outlet() answer {
 	e := pipe[1].Sub(pipe[0]).Unit()
 	a := answer{at: pipe[0].Add(e.Scale(outletFrom)), met: asbuilt.Header, spot: asbuilt.On, top: g.lot.cover[2], runs: e}
 	g.holes = append(g.holes, a)
+	g.minutes += openTank
 	return a
 }
 
@@ -47,6 +50,7 @@ func (g *game) outlet() answer {
 // whether that is the box.
 func (g *game) push(from answer) (at geo.Vec, there bool) {
 	to := g.lot.box.Sub(from.runs.Scale(inletBefore))
+	g.minutes += pushing
 	if g.rng.Float64() < stopsShort {
 		return from.at.Lerp(to, g.rng.Float64()), false
 	}

@@ -8,6 +8,10 @@ import (
 	"asfound/geo"
 )
 
+// deepest is how deep in metres a hole is that ends a line which was lost: it follows
+// the line down, and nobody states a depth for it.
+const deepest = 1.5
+
 // most is how many holes are dug before a dig is abandoned.
 const most = 150
 
@@ -45,6 +49,9 @@ type game struct {
 	rng   *rand.Rand
 	holes []answer
 	found bool // the box
+
+	stabs, grids int     // of a rod
+	minutes      float64 // by the table of tools
 }
 
 func newGame(s *site) *game {
@@ -61,6 +68,10 @@ func (g *game) dig(h hole) answer { return g.open(g.setOut(h), h.deep) }
 func (g *game) open(v geo.Vec, deep float64) answer {
 	a := g.meet(v, deep)
 	g.holes = append(g.holes, a)
+	if a.met != "" {
+		deep = a.top
+	}
+	g.minutes += tool("shovel").Minutes(min(deep, deepest))
 	g.found = g.found || a.met == asbuilt.Box
 	return a
 }

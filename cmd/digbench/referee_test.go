@@ -121,7 +121,7 @@ func TestCells(t *testing.T) {
 func TestTally(t *testing.T) {
 	var c tally
 	for i := range 10 {
-		c.add(i+1, i < 9)
+		c.add(i+1, i < 9, 0)
 	}
 	assert.Equal(t, "6 / 19.5 / 150 (90 %)", c.String())
 }

@@ -12,11 +12,15 @@ import (
 // tally is how many holes a player dug on the lots of a cell, most where the
 // box was not found.
 type tally struct {
-	holes []int
-	found int
+	holes   []int
+	minutes []float64 // of the digs that count them
+	found   int
 }
 
-func (t *tally) add(holes int, found bool) {
+func (t *tally) add(holes int, found bool, minutes float64) {
+	if minutes > 0 {
+		t.minutes = append(t.minutes, minutes)
+	}
 	if !found {
 		holes = most
 	} else {
@@ -47,6 +51,13 @@ func (t *tally) String() string {
 	if t.found < len(t.holes) {
 		s += fmt.Sprintf(" (%.0f %%)", 100*float64(t.found)/float64(len(t.holes)))
 	}
+	if n := len(t.minutes); n > 0 {
+		sum := 0.0
+		for _, m := range t.minutes {
+			sum += m
+		}
+		s += fmt.Sprintf("; %.0f / %.0f min", sum/float64(n), slices.Sorted(slices.Values(t.minutes))[min(n-1, 9*n/10)])
+	}
 	return s
 }
 
@@ -64,8 +75,8 @@ type cell struct {
 }
 
 // head begins a Markdown table of median, mean and 90th percentile of the
-// holes, and the share of lots on which the box was found where that is not all
-// of them.
+// holes, the share of lots on which the box was found where that is not all of
+// them, and mean and 90th percentile of the minutes.
 func head(w io.Writer, players []string) {
 	fmt.Fprintf(w, "| drawing, readings (lots) | %s |\n", strings.Join(players, " | "))
 	fmt.Fprintf(w, "|---|%s\n", strings.Repeat("---|", len(players)))

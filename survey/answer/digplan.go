@@ -32,6 +32,7 @@ type Action string
 const (
 	ActHole   Action = "hole"
 	ActSlot   Action = "slot"   // dig a strip from the place of the step to another one
+	ActRod    Action = "rod"    // make a grid of stabs with a probe rod, then a new plan
 	ActFollow Action = "follow" // follow a pipe or trench from the hole that opened it to what is sought
 	ActCable  Action = "cable"  // open a tank and push a cable from its outlet to what is sought
 	ActSonde  Action = "sonde"  // the same with a camera and a sonde, which is located from above
@@ -64,7 +65,8 @@ type Proposal struct {
 	Ties    []Tie  `json:"ties"`
 	// On which side of the first two landmarks it lies, for people.
 	Side string `json:"side,omitempty"`
-	// Where a slot ends that begins here. Left out: it is no slot.
+	// Where a slot ends that begins here, or the base line of a grid of stabs. Left out:
+	// it is neither.
 	To *SlotEnd `json:"to,omitempty"`
 	// Hole of the log that a line is followed from, or tank that something is pushed
 	// from. Left out: neither, or it is the hole of the step.
@@ -80,10 +82,27 @@ type Proposal struct {
 	// Holes that are then expected until what is sought lies open. Left out: nothing is
 	// pushed.
 	HolesAfter Number `json:"holes_after,omitempty"`
+	// Of a rod, in the order in which they are made: along the base line, then along
+	// each line to its right. Left out: it is no grid of stabs.
+	Stabs []Place `json:"stabs,omitempty"`
+	// How they are laid out. Left out: it is no grid of stabs.
+	Grid *StabGrid `json:"grid,omitempty"`
 	// What to watch for there, for people.
 	Cautions []string `json:"cautions"`
 	// The same as data.
 	Findings []Finding `json:"findings"`
+}
+
+// StabGrid is how the stabs of a probe rod are laid out: lines parallel to a base line, the
+// base line included, the others to its right.
+type StabGrid struct {
+	Lines int `json:"lines"`
+	// Stabs in each line, its ends included.
+	Each int `json:"each"`
+	// From stab to stab, and from line to line, metres.
+	Step Metres `json:"step"`
+	// All of it in one sentence, for people.
+	Says string `json:"says"`
 }
 
 // Way is how a pipe or trench is followed from where it lies open to what is sought.
@@ -100,10 +119,10 @@ type Way struct {
 	Says string `json:"says"`
 }
 
-// SlotEnd is the far end of a slot, and how it is set out.
+// SlotEnd is the far end of a slot or a base line, and how it is set out.
 type SlotEnd struct {
 	Place
-	// Of the slot, metres.
+	// Of the slot or base line, metres.
 	Length Metres `json:"length"`
 	Ties   []Tie  `json:"ties"`
 	// On which side of the first two landmarks it lies, for people.

@@ -36,7 +36,7 @@ func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Bel
 	l := learner{post: post, depths: depths, shift: map[string]int{}}
 	l.parts = targets(job.Sketch, post)
 	all := holes(job, post.Met)
-	l.depthsOf(all)
+	l.depthsOf(all, slices.ContainsFunc(job.Live(), func(r survey.Reading) bool { return r.Kind == survey.Rod }))
 	var e posterior.Evidence
 	e.Shifts = len(l.shift)
 	live := job.Live()
@@ -66,6 +66,7 @@ func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Bel
 		e.Hits = append(e.Hits, f.item)
 	}
 	e.Hits = append(e.Hits, l.met(live)...)
+	e.Hits = append(e.Hits, l.rods(job, live, &e.Shifts)...)
 	var sought []int // items of what the job seeks
 	for i := range all {
 		for k := range l.parts {
@@ -130,9 +131,9 @@ type learner struct {
 }
 
 // depthsOf prepares the depths of the parts: what a hole says of the depth of
-// one says something of the others.
-func (l *learner) depthsOf(all []hole) {
-	any := false
+// one says something of the others. any says that there is something else that went
+// to a depth.
+func (l *learner) depthsOf(all []hole, any bool) {
 	for i := range all {
 		any = any || all[i].stated || all[i].line
 	}

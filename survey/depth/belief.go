@@ -50,7 +50,9 @@ func (b *belief) condition(obs []observation, n int) error {
 			for _, t := range obs[j].terms {
 				c += t.coef * full[t.unknown]
 			}
-			if i == j {
+			if a, b := obs[i].together, obs[j].together; a != nil && b != nil {
+				c += a.errors[b.number]
+			} else if i == j {
 				c += obs[i].sigma * obs[i].sigma
 			}
 			k.SetSym(i, j, c)

@@ -47,6 +47,13 @@ type observation struct {
 	value    float64
 	sigma    float64
 	written  *geo.Length // a depth as the log has it, else nil
+	together *known      // its error goes with those of others; nil: by itself
+}
+
+// known is one of the covers that a finished job knew.
+type known struct {
+	number int
+	errors []float64 // covariance with each of them, by number, metres²
 }
 
 // covariance returns the part of the covariance of two quantities that comes

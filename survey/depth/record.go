@@ -9,8 +9,8 @@ import (
 	"asfound/survey"
 )
 
-// known returns the metres of a length that was written and is a number.
-func known(l *geo.Length) (metres float64, ok bool) {
+// number returns the metres of a length that was written and is a number.
+func number(l *geo.Length) (metres float64, ok bool) {
 	if l == nil || math.IsNaN(l.Metres) || math.IsInf(l.Metres, 0) {
 		return 0, false
 	}
@@ -24,7 +24,11 @@ func (m *Model) recorded(b *buried) {
 	if !b.placed {
 		return
 	}
-	cover, ok := known(p.Cover)
+	if k := m.job.Sketch.Known; k != nil {
+		m.foreknown(b, k)
+		return
+	}
+	cover, ok := number(p.Cover)
 	m.covered = m.covered || ok
 	id, what := "", "usual cover of "+p.ID
 	if ok {
@@ -37,7 +41,7 @@ func (m *Model) recorded(b *buried) {
 			q = q.plus(-1, one(u))
 		}
 		q.spread = 0
-		m.obs = append(m.obs, observation{q, id, what, value, sigma, nil})
+		m.obs = append(m.obs, observation{q, id, what, value, sigma, nil, nil})
 	}
 	switch p.Kind {
 	case asbuilt.Lateral: // at both ends: a trench is dug to keep its cover
@@ -68,12 +72,35 @@ func (m *Model) recorded(b *buried) {
 	}
 }
 
+// foreknown takes the covers of a part from what a finished job knew: of the ground as
+// it is, fill and all.
+func (m *Model) foreknown(b *buried, k *asbuilt.Known) {
+	errors, err := k.CoverMatrix()
+	if err != nil {
+		return // asbuilt.Sketch.Check reports it
+	}
+	for i, c := range k.Covers {
+		if c.Part != b.part.ID || b.line != nil && c.Index >= len(b.line) {
+			continue
+		}
+		v, f := b.centre, survey.Top
+		if b.line != nil {
+			v, f = b.line[c.Index], survey.Crown
+		}
+		row := make([]float64, len(k.Covers))
+		for j := range row {
+			row[j] = errors.At(i, j)
+		}
+		m.obs = append(m.obs, observation{m.depth(b, v, f), "sketch:" + c.Part + ".cover", "known cover of " + c.Part, c.Mean, math.Sqrt(row[i]), nil, &known{i, row}})
+	}
+}
+
 // usual returns the usual cover of the laterals: the mean of those that are
 // recorded, else that of practice.
 func (m *Model) usual() int {
 	sum, n := 0.0, 0.0
 	for _, b := range m.parts {
-		if c, ok := known(b.part.Cover); ok && b.part.Kind == asbuilt.Lateral {
+		if c, ok := number(b.part.Cover); ok && b.part.Kind == asbuilt.Lateral {
 			sum, n = sum+c, n+1
 		}
 	}
@@ -86,12 +113,12 @@ func (m *Model) usual() int {
 // written takes an invert that the sketch gives. Its datum is the record's own,
 // so only differences count. That of a lateral is taken at its start.
 func (m *Model) written(b *buried) {
-	value, ok := known(b.part.Invert)
+	value, ok := number(b.part.Invert)
 	if !ok || !b.placed {
 		return
 	}
 	q := b.at(b.head()).plus(1, one(m.base))
-	m.obs = append(m.obs, observation{q, "sketch:" + b.part.ID + ".invert", "recorded invert of " + b.part.ID, value, invertSigma, nil})
+	m.obs = append(m.obs, observation{q, "sketch:" + b.part.ID + ".invert", "recorded invert of " + b.part.ID, value, invertSigma, nil, nil})
 }
 
 // reading takes a level or the depth of a hole that met a part.
@@ -102,15 +129,15 @@ func (m *Model) reading(r *survey.Reading) {
 	}
 	switch r.Kind {
 	case survey.Level:
-		if value, ok := known(r.Value); ok {
+		if value, ok := number(r.Value); ok {
 			sigma := shotSigma
-			if s, ok := known(r.Sigma); ok && s > 0 {
+			if s, ok := number(r.Sigma); ok && s > 0 {
 				sigma = max(s, leastSigma)
 			}
-			m.obs = append(m.obs, observation{m.ground(v).plus(1, one(m.datum)), r.ID, "level of " + r.Point, value, sigma, nil})
+			m.obs = append(m.obs, observation{m.ground(v).plus(1, one(m.datum)), r.ID, "level of " + r.Point, value, sigma, nil, nil})
 		}
 	case survey.Found:
-		value, ok := known(r.Depth)
+		value, ok := number(r.Depth)
 		b := m.named[r.Target]
 		if b == nil {
 			b = m.named[m.places.Met(r.ID)]
@@ -126,7 +153,7 @@ func (m *Model) reading(r *survey.Reading) {
 		if b.line != nil {
 			sigma = math.Hypot(sigma, unevenSigma)
 		}
-		m.obs = append(m.obs, observation{m.depth(b, v, f), r.ID, "depth of " + b.part.ID + " at " + r.Point, value, sigma, r.Depth})
+		m.obs = append(m.obs, observation{m.depth(b, v, f), r.ID, "depth of " + b.part.ID + " at " + r.Point, value, sigma, r.Depth, nil})
 	case survey.Sonde:
 		m.sonde(r, v)
 	}
@@ -139,17 +166,17 @@ func (m *Model) sonde(r *survey.Reading, v geo.Vec) {
 	if spot, ok := m.job.Sketch.SpotNamed(id); ok {
 		id = spot.Part
 	}
-	value, ok := known(r.Depth)
+	value, ok := number(r.Depth)
 	b := m.named[id]
 	if !ok || b == nil {
 		return
 	}
 	sigma := practice.SondeSigma(value)
-	if s, ok := known(r.Sigma); ok && s > 0 {
+	if s, ok := number(r.Sigma); ok && s > 0 {
 		sigma = s
 	}
 	m.obs = append(m.obs, observation{m.depth(b, v, survey.Invert), r.ID, "depth of the sonde in " + b.part.ID + " at " + r.Point, value,
-		math.Hypot(sigma, crownSigma), r.Depth})
+		math.Hypot(sigma, crownSigma), r.Depth, nil})
 }
 
 // meanLevel returns the mean of the levels in metres, so that the unknown datum
@@ -157,7 +184,7 @@ func (m *Model) sonde(r *survey.Reading, v geo.Vec) {
 func (m *Model) meanLevel() float64 {
 	sum, n := 0.0, 0.0
 	for _, r := range m.live() {
-		if v, ok := known(r.Value); ok && r.Kind == survey.Level {
+		if v, ok := number(r.Value); ok && r.Kind == survey.Level {
 			sum, n = sum+v, n+1
 		}
 	}
@@ -169,7 +196,7 @@ func (m *Model) meanLevel() float64 {
 func (m *Model) meanInvert() float64 {
 	sum, n := 0.0, 0.0
 	for _, b := range m.parts {
-		if v, ok := known(b.part.Invert); ok {
+		if v, ok := number(b.part.Invert); ok {
 			sum, n = sum+v-systemMean, n+1
 		}
 	}

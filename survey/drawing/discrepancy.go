@@ -244,6 +244,11 @@ func (c *Discrepancy) Information(all, block float64) (info []float64, logDet fl
 			m.SetSym(i, j, all*all*(c.Within[i*c.N+j]+block*block*c.Block[i*c.N+j]))
 		}
 	}
+	return inverse(m)
+}
+
+// inverse returns the inverse of a covariance, and the logarithm of its determinant.
+func inverse(m *mat.SymDense) (info []float64, logDet float64, ok bool) {
 	var f mat.Cholesky
 	if !f.Factorize(m) {
 		return nil, 0, false
@@ -252,10 +257,11 @@ func (c *Discrepancy) Information(all, block float64) (info []float64, logDet fl
 	if f.InverseTo(&inv) != nil {
 		return nil, 0, false
 	}
-	info = make([]float64, c.N*c.N)
-	for i := range c.N {
-		for j := range c.N {
-			info[i*c.N+j] = inv.At(i, j)
+	n := m.SymmetricDim()
+	info = make([]float64, n*n)
+	for i := range n {
+		for j := range n {
+			info[i*n+j] = inv.At(i, j)
 		}
 	}
 	return info, f.LogDet(), true

@@ -48,7 +48,10 @@ const (
 // Hypotheses lists the faults that a sheet may have, the sound sheet first;
 // their odds add up to one.
 func Hypotheses(s *asbuilt.Sketch) []Hypothesis {
-	all := []Hypothesis{{Kind: Sound}}
+	all := []Hypothesis{{Kind: Sound, Odds: 1}}
+	if s.Known != nil { // a finished job has found its faults
+		return all
+	}
 	mirror := mirrorOdds
 	if s.MirrorUnknown {
 		mirror = mirrorUnknownOdds

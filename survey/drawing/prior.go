@@ -3,6 +3,8 @@ package drawing
 import (
 	"math"
 
+	"gonum.org/v1/gonum/mat"
+
 	"asfound/asbuilt"
 	"asfound/survey/finding"
 )
@@ -45,7 +47,8 @@ type Table struct {
 	unit        string // of the sheet, for the error
 	widen       float64
 	discrepancy *Discrepancy
-	prior       []prior // by supposition, once worked out
+	known       *mat.SymDense // covariance of what a finished job knew, in place of discrepancy; nil: nothing
+	prior       []prior       // by supposition, once worked out
 }
 
 // At returns the priors at a scale in metres per drawing unit: what is
@@ -60,7 +63,7 @@ func (t *Sheet) At(scale float64) (*Table, error) {
 		return tb, nil
 	}
 	d := NewDiscrepancy(t.Drawing, t.Drawing.Scale*math.Exp(float64(step)/10))
-	tb := &Table{unit: string(t.Drawing.Sketch.Unit), discrepancy: d, widen: max(t.Drawing.Fault.Widen, 1), prior: make([]prior, len(Suppositions))}
+	tb := &Table{unit: string(t.Drawing.Sketch.Unit), discrepancy: d, known: t.Drawing.known(), widen: max(t.Drawing.Fault.Widen, 1), prior: make([]prior, len(Suppositions))}
 	if len(t.Drawing.Nodes) > 0 {
 		if _, _, err := tb.Of(Usual); err != nil {
 			return nil, err
@@ -83,7 +86,12 @@ type prior struct {
 func (t *Table) Of(k int) (info []float64, logDet float64, err error) {
 	if t.prior[k].info == nil {
 		s := Suppositions[k]
-		info, logDet, ok := t.discrepancy.Information(t.widen*s.All, s.Block)
+		info, logDet, ok := []float64(nil), 0.0, false
+		if t.known == nil {
+			info, logDet, ok = t.discrepancy.Information(t.widen*s.All, s.Block)
+		} else {
+			info, logDet, ok = inverse(t.known)
+		}
 		if !ok {
 			return nil, 0, finding.Refuse(finding.BadlyScaled.New(finding.Word("unit", t.unit)), nil)
 		}

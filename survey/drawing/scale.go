@@ -9,6 +9,7 @@ import (
 const (
 	usualLateral = 18.3 // metres, 60 ft: common practice, no published source
 	usualLot     = 40.0 // metres across house and field: common practice, no published source
+	KnownScale   = 1e-5 // standard deviation of the logarithm of scale and stretch of a corrected as-built: its covariance has them
 	usualSpacing = 2.5  // metres, 8 ft on centre: common practice, no published source
 )
 
@@ -16,6 +17,9 @@ const (
 // and the standard deviation of its logarithm.
 func priorScale(s *asbuilt.Sketch) (scale, sd float64) {
 	sd = DraftingOf(s.Trust).Scale
+	if s.Known != nil { // its covariance has it
+		sd = KnownScale
+	}
 	if m, ok := s.MetresPerUnit(); ok && m > 0 {
 		return m, sd
 	}

@@ -14,6 +14,7 @@
 // plane coordinates of the field frame, relative to the landmarks. Chances run
 // from 0 to 1. The numbers of the trade are in asbuilt/practice.
 //
-// Left out are stones and roots that a rod takes for gravel, old trenches that
+// Grids of stabs of a probe rod are Stabs: they feel stones too, and do not tell what
+// they feel. Left out are roots that a hole takes for gravel, old trenches that
 // the sketch does not have, and cameras.
 package encounter

@@ -15,8 +15,10 @@ type Site struct {
 	N       int
 	Objects []Object // what is sought first
 	Ground  *Ground
-	Tools   []survey.Tool // of the crew
-	Limit   float64       // metres: the crew digs no deeper; 0: no limit
+	Tools   []survey.Tool // of the crew, to dig with
+	Rod     *survey.Tool  // nil: the crew has none
+	Rods    survey.Rodding
+	Limit   float64 // metres: the crew digs no deeper; 0: no limit
 	Follow  survey.Following
 
 	// Depth returns the expected depth of the top of a part at a place; ok is

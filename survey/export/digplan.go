@@ -36,6 +36,9 @@ func NewDigPlan(l *locate.Location, p *probe.Plan) answer.DigPlan {
 	if f := newPush(l, p.Push); f != nil {
 		out.Holes = append(out.Holes, *f)
 	}
+	if r := newRod(l, p.Rod); r != nil {
+		out.Holes = append(out.Holes, *r)
+	}
 	for i := range p.Holes {
 		out.Holes = append(out.Holes, newProposal(l, &p.Holes[i]))
 	}
@@ -67,6 +70,22 @@ func newPush(l *locate.Location, p *probe.Push) *answer.Proposal {
 	return &answer.Proposal{Action: action, Place: newPlace(l.Frame, p.At), Chance: answer.Number(p.Chance), Minutes: answer.Number(p.Minutes), Seeks: []string{p.Seek}, Ties: []answer.Tie{},
 		From: p.From, Says: p.Finding().Says(unit), HolesAfter: answer.Number(p.Holes),
 		Cautions: finding.Sentences(p.Cautions, unit), Findings: NewFindings(p.Cautions, unit)}
+}
+
+func newRod(l *locate.Location, r *probe.Rod) *answer.Proposal {
+	if r == nil {
+		return nil
+	}
+	unit := l.Job.Settings.Unit
+	out := &answer.Proposal{Action: answer.ActRod, Place: newPlace(l.Frame, r.From), Chance: answer.Number(r.Chance), Minutes: answer.Number(r.Minutes), Seeks: []string{r.Seek},
+		Depth: answer.Metres(r.Depth), StopDepth: answer.Metres(r.Depth), Tool: "rod", Ties: newTies(r.Ties), Side: r.Side.String(),
+		To:       &answer.SlotEnd{Place: newPlace(l.Frame, r.To), Length: answer.Metres(r.To.Dist(r.From)), Ties: newTies(r.ToTies), Side: r.ToSide.String()},
+		Grid:     &answer.StabGrid{Lines: r.Lines, Each: r.Each, Step: answer.Metres(r.Step), Says: r.Finding().Says(unit)},
+		Cautions: finding.Sentences(r.Cautions, unit), Findings: NewFindings(r.Cautions, unit)}
+	for _, v := range r.Stabs() {
+		out.Stabs = append(out.Stabs, newPlace(l.Frame, v))
+	}
+	return out
 }
 
 // expected returns the expected number of holes of a plan; nil where it is not

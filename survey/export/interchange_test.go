@@ -175,6 +175,20 @@ func TestInterchangeMembers(t *testing.T) {
 		p.Push.Action = survey.PushCable
 		d = answerOf(t, func(w *bytes.Buffer) error { return export.DigplanJSON(w, loc, p) })
 		assert.Equal(t, "cable", d["holes"].([]any)[0].(map[string]any)["action"])
+
+		p = plan()
+		p.Rod = &probe.Rod{Seek: "box", From: geo.Vec{X: 1, Y: 2}, To: geo.Vec{X: 1.6, Y: 2.8}, Lines: 2, Each: 3, Step: 0.5, Depth: 0.9, Chance: 0.4, Minutes: 20}
+		d = answerOf(t, func(w *bytes.Buffer) error { return export.DigplanJSON(w, loc, p) })
+		steps = d["holes"].([]any)
+		require.Len(t, steps, 3)
+		rod := steps[0].(map[string]any)
+		has(t, rod, "rank", "east", "north", "seeks", "ties", "to", "cautions")
+		assert.Equal(t, []any{"rod", 0.9, 0.4, 20.0}, []any{rod["action"], rod["depth"], rod["chance"], rod["minutes"]})
+		stabs := rod["stabs"].([]any)
+		require.Len(t, stabs, 6)
+		last := stabs[5].(map[string]any)
+		assert.InDelta(t, 2.0, last["east"], 1e-9, "1 m along a 3-4-5 triangle from 1, 2, and half a metre to its right")
+		assert.InDelta(t, 2.5, last["north"], 1e-9)
 		r := answerOf(t, func(w *bytes.Buffer) error { return export.FitJSON(w, loc.Fit) })["residuals"].([]any)
 		assert.Equal(t, -0.02, r[0].(map[string]any)["residual"], "observed less fitted")
 		assert.Contains(t, r[0], "detectable")

@@ -47,6 +47,9 @@ func EncodeRow(r *survey.Reading) map[string]string {
 	if r.Runs != nil {
 		row["runs"], row["facing"], row["flow"] = decimal(r.Runs.Degrees(), 9), r.Facing, string(r.Flow)
 	}
+	if r.Stabs > 0 {
+		row["value"] = strconv.Itoa(r.Stabs)
+	}
 	switch r.Kind {
 	case survey.Bearing:
 		row["value"], row["north"] = decimal(r.Azimuth.Degrees(), 9), string(r.North)

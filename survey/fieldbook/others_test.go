@@ -16,7 +16,7 @@ import (
 )
 
 const settingsText = `{"title": "Invented lot 9", "permit": "INVENTED-9", "unit": "m", "site": {"lon": -123.4, "lat": -48.9, "accuracy": 60},
- "crs": "EPSG:32617", "hole": {"radius": 0.2, "depth_limit": "8 ft"}, "entry_depth": "4 ft", "seek": "box", "declination": -7.5, "follow": {"pipe": 2.5, "loses": 0.3}}`
+ "crs": "EPSG:32617", "hole": {"radius": 0.2, "depth_limit": "8 ft"}, "entry_depth": "4 ft", "seek": "box", "declination": -7.5, "follow": {"pipe": 2.5, "loses": 0.3}, "rod": {"stones": 0.1}}`
 
 func TestSettings(t *testing.T) {
 	s, problems := fieldbook.DecodeSettings(strings.NewReader(settingsText), "job.json")
@@ -30,11 +30,15 @@ func TestSettings(t *testing.T) {
 	assert.Equal(t, 60.0, s.Site.Accuracy)
 	assert.Equal(t, survey.Following{Pipe: 2.5, Trench: 3, Loses: 0.3}, s.Following(), "what is not said is as usual")
 
+	assert.Equal(t, survey.Rodding{Hits: 0.85, Stones: 0.1}, s.Rodding(), "what is not said is as usual")
+
 	s, problems = fieldbook.DecodeSettings(strings.NewReader(`{"tools": {"cable": {}, "sonde": {"minutes": 30, "open": 15}}}`), "job.json")
 	require.Empty(t, problems)
 	assert.Equal(t, []survey.Pushing{{Name: "cable", Open: 60, Minutes: 15, Reaches: 0.85}, {Name: "sonde", Open: 15, Minutes: 30, Reaches: 0.85}}, s.Pushing)
-	require.Len(t, s.Crew(), 1)
-	assert.Equal(t, "shovel", s.Crew()[0].Name, "what is pushed digs nothing")
+	crew, rod := s.Crew()
+	require.Len(t, crew, 1)
+	assert.Equal(t, "shovel", crew[0].Name, "what is pushed digs nothing")
+	assert.Nil(t, rod)
 
 	s, problems = fieldbook.DecodeSettings(strings.NewReader("{}"), "job.json")
 	require.Empty(t, problems)
@@ -62,6 +66,11 @@ func TestSettingsProblems(t *testing.T) {
 		{`{"tools": {"cable": {"reaches": 85}}}`, `job.json, tools.cable.reaches: found 85; want the chance that it gets to what is sought, 0 to 1`},
 		{`{"tools": {"sonde": {"open": -1}}}`, `job.json, tools.sonde.open: found -1; want minutes, 0 or more`},
 		{`{"tools": {"sonde": {"radius": 1}}}`, `job.json, tools.sonde.radius: found 1; want open, minutes (minutes) or reaches (a chance)`},
+		{`{"rod": 3}`, `job.json, rod: found 3; want an object such as {"hits": 0.85, "stones": 0.02}`},
+		{`{"rod": {"hits": 85}}`, `job.json, rod.hits: found 85; want a chance between 0.001 and 0.999`},
+		{`{"rod": {"hits": "often"}}`, `job.json, rod.hits: found "often"; want a chance`},
+		{`{"rod": {"misses": 0.2}}`, `job.json, rod.misses: found 0.2; want hits or stones`},
+		{`{"rod": {"hits": 0.3, "stones": 0.4}}`, `want hits above stones`},
 		{`{"entry_depth": "deep"}`, `job.json, entry_depth: found "deep"`},
 		{`{"declination": 999}`, `job.json, declination: found 999`},
 	} {

@@ -96,6 +96,17 @@ func TestProblems(t *testing.T) {
 		{"flow", "kind,point,target,runs,facing,flow\nfound,H1,L1,3:00,A,down\n", `readings.csv, row 2, flow: found "down"; want one of along, against`},
 		{"followed to where it began", "kind,from,to,target\nfollowed,H1,H1,L1\n", `readings.csv, row 2, to: found "H1"; want another point than from`},
 		{"followed what", "kind,from,to\nfollowed,H1,H2\n", `readings.csv, row 2, target: found nothing; want a value: followed needs from, to, target`},
+		{"stabs that are none", "kind,from,to,value,depth,target\nrod,P,Q,0,1.2,none\n", `readings.csv, row 2, value: found "0"; want how many stabs there are along the line, its ends included: 2 to 100`},
+		{"one stab on a line", "kind,from,to,value,depth,target\nrod,P,Q,1,1.2,none\n", `readings.csv, row 2, value: found "1"`},
+		{"half a stab", "kind,from,to,value,depth,target\nrod,P,Q,2.5,1.2,none\n", `readings.csv, row 2, value: found "2.5"`},
+		{"stabs past counting", "kind,from,to,value,depth,target\nrod,P,Q,200,1.2,none\n", `readings.csv, row 2, value: found "200"`},
+		{"stabs that nobody counted", "kind,from,to,depth,target\nrod,P,Q,1.2,none\n", `readings.csv, row 2, value: found nothing; want how many stabs`},
+		{"stabs to where they began", "kind,from,to,value,depth,target\nrod,P,P,4,1.2,none\n", `readings.csv, row 2, to: found "P"; want another point than from`},
+		{"stabs from one end", "kind,from,value,depth,target\nrod,P,4,1.2,none\n", `readings.csv, row 2, to: found nothing; want both ends of a line of stabs`},
+		{"a stab nowhere", "kind,depth,target\nrod,1.2,none\n", `readings.csv, row 2, point: found nothing; want the point of a single stab, or from, to and value of a line of stabs`},
+		{"a stab and a line", "kind,point,from,to,value,depth,target\nrod,P,Q,R,4,1.2,none\n", `readings.csv, row 2, from: found "Q"; want nothing here: a rod has one stab at point`},
+		{"stabs without a depth", "kind,point,target\nrod,P,none\n", `readings.csv, row 2, depth: found nothing; want a value: rod needs depth, target`},
+		{"stabs without a result", "kind,point,depth\nrod,P,1.2\n", `readings.csv, row 2, target: found nothing`},
 		{"direction of nothing", "kind,point,runs,facing\nempty,H1,3:00,A\n", `readings.csv, row 2, runs: found "3:00"; want nothing here`},
 		{"time", "kind,point,depth,time\nempty,H1,4,yesterday\n", `want an RFC 3339 time`},
 		{"rise", "kind,from,to,value,rise\ntape,A,B,4,5\n", `readings.csv, row 2, rise: found "5"; want less than the distance taped`},
@@ -172,6 +183,7 @@ func FuzzDecodeReadings(f *testing.F) {
 	f.Add("kind,from,to,value\ntape,A,B,\"43'6\"\"\"\n")
 	f.Add("kind\nfound\n,,,\n")
 	f.Add("\xef\xbb\xbfKIND,Point\r\nempty,H1\r\n")
+	f.Add("kind,point,from,to,value,depth,target\nrod,P,,,,4 ft,contact\nrod,,P,Q,11,1.2 m,none\n")
 	f.Add("kind,note\ncondition,\"a\nb\"\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		r, problems := decode(text)
@@ -219,5 +231,22 @@ func TestDirections(t *testing.T) {
 		require.Empty(t, problems)
 		assert.InDelta(t, all[0].Runs.Degrees(), again[0].Runs.Degrees(), 1e-9)
 		assert.Equal(t, []any{all[0].Facing, all[0].Flow}, []any{again[0].Facing, again[0].Flow})
+	}
+}
+
+// A row of stabs is read, and written so that it reads back the same.
+func TestStabs(t *testing.T) {
+	all, problems := decode("kind,point,from,to,value,depth,target\nrod,P,,,,4 ft,contact\nrod,,P,Q,11,1.2 m,none\n")
+	require.Empty(t, problems)
+	assert.Zero(t, all[0].Stabs)
+	assert.InDelta(t, 1.2192, all[0].Depth.Metres, 1e-12)
+	assert.Equal(t, 11, all[1].Stabs)
+	var b bytes.Buffer
+	require.NoError(t, fieldbook.EncodeReadings(&b, all))
+	back, problems := fieldbook.DecodeReadings(&b, "readings.csv", geo.Metre)
+	require.Empty(t, problems)
+	for i := range all {
+		assert.Equal(t, []any{all[i].Point, all[i].From, all[i].To, all[i].Stabs, all[i].Depth.Metres, all[i].Target},
+			[]any{back[i].Point, back[i].From, back[i].To, back[i].Stabs, back[i].Depth.Metres, back[i].Target})
 	}
 }

@@ -128,6 +128,8 @@ func (d *row) fill(r *survey.Reading) {
 		if slices.Contains(k.Must, "offset") {
 			r.Offset = d.length("offset", -1e4, 1e4)
 		}
+	case observe.Count:
+		d.stabs(r)
 	}
 	r.Depth = d.length("depth", 0, 30)
 	r.Spot = asbuilt.Spot(d.word("spot", "on", "start", "end", "edge", "corner", "center"))

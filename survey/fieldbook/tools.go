@@ -48,8 +48,10 @@ func (d *settings) tools(raw json.RawMessage) (all []survey.Tool) {
 // tool reads one member of a tool.
 func (d *settings) tool(t *survey.Tool, name, member string, raw json.RawMessage) {
 	place := "tools." + name + "." + member
-	minutes := map[string]*float64{"start": &t.Start, "per_metre": &t.PerMetre, "per_square": &t.PerSquare, "slot": &t.Slot}
+	minutes := map[string]*float64{"start": &t.Start, "per_metre": &t.PerMetre, "per_square": &t.PerSquare, "slot": &t.Slot, "layout": &t.Layout}
 	switch to := minutes[member]; {
+	case member == "layout" && !t.Stabs:
+		d.addf(place, raw, "nothing here: only a rod is used in grids")
 	case to != nil:
 		var v float64
 		if json.Unmarshal(raw, &v) != nil || v < 0 || v > 1e4 {
@@ -62,7 +64,7 @@ func (d *settings) tool(t *survey.Tool, name, member string, raw json.RawMessage
 	case member == "limit":
 		d.length(place, raw, d.unit, 0.1, 30, &t.Limit)
 	default:
-		d.addf(place, raw, "start, per_metre, per_square, slot (minutes), radius or limit")
+		d.addf(place, raw, "start, per_metre, per_square, slot, layout (minutes), radius or limit")
 	}
 }
 
@@ -93,4 +95,35 @@ func (d *settings) follow(raw json.RawMessage, f survey.Following) *survey.Follo
 		}
 	}
 	return &f
+}
+
+// rod reads how far the crew can rely on its probe rod, as far as that differs from
+// what is usual. Chances of 0 and 1 are refused: a rod that is always right would
+// make one wrong stab proof.
+func (d *settings) rod(raw json.RawMessage, r survey.Rodding) *survey.Rodding {
+	if raw == nil || string(raw) == "null" {
+		return nil
+	}
+	var members map[string]json.RawMessage
+	if json.Unmarshal(raw, &members) != nil || members == nil {
+		d.addf("rod", raw, `an object such as {"hits": 0.85, "stones": 0.02}: the chance that a stab over a part feels it, and that one elsewhere feels something hard`)
+		return nil
+	}
+	for _, k := range slices.Sorted(maps.Keys(members)) {
+		var v float64
+		to, known := map[string]*float64{"hits": &r.Hits, "stones": &r.Stones}[k]
+		switch {
+		case !known:
+			d.addf("rod."+k, members[k], "hits or stones (chances)")
+		case json.Unmarshal(members[k], &v) != nil || v < 0.001 || v > 0.999:
+			d.addf("rod."+k, members[k], "a chance between 0.001 and 0.999")
+		default:
+			*to = v
+		}
+	}
+	if r.Stones >= r.Hits {
+		d.addf("rod", raw, "hits above stones: else a contact would speak against a part")
+		return nil
+	}
+	return &r
 }

@@ -19,12 +19,22 @@ func TestTools(t *testing.T) {
 	rod, _ := survey.ToolNamed("rod")
 	shovel, _ := survey.ToolNamed("shovel")
 	shovel.Start, shovel.Radius = 7, 0.1524
-	assert.Equal(t, []survey.Tool{rod, shovel}, s.Crew())
+	tools, has := s.Crew()
+	assert.Equal(t, []survey.Tool{shovel}, tools)
+	assert.Equal(t, &rod, has, "which digs nothing")
+
+	s, problems = fieldbook.DecodeSettings(strings.NewReader(`{"tools": {"rod": {"layout": 0}}}`), "job.json")
+	require.NoError(t, problems.Err())
+	tools, has = s.Crew()
+	assert.Equal(t, "shovel", tools[0].Name, "somebody has to open what it felt")
+	assert.Zero(t, has.Layout)
 
 	s, problems = fieldbook.DecodeSettings(strings.NewReader(`{}`), "job.json")
 	require.NoError(t, problems.Err())
 	assert.Empty(t, s.Tools)
-	assert.Equal(t, s.Hole.Radius, s.Crew()[0].Radius, "without a list the crew digs its usual hole")
+	tools, has = s.Crew()
+	assert.Equal(t, s.Hole.Radius, tools[0].Radius, "without a list the crew digs its usual hole")
+	assert.Nil(t, has)
 }
 
 func TestToolProblems(t *testing.T) {
@@ -32,6 +42,7 @@ func TestToolProblems(t *testing.T) {
 		`{"tools": ["shovel"]}`:                      "tools",
 		`{"tools": {"spoon": {}}}`:                   "tools.spoon",
 		`{"tools": {"shovel": {"start": -1}}}`:       "tools.shovel.start",
+		`{"tools": {"shovel": {"layout": 5}}}`:       "tools.shovel.layout",
 		`{"tools": {"shovel": {"colour": "red"}}}`:   "tools.shovel.colour",
 		`{"tools": {"shovel": {"radius": "40 ft"}}}`: "tools.shovel.radius",
 	} {

@@ -76,6 +76,11 @@ const (
 	FollowOn   Code = "follow-on"
 	PushCable  Code = "push-cable"
 	PushSonde  Code = "push-sonde"
+	RodRow     Code = "rod-row"
+	RodGrid    Code = "rod-grid"
+	RodFrom    Code = "rod-from"
+	RodTo      Code = "rod-to"
+	RodPierces Code = "rod-pierces"
 )
 
 // Of the fit and the whole sheet.

@@ -112,6 +112,15 @@ var english = map[Code]sentence{
 	PushSonde:  {says: "First open the {part}, push a camera with a sonde from its outlet to the {part2}, and locate it from above: about {minutes:count} minutes, chance {chance:percent} that it gets there. Stake and tape the place, and log the sonde and its depth."},
 	FollowOn:   {says: "Follow it toward {clock} ({part} is at 12:00): about {length:length} to the {part2}, {minutes:count} minutes. Log it."},
 
+	RodRow:  {says: "First try the rod: {stabs:count} stabs {step:length} apart, each to {depth:depth}, about {minutes:count} minutes; chance to feel the {part} {chance:percent}. Log every stab, with or without a contact, and make a new plan: a contact may be a stone, so that somebody has to open it."},
+	RodGrid: {says: "First try the rod: {lines:count} lines of {each:count} stabs, lines and stabs {step:length} apart, each stab to {depth:depth}, about {minutes:count} minutes; chance to feel the {part} {chance:percent}. Begin with the base line, then go to its right line by line. Log every stab, with or without a contact, and make a new plan: a contact may be a stone, so that somebody has to open it."},
+	RodFrom: {says: "The first stab is {first:length} from {part} and {second:length} from {part2}, {of}."},
+	RodTo:   {says: "The base line runs {long:length} to a place {first:length} from {part} and {second:length} from {part2}, {of}."},
+	RodPierces: {
+		says:   "A rod pierces gas and electric lines and plastic pipe: use it only where utilities are located and marked, and outside their clearances. Push by hand, without a hammer.",
+		source: "common practice, no published source",
+	},
+
 	// Of the fit and the whole sheet.
 	MetOneOf:      {says: "{hole} ({reading}) is {parts:odds}"},
 	SideTaken:     {says: "{hole}: its two tapes cross on both sides of the line between their landmarks; taken on the side of the field. A third tape would settle it"},

@@ -32,7 +32,7 @@ func example(c Code) Finding {
 		case name == "of":
 			of := SheetMirrored.New()
 			switch c {
-			case OnSide, FarEndOnSide, SlotEnd:
+			case OnSide, FarEndOnSide, SlotEnd, RodFrom, RodTo:
 				of = RightOf.New(Parts("A", "B"))
 			case Suspect, OfOffset:
 				of = FootLong.New()

@@ -23,6 +23,9 @@ func (p *problem) layouts(d *drawing.Drawing, e Explanation) []observe.Layout {
 	l := observe.Layout{}
 	l.Mean[observe.LayScale], l.Sigma[observe.LayScale] = math.Log(d.Scale), d.ScaleSigma
 	l.Sigma[observe.LayStretch] = f.Stretch
+	if d.Sketch.Known != nil { // the covariance of its places has it
+		l.Sigma[observe.LayStretch] = drawing.KnownScale
+	}
 	l.Sigma[observe.LayTurn] = unknownNorthSigma
 	if up := d.Sketch.Up; up != nil {
 		l.Mean[observe.LayTurn], l.Sigma[observe.LayTurn] = -up.Bearing.Radians(), math.Max(up.Sigma.Radians(), observe.HeldSigma)

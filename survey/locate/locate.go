@@ -279,6 +279,15 @@ func (l *Location) DepthAt(part string, v geo.Vec) (d Depth, ok bool) {
 	return l.DepthTo(part, v, "")
 }
 
+// DepthCorrelation returns the correlations of the depths of parts, each at a plan
+// place (depth.Model.Correlation); nil where no depths were worked out.
+func (l *Location) DepthCorrelation(parts []string, at []geo.Vec) [][]float64 {
+	if l.depths == nil {
+		return nil
+	}
+	return l.depths.Correlation(parts, at)
+}
+
 // DepthTo returns the expected depth of a feature of a part below today's
 // ground at a plan place; ok is false for a part that has none, and where no
 // depths were worked out.

@@ -39,11 +39,12 @@ const (
 	NoLength Value = iota // none, or no length
 	Distance              // a length above zero
 	Signed                // a length to either side
+	Count                 // a whole number, of stabs
 )
 
 // Kinds is the registry of the kinds of reading. A new kind is a file and a
 // line here.
-var Kinds = []*Kind{&gnss, &tape, &baseline, &bearing, &cable, &found, &empty, &followed, &sonde, &sign, &level, &condition, &void}
+var Kinds = []*Kind{&gnss, &tape, &baseline, &bearing, &cable, &found, &empty, &followed, &rod, &sonde, &sign, &level, &condition, &void}
 
 // KindNamed returns a kind of the registry, nil where there is none.
 func KindNamed(name survey.Kind) *Kind {

@@ -119,7 +119,9 @@ func (l *Log) Observations(d *drawing.Drawing, e Explanation) []Observation {
 			all = append(all, o)
 		}
 	}
-	all = append(all, written(d)...)
+	if d.Sketch.Known == nil { // else what is written was counted when that was worked out
+		all = append(all, written(d)...)
+	}
 	if len(e.Blunders) == 0 {
 		return all
 	}

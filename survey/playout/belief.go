@@ -31,15 +31,22 @@ const keep = 300
 
 // after returns the belief after a hole has met something.
 func (p *player) after(b belief, h *hole, m encounter.Outcome, rng *rand.Rand) belief {
-	next := make(belief, 0, len(b))
-	sum, squares := 0.0, 0.0
-	for _, q := range b {
+	return p.weighed(b, func(_ int, q particle) float64 {
 		moved := h.Moved(q.shift)
 		likely := p.Chances(q.draw, &moved)[m]
 		if m != encounter.None { // as in the belief of the log: what was met may be something else
 			likely += practice.StrayHit * (1 - likely)
 		}
-		q.weight *= likely
+		return likely
+	}, rng)
+}
+
+// weighed returns the belief after something that is so likely in each particle.
+func (p *player) weighed(b belief, likely func(i int, q particle) float64, rng *rand.Rand) belief {
+	next := make(belief, 0, len(b))
+	sum, squares := 0.0, 0.0
+	for i, q := range b {
+		q.weight *= likely(i, q)
 		sum += q.weight
 		squares += q.weight * q.weight
 		next = append(next, q)

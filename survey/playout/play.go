@@ -14,8 +14,9 @@ const Most = 60
 // Step is a hole of a plan and the one after each thing that it may meet; nil
 // where the plan ends.
 type Step struct {
-	First *Try  // a line that is followed before the hole is dug, opening what is sought included; nil: none is
-	Push  *Push // what is pushed before that; nil: nothing is
+	First *Try             // a line that is followed before the hole is dug, opening what is sought included; nil: none is
+	Push  *Push            // what is pushed before that; nil: nothing is
+	Stabs *encounter.Stabs // of a rod, made before the hole is dug; nil: none are
 	Hole  encounter.Hole
 	Next  [encounter.Outcomes]*Step
 }
@@ -147,6 +148,10 @@ func (p *player) play(b belief, truths []*truth, dug int, step *Step) {
 		if truths = p.push(truths, dug, *step.Push); len(truths) == 0 {
 			return
 		}
+	}
+	if step != nil && step.Stabs != nil {
+		p.rod(b, truths, dug, step)
+		return
 	}
 	if p.options.Watch != nil {
 		p.options.Watch(h)

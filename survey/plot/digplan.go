@@ -81,6 +81,9 @@ func (d *digPlan) first() {
 	if p := d.plan.Push; p != nil && d.m.plan != nil {
 		d.framed(13, true, d.m.says(p.Finding())+" "+strings.Join(finding.Sentences(p.Cautions, d.unit()), " "))
 	}
+	if r := d.plan.Rod; r != nil && d.m.plan != nil {
+		d.framed(11, true, d.m.says(r.Finding())+" "+strings.Join(finding.Sentences(r.Cautions, d.unit()), " "))
+	}
 	if d.m.plan == nil || len(d.plan.Holes) == 0 {
 		says := "No hole is proposed. " + d.remark()
 		if d.m.plan == nil {
@@ -103,6 +106,8 @@ func (d *digPlan) next(h *probe.Proposal) {
 		head = "NEXT SLOT: its first end, measure from"
 	case d.plan.Follow != nil:
 		head = "NEXT HOLE, if the " + d.plan.Follow.Line() + " is lost: measure from"
+	case d.plan.Rod != nil:
+		head = "NEXT HOLE, if no rod is used: measure from"
 	}
 	if p := d.plan.Push; p != nil && !isSlot(h) {
 		head = "NEXT HOLE, if the " + p.What() + " does not get there: measure from"

@@ -13,7 +13,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/geo"
 	"asfound/geo/chart"
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
@@ -38,6 +40,10 @@ func TestPapers(t *testing.T) {
 			require.NoError(t, err)
 			plan, err := probe.New(loc, loc.Posterior.Draws(1000))
 			require.NoError(t, err)
+			if name == "day-before" { // whose crew is given a rod
+				plan.Rod = &probe.Rod{Seek: "box", From: plan.Holes[0].At, To: plan.Holes[0].At.Add(geo.Vec{X: 1.6}), Lines: 3, Each: 5, Step: 0.4, Depth: 0.9, Chance: 0.4, Minutes: 36,
+					Cautions: []finding.Finding{finding.RodPierces.New()}}
+			}
 			opt := plot.MapOptions{Date: time.Date(2026, 5, 4, 0, 0, 0, 0, time.UTC)}
 			dig, err := plot.DigPlan(loc, plan, opt)
 			require.NoError(t, err)
@@ -45,6 +51,9 @@ func TestPapers(t *testing.T) {
 			if text != "" && solved.Doubtful == nil {
 				for _, want := range []string{"Sought box", "NEXT HOLE", "STOP AT", "nothing down to there: call it empty", "each if those before it came up empty", "Met what", "811"} {
 					assert.Contains(t, text, want)
+				}
+				if plan.Rod != nil {
+					assert.Contains(t, text, plan.Rod.Finding().Says(job.Settings.Unit))
 				}
 				if plan.Follow != nil {
 					assert.Contains(t, text, plan.Follow.Finding().Says(job.Settings.Unit))

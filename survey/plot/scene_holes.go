@@ -87,6 +87,7 @@ func (s *scene) proposals() {
 	if s.plan == nil {
 		return
 	}
+	s.stabs()
 	for i := min(further, len(s.plan.Holes)-1); i >= 0; i-- {
 		h := &s.plan.Holes[i]
 		if !s.frame.Sees(h.At) {
@@ -118,6 +119,20 @@ func (s *scene) proposals() {
 			p.Text(chart.Text{Size: 6, Strong: true, Align: chart.Middle, Center: true}, r.Center(), "1")
 		})
 	}
+}
+
+// stabs draws the stabs of a probe rod that come before the next hole.
+func (s *scene) stabs() {
+	if s.plan.Rod == nil {
+		return
+	}
+	sign := func(p *chart.Page, at chart.Point) { p.Circle(chart.Style{Fill: ink}, at, 0.35) }
+	for _, v := range s.plan.Rod.Stabs() {
+		if s.frame.Sees(v) {
+			sign(s.page, s.frame.Page(v))
+		}
+	}
+	s.explain(2, "stabs of the rod, before the next hole", func(p *chart.Page, r chart.Rect) { sign(p, r.Center()) })
 }
 
 func nextLines(h *probe.Proposal, u geo.Unit) []string {

@@ -105,7 +105,7 @@ func (b *belief) fill(plan *Plan, o Options) {
 	}
 	c, ok := b.best(o.Greedy, full)
 	if !o.Greedy {
-		plan.Follow, plan.Push = b.first(c, ok)
+		plan.Follow, plan.Push, plan.Rod = b.first(c, ok)
 	}
 	if ok {
 		take(c)

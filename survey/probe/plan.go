@@ -91,6 +91,7 @@ type Plan struct {
 	ChanceNext    float64
 	Follow        *Follow           // what to do before any hole; nil: no line is worth following
 	Push          *Push             // what to push before any hole, in place of following a line; nil: nothing is worth it
+	Rod           *Rod              // stabs to be made before any hole; nil: none are worth it, or the crew has no rod
 	Holes         []Proposal        // the next hole, and those after it in case each before it comes up empty
 	Tree          *Step             // the first holes for every case, nil where no hole is proposed
 	Cautions      []finding.Finding // for the whole job

@@ -54,29 +54,28 @@ func (p *Push) takes(search float64) float64 {
 // takes is the same of a line that is followed.
 func (f *Follow) takes(search float64) float64 { return f.Minutes + (1-f.Chance)*search }
 
-// first returns what is worth doing before a hole, whichever takes the fewest minutes
-// in all; at most one is not nil.
-func (b *belief) first(c choice, ok bool) (f *Follow, p *Push) {
+// first returns what is worth doing before a hole: a line that lies open is followed
+// rather than the rod tried, and something is pushed in place of either where that
+// takes fewer minutes in all. At most one is not nil.
+func (b *belief) first(c choice, ok bool) (f *Follow, p *Push, r *Rod) {
 	search := math.Inf(1)
 	if ok {
 		search = c.score
 	}
-	if f = b.followOpen(); f != nil && ok && !f.before(c) {
+	f, p = b.followOpen(), b.push(search)
+	switch {
+	case f != nil && ok && !f.before(c):
 		f = nil
+	case f != nil && (p == nil || f.takes(search) <= p.takes(search)):
+		return f, nil, nil
 	}
-	if !ok { // nothing to compare with: a line that lies open is at hand
-		if f == nil {
-			p = b.push(math.Inf(1))
-		}
-		return f, p
+	if f == nil && ok {
+		r = b.rod(c)
 	}
-	if p = b.push(search); p != nil && f != nil {
-		if f.takes(search) <= p.takes(search) {
-			return f, nil
-		}
-		f = nil
+	if p != nil && (r == nil || p.takes(search) <= r.takes) {
+		return nil, p, nil
 	}
-	return f, p
+	return nil, nil, r
 }
 
 // push returns what is best pushed from a tank, nil where digging on takes no longer

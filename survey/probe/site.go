@@ -40,7 +40,8 @@ func NewSite(loc *locate.Location, d *posterior.Draws) (s *encounter.Site, hole 
 
 // newSite is NewSite with what else a plan needs.
 func newSite(loc *locate.Location, d *posterior.Draws) (s *site, hole string) {
-	s = &site{Site: &encounter.Site{N: d.N, Tools: loc.Job.Settings.Crew(), Limit: loc.Job.Settings.Hole.DepthLimit, Follow: loc.Job.Settings.Following(), Depth: loc.DepthAt},
+	tools, rod := loc.Job.Settings.Crew()
+	s = &site{Site: &encounter.Site{N: d.N, Tools: tools, Rod: rod, Rods: loc.Job.Settings.Rodding(), Limit: loc.Job.Settings.Hole.DepthLimit, Follow: loc.Job.Settings.Following(), Depth: loc.DepthAt},
 		loc: loc, draws: d, seek: loc.Job.Settings.Seek, marks: setout.New(loc)}
 	s.all = make([]int32, d.N)
 	for i := range s.all {

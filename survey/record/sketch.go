@@ -62,8 +62,61 @@ func (r *Record) Sketch(l *locate.Location) *asbuilt.Sketch {
 		}
 		s.Parts = append(s.Parts, p)
 	}
+	if r.Doubtful == nil && l.Posterior != nil { // a doubtful answer knows nothing
+		s.Known = r.known(l)
+	}
 	return s
 }
+
+// known returns what the job knows of the places and depths of the sketch, for the next
+// job to begin with; nil where they are too many.
+func (r *Record) known(l *locate.Location) *asbuilt.Known {
+	places, covariance := l.Posterior.Known(knownDraws)
+	if places == nil {
+		return nil
+	}
+	k := &asbuilt.Known{Places: places}
+	for _, v := range covariance {
+		k.Covariance = append(k.Covariance, math.Round(v*1e7)/1e7)
+	}
+	r.covers(l, k)
+	return k
+}
+
+// covers adds what the job knows of depths: at both ends of each line, and in the middle
+// of anything else.
+func (r *Record) covers(l *locate.Location, k *asbuilt.Known) {
+	var names []string
+	var at []geo.Vec
+	var sigma []float64
+	for i := range r.Parts {
+		p := &r.Parts[i]
+		for _, s := range p.Spots {
+			if s.Cover == nil || !(s.Cover.Sigma > 0) {
+				continue
+			}
+			c := asbuilt.Cover{Vertex: asbuilt.Vertex{Part: p.Part}, Mean: math.Round(s.Cover.Mean*1e3) / 1e3}
+			if s.Spot == asbuilt.End {
+				c.Index = len(l.Job.Sketch.Part(p.Part).Shapes[0].Vertices) - 1
+			}
+			k.Covers = append(k.Covers, c)
+			names, at, sigma = append(names, p.Part), append(at, s.At), append(sigma, s.Cover.Sigma)
+		}
+	}
+	for i, row := range l.DepthCorrelation(names, at) {
+		for j := range i + 1 {
+			c := row[j]
+			if i != j {
+				c *= 0.999 // slightly off 1, so that there is an inverse
+			}
+			k.CoverCovariance = append(k.CoverCovariance, math.Round(c*sigma[i]*sigma[j]*1e7)/1e7)
+		}
+	}
+}
+
+// knownDraws is how many draws a covariance is of: its standard deviations are then
+// right to one or two in a hundred.
+const knownDraws = 4000
 
 // trust says how well the drawing may be believed: by its worst part, or as
 // before where no reading was taken.

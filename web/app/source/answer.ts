@@ -2,10 +2,10 @@
 // types, then run go generate ./web.
 
 /** Action is what a step of a plan does. slot: dig a strip from the place of the step to another
- * one; follow: follow a pipe or trench from the hole that opened it to what is sought; cable: open
- * a tank and push a cable from its outlet to what is sought; sonde: the same with a camera and a
- * sonde, which is located from above. */
-export type Action = "hole" | "slot" | "follow" | "cable" | "sonde";
+ * one; rod: make a grid of stabs with a probe rod, then a new plan; follow: follow a pipe or trench
+ * from the hole that opened it to what is sought; cable: open a tank and push a cable from its
+ * outlet to what is sought; sonde: the same with a camera and a sonde, which is located from above. */
+export type Action = "hole" | "slot" | "rod" | "follow" | "cable" | "sonde";
 
 /** Belief is the answer of the stage belief: all that a plan view shows. */
 export interface Belief {
@@ -607,7 +607,8 @@ export interface Proposal {
   ties: Tie[];
   /** On which side of the first two landmarks it lies, for people. */
   side?: string;
-  /** Where a slot ends that begins here. Left out: it is no slot. */
+  /** Where a slot ends that begins here, or the base line of a grid of stabs. Left out: it is
+   * neither. */
   to?: SlotEnd;
   /** Hole of the log that a line is followed from, or tank that something is pushed from. Left out:
    * neither, or it is the hole of the step. */
@@ -622,6 +623,11 @@ export interface Proposal {
   says?: string;
   /** Holes that are then expected until what is sought lies open. Left out: nothing is pushed. */
   holes_after?: number;
+  /** Of a rod, in the order in which they are made: along the base line, then along each line to
+   * its right. Left out: it is no grid of stabs. */
+  stabs?: Place[];
+  /** How they are laid out. Left out: it is no grid of stabs. */
+  grid?: StabGrid;
   /** What to watch for there, for people. */
   cautions: string[];
   /** The same as data. */
@@ -689,7 +695,7 @@ export interface Shift {
   toward: number;
 }
 
-/** SlotEnd is the far end of a slot, and how it is set out. */
+/** SlotEnd is the far end of a slot or a base line, and how it is set out. */
 export interface SlotEnd {
   /** Metres in the field frame. */
   east: number;
@@ -699,7 +705,7 @@ export interface SlotEnd {
   lon?: number;
   /** Degrees on WGS 84. Left out where the job is not tied to the earth. */
   lat?: number;
-  /** Of the slot, metres. */
+  /** Of the slot or base line, metres. */
   length: number;
   ties: Tie[];
   /** On which side of the first two landmarks it lies, for people. */
@@ -771,6 +777,18 @@ export interface Spot {
   depth_sigma: number | null;
   /** What the depth is to: top, crown, invert or bottom. */
   depth_to?: string;
+}
+
+/** StabGrid is how the stabs of a probe rod are laid out: lines parallel to a base line, the base
+ * line included, the others to its right. */
+export interface StabGrid {
+  lines: number;
+  /** Stabs in each line, its ends included. */
+  each: number;
+  /** From stab to stab, and from line to line, metres. */
+  step: number;
+  /** All of it in one sentence, for people. */
+  says: string;
 }
 
 /** State says what a location rests on. seen: a hole met it there, or it can be seen on the ground;

@@ -117,7 +117,8 @@ export function holes(b: Belief, plan: DigPlan | null, unit: Unit): Marks {
     out.push(mark(way, ink.followLine, "next"));
     out.push(mark(new Point(way.getCoordinateAt(0.5)), ink.label("follow", ink.colours.next, 0, 0, 15, true), "next"));
   }
-  if (first) out.push(mark(new Point([first.east, first.north]), [...ink.next, ink.label(way ? "if lost, dig here" : "dig here", ink.colours.next, 30, 0, 15, true)], "next"));
+  for (const s of follow?.stabs ?? []) out.push(mark(new Point([s.east, s.north]), [ink.stab], "next"));
+  if (first) out.push(mark(new Point([first.east, first.north]), [...ink.next, ink.label(way ? "if lost, dig here" : follow?.stabs ? "else dig here" : "dig here", ink.colours.next, 30, 0, 15, true)], "next"));
   return out;
 }
 

@@ -50,6 +50,9 @@ export const empty = [
 /** A stake: set out or measured, not dug. */
 export const stake = new Style({ image: new RegularShape({ declutterMode: "none", points: 4, radius: 8, radius2: 0, stroke: new Stroke({ color: colours.hole, width: 2.5 }) }) });
 
+/** A stab of a probe rod that is to be made. */
+export const stab = new Style({ image: new CircleStyle({ declutterMode: "none", radius: 3.5, fill: new Fill({ color: colours.next }), stroke: new Stroke({ color: "#ffffff", width: 1 }) }) });
+
 /** The hole to dig next: a standing square with a cross through it. */
 export const next = [
   new Style({ image: new RegularShape({ declutterMode: "none", points: 4, radius: 17, fill: new Fill({ color: "#ffffff" }), stroke: new Stroke({ color: colours.next, width: 4 }) }) }),

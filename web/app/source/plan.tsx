@@ -2,7 +2,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Believed } from "./believe";
 import { Card } from "./card";
-import { FollowFirst } from "./follow";
+import { First } from "./follow";
 import { useStore } from "./context";
 import { Doubts } from "./doubt";
 import { SiteMap, type Turned } from "./map";
@@ -35,7 +35,7 @@ export function PlanScreen({ state }: { state: Believed }) {
           </p>
         )}
         {job.sketch && <Strip state={state} unit={unit} />}
-        {first && !plan?.doubtful && <FollowFirst follow={first} job={job.id} />}
+        {first && !plan?.doubtful && <First step={first} job={job.id} />}
         <Doubts state={state} />
         {picked && belief && <Card what={picked} job={job} belief={belief} plan={plan} unit={unit} close={() => pick("")} />}
       </div>

@@ -48,7 +48,7 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
                 <td class="do">
                   {!gone.has(r.id) && (
                     <span class="pair">
-                      {!["condition", "followed", "sonde", "sign"].includes(r.kind) && (
+                      {!["condition", "followed", "rod", "sonde", "sign"].includes(r.kind) && (
                         <button type="button" class="plain" aria-label={`Measure again: ${rowText(r)}`} onClick={() => go("measure", job.id, r.id)}>
                           again
                         </button>

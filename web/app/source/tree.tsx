@@ -4,7 +4,7 @@ import type { Proposal, SlotEnd, TreeStep } from "./answer";
 import type { Believed, Planned } from "./believe";
 import { Cautions, Mind } from "./card";
 import { useStore } from "./context";
-import { FollowFirst } from "./follow";
+import { First } from "./follow";
 import { Pick } from "./form";
 import { stillToDig } from "./strip";
 import { depth, length, tape, unitOf, type Unit } from "./units";
@@ -26,7 +26,7 @@ export function DigPlan({ state }: { state: Believed }) {
             Holes to go: <b>{stillToDig(plan)}</b>.{plan.remark && ` ${plan.remark}`}
           </p>
           {plan.doubtful && <p class="warning">▲ Not to be trusted as it stands: {plan.doubtful}</p>}
-          {first && <FollowFirst follow={first} job={job.id} />}
+          {first && <First step={first} job={job.id} />}
           {plan.tree && steps(plan.tree).map((s) => <Step key={s.label} s={s} unit={unit} />)}
           {!plan.tree && <Row plan={plan} unit={unit} />}
           {!plan.tree && plan.whole === false && <p role="status">What to do after it is being worked out …</p>}

@@ -56,6 +56,8 @@ export function rowText(r: Row): string {
       return `sonde in ${kinds[r.target] ? `a ${kinds[r.target]}` : r.target} under ${r.point}${r.depth ? `, ${r.depth} down` : ""}`;
     case "sign":
       return `strip on the surface from ${r.from} to ${r.to}: ${kinds[r.target] ? `a ${kinds[r.target]}` : r.target}`;
+    case "rod":
+      return `rod ${r.point ? `at ${r.point}` : `${r.value} stabs ${r.from} to ${r.to}`}, down to ${r.depth}: ${r.target === "none" ? "nothing" : r.target === "contact" ? "something hard" : r.target}`;
     case "level":
       return `level of ${r.point}: ${r.value}`;
     case "condition":
