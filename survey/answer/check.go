@@ -51,3 +51,12 @@ func (r *Refusal) Error() string {
 	}
 	return s.String()
 }
+
+// Questions is the answer of the stage question: what is odd about rows that are
+// about to be logged. Neither forbids to log them.
+type Questions struct {
+	// Why a row cannot be read.
+	Problems []Problem `json:"problems"`
+	// What looks like a mistake, a sentence each.
+	Findings []Finding `json:"findings"`
+}

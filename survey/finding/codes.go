@@ -92,6 +92,7 @@ const (
 	Contradiction  Code = "contradiction"
 	Impossible     Code = "impossible"
 	NotConverged   Code = "not-converged"
+	NotConvergedBy Code = "not-converged-by"
 	AnotherLot     Code = "another-lot"
 	SheetOpen      Code = "sheet-open"
 	OneDoesNotFit  Code = "one-does-not-fit"
@@ -145,6 +146,24 @@ const (
 	OffShort      Code = "off-short"
 	OffTurned     Code = "off-turned"
 	DepthOff      Code = "depth-off"
+)
+
+// Of an entry that is about to be logged: questions.
+const (
+	NameClose       Code = "name-close"
+	TapeBeyondLot   Code = "tape-beyond-lot"
+	TapeOff         Code = "tape-off"
+	TapeOffMeant    Code = "tape-off-meant"
+	TapesShort      Code = "tapes-short"
+	TapesLong       Code = "tapes-long"
+	TapesDisagree   Code = "tapes-disagree"
+	FarFromProposed Code = "far-from-proposed"
+	MetElsewhere    Code = "met-elsewhere"
+	FoundTwice      Code = "found-twice"
+	DepthFar        Code = "depth-far"
+	DepthFarMeant   Code = "depth-far-meant"
+	DepthOdd        Code = "depth-odd"
+	DepthOddMeant   Code = "depth-odd-meant"
 )
 
 // Of what holes changed.

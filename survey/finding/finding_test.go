@@ -34,7 +34,7 @@ func example(c Code) Finding {
 			switch c {
 			case OnSide, FarEndOnSide, SlotEnd, RodFrom, RodTo:
 				of = RightOf.New(Parts("A", "B"))
-			case Suspect, OfOffset:
+			case Suspect, OfOffset, NotConvergedBy:
 				of = FootLong.New()
 			}
 			f.Of = &of

@@ -151,7 +151,7 @@ func (f *Fit) judge(written *Component) {
 	case f.GlobalP < 1e-4:
 		f.doubt(finding.Contradiction.New(finding.Number("chance", f.GlobalP)))
 	case written.Solution.Status != "converged":
-		f.doubt(finding.NotConverged.New(finding.Word("status", string(written.Solution.Status))))
+		f.doubt(f.unsettled(string(written.Solution.Status)))
 	}
 	for _, s := range f.Sheet {
 		switch {
@@ -161,4 +161,19 @@ func (f *Fit) judge(written *Component) {
 			f.doubt(finding.SheetOpen.New(finding.Number("odds", s.Odds), finding.About(s.Finding)))
 		}
 	}
+}
+
+// unsettled says that the iteration did not come to an end, and which reading lies
+// worst in the best of it: that is what to look at.
+func (f *Fit) unsettled(status string) finding.Finding {
+	var worst Residual
+	for _, r := range f.Residuals {
+		if math.Abs(r.Standardized) > math.Abs(worst.Standardized) {
+			worst = r
+		}
+	}
+	if worst.Reading == "" {
+		return finding.NotConverged.New(finding.Word("status", status))
+	}
+	return finding.NotConvergedBy.New(finding.Word("status", status), finding.Readings(worst.Reading), finding.About(offBy(f, worst.Reading)))
 }

@@ -205,7 +205,7 @@ func TestNextHole(t *testing.T) {
 	l.Fit.Doubtful = &doubt
 	got = words(t, svgOf(t, draw(t, l, inventPlan(l), MapOptions{}).Pages[0]))
 	assert.NotContains(t, got, "NEXT HOLE")
-	assert.Contains(t, got, "DO NOT DIG BY THIS MAP AS IT STANDS: the adjustment did not converge: two solutions")
+	assert.Contains(t, got, "DO NOT DIG BY THIS MAP AS IT STANDS: the adjustment did not settle (two solutions): look first at what was logged last")
 }
 
 // Where labels crowd, what they would have said stands in lists behind the map.

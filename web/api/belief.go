@@ -7,6 +7,7 @@ import (
 	"asfound/survey/export"
 	"asfound/survey/finding"
 	"asfound/survey/observe"
+	"asfound/survey/question"
 )
 
 // BeliefRequest asks where everything is believed to lie. With names what to
@@ -34,7 +35,7 @@ func belief(m *Memory, q *BeliefRequest) (*answer.Belief, *answer.Refusal) {
 	}
 	l := s.location
 	all := export.NewLocation(l)
-	cautions, unit := observe.Cautions(s.job), s.job.Settings.Unit
+	cautions, unit := append(observe.Cautions(s.job), question.Twice(l)...), s.job.Settings.Unit
 	b := &answer.Belief{
 		Title: s.job.Settings.Title, Permit: s.job.Settings.Permit, Unit: answer.Unit(s.job.Settings.Unit), Seek: all.Seek,
 		Frame: all.Frame, Origin: all.Frame.Origin,

@@ -51,13 +51,14 @@ type stage struct {
 }
 
 var stages = map[string]stage{
-	"check":   answering(check),
-	"belief":  answering(belief),
-	"preview": answering(preview),
-	"plan":    answering(plan),
-	"paper":   answering(paper),
-	"without": answering(without),
-	"length":  answering(length),
+	"check":    answering(check),
+	"belief":   answering(belief),
+	"preview":  answering(preview),
+	"plan":     answering(plan),
+	"paper":    answering(paper),
+	"without":  answering(without),
+	"length":   answering(length),
+	"question": answering(ask),
 }
 
 // Run answers a request to the stage of that name. The error is an *answer.Refusal.

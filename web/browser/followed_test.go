@@ -82,7 +82,8 @@ func TestFollowed(t *testing.T) {
 	words := "followed a pipe from " + holes[0] + " to " + holes[1]
 	b.press("More")
 	b.sees(words)
-	b.press("Withdraw: " + words)
+	b.press("withdraw: " + words)
+	b.press("Yes, withdraw it")
 	b.sees("withdrawn")
 	b.press("Back")
 	assert.InDelta(t, before, b.radius(), 1e-6, "as before")

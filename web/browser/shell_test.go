@@ -123,7 +123,7 @@ func TestKeyboard(t *testing.T) {
 	number("43'11")
 	b.sees("along the slope")
 	number("1'2")
-	b.sees("tape A to B")
+	b.kept()
 
 	enter("Measure")
 	enter("a condition")

@@ -1,30 +1,31 @@
 // Measure one reading again: the new one is logged and the old one withdrawn.
 import { useState } from "preact/hooks";
+import { instead } from "./acts";
 import type { Believed } from "./believe";
 import { useStore } from "./context";
 import type { Row } from "./entry";
 import { FixTaker, fixRow } from "./fix";
 import { Keypad } from "./keypad";
 import { Offset } from "./offset";
+import { useQuestion } from "./question";
 import { go } from "./route";
 import { nothingTyped, text, unitOf } from "./units";
+import { asSetOut } from "./where";
 import { rowText } from "./words";
-
-/** The columns of a row that a length was typed into. */
-function column(r: Row): string {
-  if (r.kind === "found" || r.kind === "empty") return "depth";
-  return "value";
-}
 
 export function Again({ state, row }: { state: Believed; row: Row }) {
   const store = useStore();
   const unit = unitOf(state.job.settings);
   const [typed, type] = useState(nothingTyped);
+  const { sure, question } = useQuestion(state.job);
   const suspect = state.belief?.fit.suspects?.find((s) => s.reading === row.id);
   const save = async (changed: Row) => {
-    const { id, time, by, unit: _, ...rest } = row;
-    await store.log(state.job.id, [{ kind: "void", target: row.id, note: "measured again" }]);
-    await store.logged(state.job.id, [{ ...rest, ...changed }], `measured again: ${rowText({ ...rest, ...changed })}`);
+    // What was noted of the old one does not hold for the new.
+    const { id, time, by, note, replaces, ...rest } = row;
+    if (note === asSetOut) delete rest.sigma;
+    const next = { ...rest, ...changed };
+    if (!(await sure([next], { instead: row }))) return;
+    await store.logged(state.job.id, [instead(row, next)], `measured again: ${rowText(next)}`, [row.id], "measured again");
     go("plan", state.job.id);
   };
   return (
@@ -40,16 +41,17 @@ export function Again({ state, row }: { state: Believed; row: Row }) {
       ) : (
         <Keypad
           unit={row.kind === "bearing" ? "°" : unit}
-          label={row.from ? `${row.from} to ${row.to}` : column(row)}
+          label={row.from ? `${row.from} to ${row.to}` : `height of ${row.point}`}
           value={typed}
           onInput={type}
           done="Save instead"
           onDone={() => {
-            const v = row.kind === "bearing" ? typed.decimal : text(typed, unit);
-            if (v) void save({ [column(row)]: v });
+            const value = row.kind === "bearing" ? typed.decimal : text(typed, unit);
+            if (value) void save({ value });
           }}
         />
       )}
+      {question}
     </>
   );
 }

@@ -634,6 +634,25 @@ export interface Proposal {
   findings: Finding[];
 }
 
+/** QuestionRequest asks what is odd about rows that are about to be logged. */
+export interface QuestionRequest {
+  /** The job without them, and without what they replace. */
+  job: Job;
+  /** The rows, by column. */
+  rows: Record<string, string>[];
+  /** Where the plan proposes to dig, in the field frame, where a new hole is logged. */
+  proposed?: Place[];
+}
+
+/** Questions is the answer of the stage question: what is odd about rows that are about to be
+ * logged. Neither forbids to log them. */
+export interface Questions {
+  /** Why a row cannot be read. */
+  problems: Problem[];
+  /** What looks like a mistake, a sentence each. */
+  findings: Finding[];
+}
+
 /** Refusal says why a request was not answered. */
 export interface Refusal {
   /** For people. */
@@ -880,6 +899,7 @@ export interface Stages {
   paper: { request: PaperRequest; answer: Paper };
   plan: { request: PlanRequest; answer: Plan };
   preview: { request: PreviewRequest; answer: Preview };
+  question: { request: QuestionRequest; answer: Questions };
   without: { request: WithoutRequest; answer: Without };
 }
 

@@ -6,6 +6,7 @@ import { Store } from "./store";
 import { StoreContext, useStore, useDesk } from "./context";
 import { DeskScreen } from "./desk";
 import { start } from "./engine";
+import { FoundScreen } from "./found";
 import { GuideScreen } from "./guide";
 import { JobsScreen } from "./jobs";
 import { JoinScreen } from "./join";
@@ -35,7 +36,7 @@ function App({ sync }: { sync: Sync }) {
       <a class="skip" href="#main" onClick={(e) => (e.preventDefault(), document.querySelector<HTMLElement>("main")?.focus())}>
         To the content
       </a>
-      <Banners update={update} />
+      <Banners update={update} job={route.job} />
       {route.screen === "join" ? (
         <JoinScreen token={route.about} sync={sync} />
       ) : desk && route.screen !== "trace" ? (
@@ -71,6 +72,8 @@ function JobScreen({ screen, id, about }: { screen: string; id: string; about: s
       return <LogScreen state={state} />;
     case "measure":
       return <MeasureScreen key={about} state={state} about={about} />;
+    case "found":
+      return <FoundScreen key={about} state={state} about={about} />;
     case "guide":
       return <GuideScreen state={state} />;
     case "trace":

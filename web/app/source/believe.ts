@@ -1,10 +1,12 @@
 // What is believed of the open job: requested from the engine after each entry,
 // stored for the next start, together with what it was before the last reading.
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { Belief, DigPlan, Plan, Sought } from "./answer";
 import type { Store } from "./store";
 import { here, Refusal, stage, start } from "./engine";
-import { voided, type Job } from "./entry";
+import { live } from "./acts";
+import { finds } from "./found";
+import type { Job } from "./entry";
 
 /** A plan, step by step from the engine here or at once from the server. */
 export type Planned = DigPlan & Partial<Pick<Plan, "whole">>;
@@ -29,7 +31,7 @@ export interface Believed {
 /** The request of a stage. */
 export const asked = (job: Job) => ({ sketch: job.sketch, settings: job.settings, rows: job.rows, files: job.files.map((f) => f.name) });
 
-const count = (job: Job) => job.rows.length - 2 * voided(job.rows).size;
+const count = (job: Job) => live(job.rows).length;
 
 /** The belief of a job, kept up with its entries. */
 export function useBelief(store: Store, id: string): Believed | null {
@@ -112,5 +114,14 @@ export function useBelief(store: Store, id: string): Believed | null {
     };
   }, [job]);
 
-  return state;
+  return useMemo(() => state && trusted(state), [state]);
+}
+
+/** The same without a hole to dig while the answer is not to be trusted, as on paper. */
+function trusted(s: Believed): Believed {
+  // A hole that was proposed before the find is not asked for while the plan is made anew.
+  if (s.plan && s.busy && finds(s).length) return { ...s, plan: { ...s.plan, holes: [], tree: undefined } };
+  if (!s.plan || !(s.belief?.fit.doubtful || s.plan.doubtful)) return s;
+  const remark = "No next hole is shown while the answer is not to be trusted.";
+  return { ...s, plan: { ...s.plan, holes: [], tree: undefined, expected_holes: null, remark } };
 }

@@ -2,6 +2,7 @@
 import { safety, type Belief, type DigPlan, type Finding, type Proposal } from "./answer";
 import { depth, length, tape, type Unit } from "./units";
 import { depthTo, partName, places, radius, rowText, spotName, states } from "./words";
+import { live } from "./acts";
 import type { Job } from "./entry";
 import { to } from "./route";
 import { holesOf } from "./steps";
@@ -81,7 +82,7 @@ function Part({ id, job, belief, unit }: { id: string; job: Job; belief: Belief;
   const spots = belief.spots.filter((s) => s.part === id);
   const outline = belief.outlines.find((o) => o.part === id);
   const kind = spots[0]?.kind ?? outline?.kind ?? "";
-  const touching = job.rows.filter((r) => [r.target, r.from, r.to, r.point].includes(id) && r.kind !== "void");
+  const touching = live(job.rows).filter((r) => [r.target, r.from, r.to, r.point].includes(id));
   const written = job.sketch?.features.find((f) => String(f.id) === id)?.properties ?? {};
   const says = ["length", "cover", "width", "bed", "grade"].filter((k) => written[k]).map((k) => `${k} ${String(written[k])}`);
   const ties = (written.ties as { from: string; distance: string }[] | undefined)?.map((t) => `${t.from} ${t.distance}`) ?? [];
@@ -113,7 +114,8 @@ function Part({ id, job, belief, unit }: { id: string; job: Job; belief: Belief;
 
 function Dug({ name, job, belief, unit }: { name: string; job: Job; belief: Belief; unit: Unit }) {
   const h = belief.holes.find((h) => h.id === name);
-  const rows = job.rows.filter((r) => r.point === name || r.to === name || r.from === name);
+  const rows = live(job.rows).filter((r) => r.point === name || r.to === name || r.from === name);
+  const met = rows.filter((r) => r.point === name && (r.kind === "found" || r.kind === "empty"));
   if (!h) return null;
   return (
     <>
@@ -129,9 +131,16 @@ function Dug({ name, job, belief, unit }: { name: string; job: Job; belief: Beli
           </li>
         ))}
       </ul>
-      <a class="button" href={to("readings", job.id, name)}>
-        Correct or withdraw
-      </a>
+      <p class="row">
+        {met.map((r) => (
+          <a class="button" key={r.id} href={to("measure", job.id, r.id)}>
+            {met.length > 1 ? `Correct: ${rowText(r)}` : "Correct or withdraw"}
+          </a>
+        ))}
+        <a class={met.length ? "plain" : "button"} href={to("readings", job.id, name)}>
+          Its readings
+        </a>
+      </p>
     </>
   );
 }

@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import { useStore } from "./context";
 import type { Job } from "./entry";
+import type { Store } from "./store";
 import { Pick, Words } from "./form";
 import { go } from "./route";
 import { partsOf } from "./words";
@@ -18,33 +19,26 @@ async function smaller(file: File): Promise<Blob> {
   return new Promise((done) => canvas.toBlob((b) => done(b ?? file), "image/jpeg", 0.82));
 }
 
-export function Condition({ job }: { job: Job }) {
-  const store = useStore();
-  const parts = partsOf(job.sketch, "box", "tank", "lateral", "header", "port", "well");
-  const [target, aim] = useState(parts[0]?.id ?? "");
-  const [note, say] = useState("");
-  const [photos, add] = useState<{ blob: Blob; url: string }[]>([]);
+export interface Photo {
+  blob: Blob;
+  url: string;
+}
+
+/** Takes photos, and shows those that were taken. */
+export function PhotoTaker({ photos, change }: { photos: Photo[]; change: (f: (all: Photo[]) => Photo[]) => void }) {
   const [wrong, complain] = useState("");
   const take = async (list: FileList | null) => {
     for (const f of list ?? []) {
       try {
         const blob = await smaller(f);
-        add((all) => [...all, { blob, url: URL.createObjectURL(blob) }]);
+        change((all) => [...all, { blob, url: URL.createObjectURL(blob) }]);
       } catch {
         complain(`${f.name} is no picture that this browser can read.`);
       }
     }
   };
-  const save = async () => {
-    await store.logged(job.id, [{ kind: "condition", target, note }], `condition of ${target}`);
-    const id = store.last!.ids[0];
-    for (const [i, p] of photos.entries()) await store.keep(job.id, p.blob, `photo-${target}-${id.slice(-6)}-${i + 1}.jpg`, id);
-    go("plan", job.id);
-  };
   return (
     <>
-      <Pick label="Of" value={target} options={parts.map((p) => ({ id: p.id, name: p.name }))} onChange={aim} />
-      <Words label="What was seen" value={note} onInput={say} lines={3} hint="Sound, cracked, roots, wet stone, level of the water …" />
       <p class="field">
         <label class="button file">
           Add photos
@@ -56,12 +50,37 @@ export function Condition({ job }: { job: Job }) {
         {photos.map((p, i) => (
           <figure key={p.url}>
             <img src={p.url} alt={`photo ${i + 1}`} />
-            <button type="button" class="plain" onClick={() => add((all) => all.filter((x) => x !== p))}>
+            <button type="button" class="plain" onClick={() => change((all) => all.filter((x) => x !== p))}>
               leave out
             </button>
           </figure>
         ))}
       </div>
+    </>
+  );
+}
+
+/** Keeps the photos of a reading of a part with the job. */
+export async function keepPhotos(store: Store, job: string, target: string, reading: string, photos: Photo[]) {
+  for (const [i, p] of photos.entries()) await store.keep(job, p.blob, `photo-${target}-${reading.slice(-6)}-${i + 1}.jpg`, reading);
+}
+
+export function Condition({ job }: { job: Job }) {
+  const store = useStore();
+  const parts = partsOf(job.sketch, "box", "tank", "lateral", "header", "port", "well");
+  const [target, aim] = useState(parts[0]?.id ?? "");
+  const [note, say] = useState("");
+  const [photos, change] = useState<Photo[]>([]);
+  const save = async () => {
+    const [id] = await store.logged(job.id, [{ kind: "condition", target, note }], `condition of ${target}`);
+    await keepPhotos(store, job.id, target, id, photos);
+    go("plan", job.id);
+  };
+  return (
+    <>
+      <Pick label="Of" value={target} options={parts.map((p) => ({ id: p.id, name: p.name }))} onChange={aim} />
+      <Words label="What was seen" value={note} onInput={say} lines={3} hint="Sound, cracked, roots, wet stone, level of the water …" />
+      <PhotoTaker photos={photos} change={change} />
       <button type="button" class="go wide" disabled={!note.trim() || !target} onClick={save}>
         Save
       </button>

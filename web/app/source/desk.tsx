@@ -1,9 +1,10 @@
 // The desk: jobs at the left, the plan in the middle, table and documents at the
 // right.
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { useBelief, type Believed } from "./believe";
 import { useStore } from "./context";
 import { Choice } from "./form";
+import { FoundScreen } from "./found";
 import { GuideScreen } from "./guide";
 import { BringIn, JobList, JobsScreen } from "./jobs";
 import { LogScreen } from "./log";
@@ -46,6 +47,8 @@ function Open({ route }: { route: Route }) {
   const store = useStore();
   const state = useBelief(store, route.job);
   const [tab, show] = useState<Tab>("readings");
+  const asked = route.screen === "more" && tabs.find(([t]) => t === route.about)?.[0];
+  useEffect(() => void (asked && show(asked)), [asked]);
   if (!state) return <main class="middle" id="main"><p class="pad" role="status">Working it out …</p></main>;
   return (
     <>
@@ -66,6 +69,8 @@ function Middle({ route, state }: { route: Route; state: Believed }) {
       return <LogScreen state={state} />;
     case "measure":
       return <MeasureScreen key={route.about} state={state} about={route.about} />;
+    case "found":
+      return <FoundScreen key={route.about} state={state} about={route.about} />;
     case "guide":
       return <GuideScreen state={state} />;
     default:

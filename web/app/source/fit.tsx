@@ -4,9 +4,9 @@ import { useEffect, useState } from "preact/hooks";
 import type { Belief, Without as Answer } from "./answer";
 import { asked, type Believed } from "./believe";
 import { Chart } from "./chart";
-import { useStore } from "./context";
 import { stage } from "./engine";
 import { length, unitOf } from "./units";
+import { Withdraw } from "./withdraw";
 import { depthTo, radius, rowText, spotName } from "./words";
 
 export function FitPanel({ state }: { state: Believed }) {
@@ -34,7 +34,6 @@ export function FitPanel({ state }: { state: Believed }) {
 
 /** The suspects, and the sought place with and without each. */
 function Without({ state }: { state: Believed }) {
-  const store = useStore();
   const { job, belief } = state;
   const unit = unitOf(job.settings);
   const suspects = (belief?.fit.suspects ?? []).filter((s) => job.rows.some((r) => r.id === s.reading));
@@ -70,9 +69,7 @@ function Without({ state }: { state: Believed }) {
             With it: {line(belief)}. <br />
             Without it: {answers[s.reading] === undefined ? "working it out …" : answers[s.reading] ? `${line(answers[s.reading]!)}${moved(answers[s.reading]!)}.` : "no answer."}
           </p>
-          <button type="button" class="button" onClick={() => store.withdraw(job.id, [s.reading], `in doubt: ${s.says}`)}>
-            Withdraw it
-          </button>
+          <Withdraw job={job} rows={job.rows.filter((r) => r.id === s.reading)} note={`in doubt: ${s.says}`} />
         </div>
       ))}
     </>

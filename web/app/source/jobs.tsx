@@ -1,11 +1,11 @@
 // The jobs of this device: open one, bring one in, begin one from a sketch.
 import { useState } from "preact/hooks";
+import { live } from "./acts";
 import { useStore } from "./context";
 import { newID } from "./entry";
 import { bring } from "./folder";
 import { Choice, Words } from "./form";
 import { go, to } from "./route";
-import { voided } from "./entry";
 import { ask } from "./session";
 import { bare, pack, unpack } from "./zip";
 
@@ -14,7 +14,7 @@ export function JobList({ open }: { open: string }) {
   return (
     <ul class="joblist">
       {store.jobs().map(({ job, changed, unsent }) => {
-        const n = job.rows.length - 2 * voided(job.rows).size;
+        const n = live(job.rows).length;
         return (
           <li key={job.id}>
             <a class="jobcard" href={to("plan", job.id)} aria-current={job.id === open ? "page" : undefined}>

@@ -1,7 +1,7 @@
 // A keypad for lengths and bearings: large keys for gloves, feet and inches with
 // eighths, or a decimal number. A keyboard works too.
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
-import { nothingTyped, shown, type Typed, type Unit } from "./units";
+import { faulty, length, metres, nothingTyped, shown, type Typed, type Unit } from "./units";
 
 type Part = "feet" | "inches";
 
@@ -18,20 +18,26 @@ export function Keypad({ unit, value, onInput, label, done, onDone }: {
   const [tenths, setTenths] = useState(unit !== "ft");
   const [part, setPart] = useState<Part>("feet");
   const pad = useRef<HTMLDivElement>(null);
-  // A new length begins with its feet, before the first key is pressed and not a
-  // frame later.
-  useLayoutEffect(() => setPart("feet"), [label]);
+  // A new length begins with its feet, one that is mended with its end: before the
+  // first key is pressed and not a frame later.
+  useLayoutEffect(() => setPart(value.inches || value.eighths ? "inches" : "feet"), [label]);
 
+  // No key is without effect: what is not taken is said.
+  const [refused, refuse] = useState("");
   const digit = (d: string) => {
+    refuse("");
+    const full = (what: string, most: number, t: string) => t.length >= most && (refuse(`${d} was not taken: ${what} has ${most} figures at most.`), true);
     if (tenths) {
-      if (d === "." && value.decimal.includes(".")) return;
-      if (value.decimal.length < 7) onInput({ ...nothingTyped, decimal: value.decimal + d });
+      if (d === "." && value.decimal.includes(".")) refuse("There is a point already.");
+      else if (!full("a length", 7, value.decimal)) onInput({ ...nothingTyped, decimal: value.decimal + d });
     } else if (d === ".") setPart("inches");
     else if (part === "feet") {
-      if (value.feet.length < 3) onInput({ ...value, decimal: "", feet: (value.feet + d).replace(/^0+(?=\d)/, "") });
-    } else if (Number(value.inches + d) < 12) onInput({ ...value, decimal: "", inches: value.inches + d });
+      const feet = value.feet.replace(/^0+(?=\d)/, "");
+      if (!full("feet", 3, feet)) onInput({ ...value, decimal: "", feet: (feet + d).replace(/^0+(?=\d)/, "") });
+    } else if (!full("inches", 3, value.inches)) onInput({ ...value, decimal: "", inches: value.inches + d });
   };
   const back = () => {
+    refuse("");
     if (tenths) onInput({ ...value, decimal: value.decimal.slice(0, -1) });
     else if (part === "inches" && value.eighths) onInput({ ...value, eighths: 0 });
     else if (part === "inches" && value.inches) onInput({ ...value, inches: value.inches.slice(0, -1) });
@@ -47,12 +53,15 @@ export function Keypad({ unit, value, onInput, label, done, onDone }: {
     else if (e.key === ",") digit(".");
     else if (e.key === "'" || e.key === '"' || e.key === " ") setPart(e.key === "'" || part === "feet" ? "inches" : "feet");
     else if (e.key === "Backspace") back();
-    else if (e.key === "Enter" && (e.target as HTMLElement).tagName !== "BUTTON") onDone();
+    else if (e.key === "Enter" && (e.target as HTMLElement).tagName !== "BUTTON") finish();
     else return;
     e.preventDefault();
   };
 
   const says = shown(value, unit);
+  const wrong = faulty(value);
+  const finish = () => !wrong && onDone();
+  const inchesAlone = !wrong && value.feet === "" && Number(value.inches) >= 12;
   return (
     <div class="keypad" ref={pad} onKeyDown={key} role="group" aria-label={label}>
       <div class="typed" tabIndex={0} role="textbox" aria-readonly="true" aria-label={`${label}: ${says || "nothing typed yet"}`}>
@@ -68,6 +77,8 @@ export function Keypad({ unit, value, onInput, label, done, onDone }: {
           </output>
         )}
       </div>
+      {(wrong || refused) && <p class="warning" role="alert">▲ {wrong || refused}</p>}
+      {inchesAlone && <p class="hint" role="status">{`${says} is ${length(metres(value, "ft")!, "ft")}`}</p>}
       <div class="keys">
         {["1", "2", "3", "4", "5", "6", "7", "8", "9"].map((d) => (
           <button type="button" class="key" key={d} onClick={() => digit(d)}>
@@ -108,7 +119,7 @@ export function Keypad({ unit, value, onInput, label, done, onDone }: {
             {tenths ? "feet and inches" : "feet and tenths"}
           </button>
         )}
-        <button type="button" class="go" onClick={onDone}>
+        <button type="button" class="go" disabled={!!wrong} onClick={finish}>
           {done}
         </button>
       </div>

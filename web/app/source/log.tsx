@@ -7,14 +7,16 @@ import { Cautions } from "./card";
 import { useStore } from "./context";
 import type { Row } from "./entry";
 import { Pick, Screen } from "./form";
+import { isEvent } from "./found";
 import { Keypad } from "./keypad";
+import { useQuestion } from "./question";
 import { go as leave, to } from "./route";
-import { depth, length, nothingTyped, text, unitOf } from "./units";
+import { depth, length, nothingTyped, shown, text, unitOf } from "./units";
 import { directionRow, noDirection, Runs } from "./runs";
-import { What, isLine, spotsOf, type Met } from "./what";
+import { What, features, isLine, spotsOf, usualFeature, type Met } from "./what";
 import { asProposed, Ways, Where, type Placed, type Way } from "./where";
-import { depthTo, freeName, partName } from "./words";
-import { holesOf } from "./steps";
+import { depthTo, freeName, kindOf as kindIn, partName } from "./words";
+import { beforehand, holesOf } from "./steps";
 
 export function LogScreen({ state }: { state: Believed }) {
   const store = useStore();
@@ -37,20 +39,28 @@ export function LogScreen({ state }: { state: Believed }) {
     if (!next && ready && ready.ties.length >= 2) hold(ready);
   }, [next, ready]);
   const placed = taken ?? (next && !way ? asProposed(next, unit) : null);
-  const kindOf = (id: string) => String(job.sketch?.features.find((f) => String(f.id) === id)?.properties?.part ?? id);
+  const kindOf = (id: string) => kindIn(job.sketch, id);
+
+  const { sure, question } = useQuestion(job);
+  // A hole is set out where one was proposed, unless a line is followed instead.
+  const proposed = next && !beforehand(state.plan) ? holesOf(state.plan).map(({ east, north }) => ({ east, north })) : [];
+  const put = async (p: Placed) => void ((await sure(p.rows(name), { proposed })) && place(p));
 
   const save = async () => {
     const deep = text(typed, unit);
     const row: Row = { kind: met!.kind, point: name };
     if (deep) row.depth = deep;
     if (met!.kind === "found") Object.assign(row, { target: met!.target, spot, feature, ...directionRow(direction) });
-    await store.logged(job.id, [...placed!.rows(name), row], met!.kind === "found" ? `${name} met ${met!.target}` : `${name} met nothing`);
-    leave("plan", job.id);
+    const rows = [...placed!.rows(name), row];
+    if (!(await sure(rows, { proposed: taken ? proposed : [] }))) return;
+    const ids = await store.logged(job.id, rows, met!.kind === "found" ? `${name} met ${met!.target}` : `${name} met nothing`);
+    if (met!.kind === "found" && isEvent(job, met!.target)) leave("found", job.id, ids.at(-1));
+    else leave("plan", job.id);
   };
   const elsewhere = () => (place(null), go(null));
 
   let step;
-  if (way && !taken) step = <Where way={way} state={state} unit={unit} done={place} />;
+  if (way && !taken) step = <Where way={way} state={state} unit={unit} done={put} />;
   else if (!met) {
     step = (
       <>
@@ -64,7 +74,7 @@ export function LogScreen({ state }: { state: Believed }) {
               direct(noDirection);
               if (m.kind === "empty") return;
               setSpot(spotsOf(kindOf(m.target))[0].id);
-              setFeature(kindOf(m.target) === "header" ? "crown" : "top");
+              setFeature(usualFeature(kindOf(m.target)));
             }}
           />
         )}
@@ -89,7 +99,7 @@ export function LogScreen({ state }: { state: Believed }) {
         ) : (
           <p class="hint">How deep did you go?{next ? ` The plan calls it empty at ${length(next.stop_depth, unit)}.` : ""}</p>
         )}
-        <Keypad unit={unit} value={typed} onInput={type} label={met.kind === "found" ? "How deep" : "Empty down to"} done={text(typed, unit) ? "Save" : "Save without depth"} onDone={save} />
+        <Keypad unit={unit} value={typed} onInput={type} label={met.kind === "found" ? "How deep" : "Empty down to"} done={shown(typed, unit) ? "Save" : "Save without depth"} onDone={save} />
         <Cautions />
       </>
     );
@@ -97,11 +107,10 @@ export function LogScreen({ state }: { state: Believed }) {
   return (
     <Screen title={`Log hole ${name}`} back={to("plan", job.id)}>
       {step}
+      {question}
     </Screen>
   );
 }
-
-const features = [{ id: "top", name: "its top" }, { id: "crown", name: "top of the pipe" }, { id: "invert", name: "invert" }, { id: "bottom", name: "bottom" }];
 
 /** What was entered in an earlier step, with a way back to it. */
 function Done({ says, again }: { says: string; again: () => void }) {

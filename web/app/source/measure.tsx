@@ -6,6 +6,7 @@ import type { Believed } from "./believe";
 import { Bearing } from "./bearing";
 import { Condition } from "./condition";
 import { useStore } from "./context";
+import { Correct } from "./correct";
 import { FixTaker, fixRow } from "./fix";
 import { Followed } from "./followed";
 import { Choice, Pick, Screen, Words } from "./form";
@@ -24,9 +25,10 @@ export function MeasureScreen({ state, about }: { state: Believed; about: string
   const back = to("plan", state.job.id);
   const row = about ? state.job.rows.find((r) => r.id === about) : undefined;
   if (row) {
+    const hole = row.kind === "found" || row.kind === "empty";
     return (
-      <Screen title="Measure again" back={back}>
-        <Again state={state} row={row} />
+      <Screen title={hole ? `Correct hole ${row.point}` : "Measure again"} back={back}>
+        {hole ? <Correct state={state} row={row} /> : <Again state={state} row={row} />}
       </Screen>
     );
   }

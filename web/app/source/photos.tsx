@@ -1,12 +1,15 @@
 // The photos that belong to a reading.
 import { useEffect, useState } from "preact/hooks";
 import { useStore } from "./context";
-import type { Job } from "./entry";
+import { earlier } from "./acts";
+import type { Job, Row } from "./entry";
 import { fileBytes } from "./sync";
 
-export function Photos({ job, reading }: { job: Job; reading: string }) {
+export function Photos({ job, reading }: { job: Job; reading: Row }) {
   const store = useStore();
-  const files = job.files.filter((f) => f.for === reading && f.type.startsWith("image/"));
+  // A reading that was restored has the photos of the one that was withdrawn.
+  const ids = [reading, ...earlier(job.rows, reading)].map((r) => r.id);
+  const files = job.files.filter((f) => ids.includes(f.for ?? "") && f.type.startsWith("image/"));
   const names = files.map((f) => f.sha256).join();
   const [urls, set] = useState<(string | null)[]>([]);
   useEffect(() => {

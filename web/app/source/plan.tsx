@@ -2,9 +2,10 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Believed } from "./believe";
 import { Card } from "./card";
+import { Event, finds } from "./found";
 import { First } from "./follow";
 import { useStore } from "./context";
-import { Doubts } from "./doubt";
+import { Doubts, useBlamed } from "./doubt";
 import { SiteMap, type Turned } from "./map";
 import * as position from "./position";
 import { to } from "./route";
@@ -17,6 +18,8 @@ export function PlanScreen({ state }: { state: Believed }) {
   const { job, belief, plan } = state;
   const unit = unitOf(job.settings);
   const [picked, pick] = useState("");
+  const blamed = useBlamed(state);
+  const found = finds(state).length > 0;
   const first = beforehand(plan);
   return (
     <div class="planscreen">
@@ -34,21 +37,24 @@ export function PlanScreen({ state }: { state: Believed }) {
             This job has no sketch yet. <a class="button" href={to("trace", job.id)}>Trace the sketch</a>
           </p>
         )}
-        {job.sketch && <Strip state={state} unit={unit} />}
+        {job.sketch && <Strip state={state} blamed={blamed} unit={unit} />}
+        <Event state={state} />
         {first && !plan?.doubtful && <First step={first} job={job.id} />}
-        <Doubts state={state} />
+        <Doubts state={state} blamed={blamed} />
         {picked && belief && <Card what={picked} job={job} belief={belief} plan={plan} unit={unit} close={() => pick("")} />}
       </div>
       <nav class="actions" aria-label="Do">
-        <a class="go" href={to("log", job.id)}>
+        <a class={found ? "button" : "go"} href={to("log", job.id)}>
           Log a hole
         </a>
         <a class="button" href={to("measure", job.id)}>
           Measure
         </a>
-        <a class="button" href={to("guide", job.id)}>
-          Guide me
-        </a>
+        {!found && (
+          <a class="button" href={to("guide", job.id)}>
+            Guide me
+          </a>
+        )}
       </nav>
     </div>
   );

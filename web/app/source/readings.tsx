@@ -5,6 +5,7 @@ import { voided, type Row } from "./entry";
 import { Photos } from "./photos";
 import { go } from "./route";
 import { length, unitOf } from "./units";
+import { Restore, Withdraw, Withdrawn } from "./withdraw";
 import { rowText } from "./words";
 
 export function Readings({ state, about = "" }: { state: Believed; about?: string }) {
@@ -20,9 +21,18 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
     if (!x || x.residual == null) return "";
     return x.unit === "deg" ? `${x.residual.toFixed(1)}°` : (x.residual > 0 ? "+" : "") + length(x.residual, unit);
   };
+  const last = store.undoable(job.id).at(-1);
   return (
     <section class="panel" aria-label="Readings">
       <h2>Readings{about ? ` about ${about}` : ""}</h2>
+      {last && store.last?.job !== job.id && (
+        <p class="row">
+          <span>Done last on this device: {last.says}</span>
+          <button type="button" class="button" onClick={() => store.undo(job.id)}>
+            Undo
+          </button>
+        </p>
+      )}
       <div class="tablebox" tabIndex={0} role="region" aria-label="Table of readings">
         <table>
           <thead>
@@ -39,25 +49,23 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
                 <th scope="row">
                   <small>{r.id.length > 12 ? `…${r.id.slice(-5)}` : r.id}</small> {rowText(r)} {r.by && <small>({r.by})</small>}
                   {r.note && r.kind !== "condition" && <small class="note">{r.note}</small>}
-                  {r.kind === "condition" && <Photos job={job} reading={r.id} />}
+                  {r.kind === "condition" && <Photos job={job} reading={r} />}
                   {suspect.has(r.id) && <small class="note">▲ {suspect.get(r.id)}</small>}
-                  {gone.has(r.id) && <small class="note">withdrawn</small>}
+                  {gone.has(r.id) && <Withdrawn job={job} row={r} />}
                 </th>
                 <td class="number">{off(r)}</td>
                 <td class="number">{residual.get(r.id)?.w?.toFixed(1) ?? ""}</td>
                 <td class="do">
-                  {!gone.has(r.id) && (
-                    <span class="pair">
-                      {!["condition", "followed", "rod", "sonde", "sign"].includes(r.kind) && (
-                        <button type="button" class="plain" aria-label={`Measure again: ${rowText(r)}`} onClick={() => go("measure", job.id, r.id)}>
-                          again
-                        </button>
-                      )}
-                      <button type="button" class="plain" aria-label={`Withdraw: ${rowText(r)}`} onClick={() => store.withdraw(job.id, [r.id])}>
-                        withdraw
-                      </button>
-                    </span>
-                  )}
+                  <span class="pair">
+                    {gone.has(r.id) ? (
+                      <Restore job={job} row={r} />
+                    ) : (
+                      <>
+                        {!["condition", "followed", "rod", "sonde", "sign"].includes(r.kind) && <Change job={job.id} row={r} />}
+                        <Withdraw job={job} rows={[r]} label="withdraw" about={rowText(r)} />
+                      </>
+                    )}
+                  </span>
                 </td>
               </tr>
             ))}
@@ -67,5 +75,15 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
       {rows.length === 0 && <p>No readings yet. This is the day-before plan.</p>}
       <p class="hint">Off by: the reading less its fitted value. A w beyond about 3 is a misfit.</p>
     </section>
+  );
+}
+
+/** Leads to where a reading is measured again or, of a hole, corrected. */
+function Change({ job, row }: { job: string; row: Row }) {
+  const hole = row.kind === "found" || row.kind === "empty";
+  return (
+    <button type="button" class="plain" aria-label={`${hole ? "Correct" : "Measure again"}: ${rowText(row)}`} onClick={() => go("measure", job, row.id)}>
+      {hole ? "correct" : "again"}
+    </button>
   );
 }

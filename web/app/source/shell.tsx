@@ -44,7 +44,7 @@ export function Sent() {
 }
 
 /** Banners over the whole page: a new version, trouble, an undo. */
-export function Banners({ update }: { update: Update }) {
+export function Banners({ update, job }: { update: Update; job: string }) {
   const store = useStore();
   const [where, move] = useState<Where>("loading");
   useEffect(() => watchEngine(move), []);
@@ -62,9 +62,9 @@ export function Banners({ update }: { update: Update }) {
       {where === "none" && <p class="banner" role="status">▲ No engine: it is not in this build, and the server cannot be reached. Readings are kept.</p>}
       {store.trouble && <p class="banner" role="status">▲ Not exchanged: {store.trouble}</p>}
       {refused && <p class="banner" role="status">▲ The server refused a reading: {refused.refused}</p>}
-      {store.last && (
+      {store.last?.job === job && (
         <p class="banner done" role="status">
-          ✓ {store.last.says} <button type="button" class="button" onClick={() => store.undo()}>Undo</button>
+          ✓ {store.last.says} {!store.last.undone && <button type="button" class="button" onClick={() => store.undo(job)}>Undo</button>}
           <button type="button" class="plain" aria-label="Close" onClick={() => ((store.last = null), store.changed())}>✕</button>
         </p>
       )}

@@ -1,6 +1,7 @@
 // The store of this device: its entries in memory, the jobs that they make up,
 // and what has not been sent. Screens watch it; everything written goes through
 // it.
+import { copy, undoing, type Act } from "./acts";
 import { compare, fold, newID, type Entry, type Job, type Kept, type Row } from "./entry";
 import type { Session } from "./answer";
 import * as database from "./database";
@@ -20,8 +21,9 @@ export class Store {
   kept = false;
   /** Photos and scans whose bytes the server does not have yet. */
   filesUnsent = 0;
-  /** What was logged last, to undo it. */
-  last: { job: string; ids: string[]; says: string } | null = null;
+  /** What was done last, to be said and undone. */
+  last: Act | null = null;
+  private acts = new Map<string, Act[]>();
 
   private constructor(readonly db: database.Database) {}
 
@@ -35,6 +37,9 @@ export class Store {
     if (!b.tag) {
       b.tag = newID().slice(-2);
       await b.db.put("words", b.tag, "tag");
+    }
+    for (const key of await b.db.getAllKeys("words")) {
+      if (key.startsWith("acts ")) b.acts.set(key.slice(5), (await b.db.get("words", key)) as Act[]);
     }
     await b.countFiles();
     return b;
@@ -103,30 +108,79 @@ export class Store {
     return made;
   }
 
-  /** Stores rows of the field log, with time and name; returns their ids. */
-  async log(job: string, rows: Row[]): Promise<string[]> {
-    const time = new Date().toISOString().replace(/\.\d+Z$/, "Z");
-    const by = this.name || "this device";
-    const made = await this.write(job, rows.map((r) => ({ kind: "reading", body: { time, by, ...r } })));
-    return made.map((e) => (e.body as Row).id || e.id);
-  }
-
-  /** Logs rows that belong together and can be undone together. */
-  async logged(job: string, rows: Row[], says: string) {
-    this.last = { job, ids: await this.log(job, rows), says };
-    this.changed();
-  }
-
-  /** Withdraws what was logged last. */
-  async undo() {
-    const last = this.last;
-    this.last = null;
-    if (last) await this.withdraw(last.job, last.ids, "undone");
+  /** Logs rows that belong together and are undone together; returns their ids. */
+  async logged(job: string, rows: Row[], says: string, gone: string[] = [], note = ""): Promise<string[]> {
+    const ids = await this.log(job, rows, gone, note);
+    await this.done({ job, says, ids, gone });
+    return ids;
   }
 
   /** Withdraws readings. Nothing is deleted: the log says that they are void. */
-  withdraw(job: string, ids: string[], note = "withdrawn"): Promise<string[]> {
-    return this.log(job, ids.map((target) => ({ kind: "void", target, note })));
+  async withdraw(job: string, ids: string[], says: string, note = "withdrawn") {
+    await this.logged(job, [], says, ids, note);
+  }
+
+  /** Brings a withdrawn reading back, by logging it again. */
+  async restore(job: string, row: Row, says: string) {
+    await this.logged(job, [copy(row)], says);
+  }
+
+  /** Replaces the settings or the sketch. */
+  async replace(job: string, kind: "settings" | "sketch", body: unknown, says: string) {
+    const was = this.latest(job, kind);
+    const [{ id }] = await this.write(job, [{ kind, body }]);
+    if (was) await this.done({ job, says, ids: [], gone: [], was: { kind, body: was.body, entry: id } });
+  }
+
+  /** What can still be undone of a job, the latest last. */
+  undoable = (job: string): Act[] => this.acts.get(job) ?? [];
+
+  /** Undoes what was done last on this device to a job. */
+  async undo(job: string) {
+    const acts = this.undoable(job);
+    const act = acts.at(-1);
+    if (!act) return;
+    const { gone, back } = undoing(this.job(job)!.rows, act);
+    const ids = gone.length + back.length ? await this.log(job, back.map(copy), gone, "undone") : [];
+    const names = new Map(back.map((r, i) => [r.id, ids[i]]));
+    let changed = ids.length + gone.length > 0;
+    if (act.was && this.latest(job, act.was.kind)?.id === act.was.entry) {
+      const { kind, body } = act.was;
+      const before = acts.findLast((a) => a !== act && a.was?.kind === kind);
+      const [{ id }] = await this.write(job, [{ kind, body }]);
+      if (before) before.was!.entry = id;
+      changed = true;
+    }
+    // What came back has a new id: earlier actions are undone under that.
+    const now = (id: string) => names.get(id) ?? id;
+    await this.remember(job, acts.slice(0, -1).map((a) => ({ ...a, ids: a.ids.map(now), gone: a.gone.map(now) })));
+    this.last = { job, says: changed ? `undone: ${act.says}` : `nothing to undo: ${act.says} was changed since`, ids: [], gone: [], undone: true };
+    this.changed();
+  }
+
+  private async done(act: Act) {
+    await this.remember(act.job, [...this.undoable(act.job), act].slice(-20));
+    this.last = act;
+    this.changed();
+  }
+
+  private async remember(job: string, acts: Act[]) {
+    this.acts.set(job, acts);
+    await this.db.put("words", acts, `acts ${job}`);
+  }
+
+  /** The entry that the settings or the sketch are from. */
+  private latest(job: string, kind: string): Entry | undefined {
+    return this.entriesOf(job).findLast((e) => e.kind === kind);
+  }
+
+  /** Stores rows of the field log, with time and name, and withdraws others, all or none. */
+  private async log(job: string, rows: Row[], gone: string[], note: string): Promise<string[]> {
+    const time = new Date().toISOString().replace(/\.\d+Z$/, "Z");
+    const by = this.name || "this device";
+    const all = [...rows, ...gone.map((target) => ({ kind: "void", target, note }) as Row)];
+    const made = await this.write(job, all.map((r) => ({ kind: "reading", body: { time, by, ...r } })));
+    return made.slice(0, rows.length).map((e) => (e.body as Row).id || e.id);
   }
 
   /** Keeps the bytes of a photo or scan with the job. */

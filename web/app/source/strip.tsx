@@ -1,6 +1,7 @@
 // Always in sight under the plan: what is sought, within what radius, how deep,
 // and how many holes it may still take.
-import { partName, places } from "./words";
+import { lookFirst, type Blamed } from "./doubt";
+import { partName, places, rowText } from "./words";
 import type { Believed } from "./believe";
 import type { DigPlan, Sought } from "./answer";
 import { Chart } from "./chart";
@@ -17,21 +18,38 @@ export function stillToDig(plan: DigPlan | null): string {
 
 /** How the radius changed with the last reading, before and after. */
 export function change(before: Sought | null, now: Sought | null, unit: Unit): string {
-  if (!before || !now || before.part !== now.part) return "";
+  if (!before || !now || before.part !== now.part || before.spot !== now.spot) return "";
   const [a, b] = [length(before.radius95, unit), length(now.radius95, unit)];
   if (a === b) return `unchanged at ${b}`;
   return `${a} → ${b}, ${now.radius95 < before.radius95 ? "tighter" : "wider"}`;
 }
 
-export function Strip({ state, unit }: { state: Believed; unit: Unit }) {
-  // A first look is marked as one: it may still change in the last digits.
-  const s = state.preview ?? state.belief?.sought ?? null;
+/**
+ * The first look at what is sought. It leaves out what only the whole answer weighs,
+ * and is often too small: it never says that something is known better than the last
+ * whole answer did.
+ */
+function firstLook({ preview, belief }: Believed): Sought | null {
+  const known = belief?.sought;
+  if (!preview || !known || preview.part !== known.part || preview.spot !== known.spot) return preview;
+  return { ...preview, radius95: Math.max(preview.radius95, known.radius95) };
+}
+
+export function Strip({ state, blamed, unit }: { state: Believed; blamed: Blamed; unit: Unit }) {
+  const s = firstLook(state) ?? state.belief?.sought ?? null;
+  // A first look is marked as one, and is not set beside what was known for sure.
   const about = state.preview ? "≈ " : "";
-  const was = change(state.before, s, unit);
+  const was = state.preview ? "" : change(state.before, s, unit);
   const doubtful = state.belief?.fit.doubtful;
+  const look = doubtful ? lookFirst(state, blamed) : [];
   const apart = state.preview ? "" : places(state.belief?.spots.find((t) => t.part === s?.part && t.spot === s.spot)?.lobes);
   return (
     <section class="strip" aria-label="What is sought" aria-live="polite" aria-busy={state.busy}>
+      {doubtful && (
+        <p class="warning">
+          ▲ Not to be trusted as it stands: {look.length ? `look first at ${look.map(rowText).join("; ")}` : doubtful}. No hole to dig is shown until it is.
+        </p>
+      )}
       {s ? (
         <dl class="facts">
           <div class="fact">
@@ -48,7 +66,7 @@ export function Strip({ state, unit }: { state: Believed; unit: Unit }) {
           </div>
           <div class="fact">
             <dt>Holes to go</dt>
-            <dd>{s.state === "seen" ? "none: seen" : state.busy ? "…" : stillToDig(state.plan)}</dd>
+            <dd>{doubtful ? "not known" : s.state === "seen" ? "none: seen" : state.busy ? "…" : stillToDig(state.plan)}</dd>
           </div>
         </dl>
       ) : (
@@ -64,7 +82,6 @@ export function Strip({ state, unit }: { state: Believed; unit: Unit }) {
         )}
         {(state.belief?.history?.length ?? 0) > 1 && <Chart steps={state.belief!.history!} unit={unit} />}
       </div>
-      {doubtful && <p class="warning">▲ Not to be trusted as it stands: {doubtful}</p>}
     </section>
   );
 }

@@ -4,6 +4,7 @@ import type { Believed } from "./believe";
 import { useStore } from "./context";
 import { Choice, Pick } from "./form";
 import { Keypad } from "./keypad";
+import { useQuestion } from "./question";
 import { go } from "./route";
 import { nothingTyped, shown, text, unitOf } from "./units";
 import { partName, partsOf, pointsOf } from "./words";
@@ -27,10 +28,12 @@ export function Tie({ state }: { state: Believed }) {
   const [at, step] = useState(0);
   const [value, rise] = typed.map((t) => text(t, unit));
   const rising = kind === "slope";
+  const { sure, question } = useQuestion(state.job);
   const forward = async () => {
     if (!(at === 0 ? value : rise) || from === end) return;
     if (rising && at === 0) return step(1);
     const row = { kind: kind === "cable" ? "cable" : "tape", from, to: end, value, ...(rising && { rise }) };
+    if (!(await sure([row]))) return;
     await store.logged(state.job.id, [row], `${row.kind} ${from} to ${end}: ${shown(typed[0], unit)}`);
     go("plan", state.job.id);
   };
@@ -69,6 +72,7 @@ export function Tie({ state }: { state: Believed }) {
         done={rising && at === 0 ? "Next: how steep" : "Save"}
         onDone={forward}
       />
+      {question}
     </>
   );
 }

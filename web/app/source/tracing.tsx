@@ -46,7 +46,7 @@ export function TraceScreen({ job }: { job: Job }) {
         stage={stage}
         save={async (sketch, picture) => {
           if (picture) await store.keep(job.id, picture.blob, picture.name, "scan");
-          await store.write(job.id, [{ kind: "sketch", body: sketch as Sketch }]);
+          await store.replace(job.id, "sketch", sketch as Sketch, "the sketch was changed");
           go("plan", job.id);
         }}
         leave={() => go("plan", job.id)}

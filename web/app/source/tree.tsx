@@ -52,7 +52,7 @@ function Seek({ state }: { state: Believed }) {
       </p>
     );
   }
-  return <Pick names label="Sought" value={seek} options={options} onChange={(v) => void store.write(job.id, [{ kind: "settings", body: { ...job.settings, seek: v } }])} />;
+  return <Pick names label="Sought" value={seek} options={options} onChange={(v) => void store.replace(job.id, "settings", { ...job.settings, seek: v }, `sought: ${options.find((o) => o.id === v)?.name ?? v}`)} />;
 }
 
 /** The steps of a tree in the order of a page: 1, 2A, 2B, 3AA. */

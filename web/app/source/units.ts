@@ -19,24 +19,30 @@ export function length(metres: number, unit: Unit): string {
   return ft === 0 ? `${sign}${inches}″` : `${sign}${ft}′ ${inches % 12}″`;
 }
 
+/** What a tape is held to: the half inch or the centimetre that is nearest. */
+function mark(metres: number): { feet: number; inches: number; half: boolean } {
+  const halves = Math.round((metres / foot) * 24);
+  return { feet: Math.floor(halves / 24), inches: Math.floor((halves % 24) / 2), half: halves % 2 === 1 };
+}
+
 /** A tape reading to set out with: to the half inch or the centimetre. */
 export function tape(metres: number, unit: Unit): string {
   if (unit === "m") return `${metres.toFixed(2)} m`;
-  const halves = Math.round((metres / foot) * 24);
-  const ft = Math.floor(halves / 24);
-  const rest = halves - ft * 24;
-  return `${ft}′ ${Math.floor(rest / 2)}${rest % 2 ? "½" : ""}″`;
+  const { feet, inches, half } = mark(metres);
+  return `${feet}′ ${inches}${half ? "½" : ""}″`;
+}
+
+/** The same as the log has it. */
+export function graduated(metres: number, unit: Unit): string {
+  if (unit === "m") return `${metres.toFixed(2)} m`;
+  const { feet, inches, half } = mark(metres);
+  return `${feet}'${inches}${half ? " 1/2" : ""}"`;
 }
 
 /** A depth with its spread, 95 %: twice the standard deviation. */
 export function depth(metres: number | null | undefined, sigma: number | null | undefined, unit: Unit): string {
   if (metres == null) return "not known";
   return sigma == null ? length(metres, unit) : `${length(metres, unit)} ± ${length(1.96 * sigma, unit)}`;
-}
-
-/** A length as text with its unit, exact enough to be computed with. */
-export function written(metres: number, unit: Unit): string {
-  return unit === "m" ? `${metres.toFixed(3)} m` : `${(metres / foot).toFixed(3)} ft`;
 }
 
 /** What a keypad holds: feet with inches and eighths, or a decimal number. */
@@ -50,13 +56,24 @@ export interface Typed {
 
 export const nothingTyped: Typed = { feet: "", inches: "", eighths: 0, decimal: "" };
 
-/** What was typed as a length with unit for the log; "" where nothing was. */
+const nothing = (t: Typed) => t.feet === "" && t.inches === "" && t.eighths === 0;
+
+/** Why what was typed is no length yet; empty where nothing is wrong. */
+export function faulty(t: Typed): string {
+  if (t.decimal !== "") return /\d/.test(t.decimal) ? "" : "There is no figure beside the point.";
+  if (t.feet !== "" && Number(t.inches) >= 12) return "After feet, inches run from 0 to 11. If all of it is inches, delete the feet.";
+  return "";
+}
+
+/** What was typed as a length with unit for the log; empty where it is none. */
 export function text(t: Typed, unit: Unit): string {
-  if (t.decimal !== "") return Number.isFinite(Number(t.decimal)) ? `${Number(t.decimal)} ${unit}` : "";
-  if (t.feet === "" && t.inches === "" && t.eighths === 0) return "";
+  if (faulty(t)) return "";
+  if (t.decimal !== "") return `${Number(t.decimal)} ${unit}`;
+  if (nothing(t)) return "";
   const fraction = ["", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"][t.eighths];
   const inches = [t.inches || (fraction ? "" : "0"), fraction].filter(Boolean).join(" ");
-  return `${t.feet || "0"}'${inches}"`;
+  // Whole inches are a length of their own: 47".
+  return t.feet === "" ? `${inches}"` : `${t.feet}'${inches}"`;
 }
 
 /** The same in metres, for showing only; null where nothing was typed. */
@@ -65,14 +82,14 @@ export function metres(t: Typed, unit: Unit): number | null {
     const n = Number(t.decimal);
     return Number.isFinite(n) ? (unit === "m" ? n : n * foot) : null;
   }
-  if (t.feet === "" && t.inches === "" && t.eighths === 0) return null;
+  if (nothing(t)) return null;
   return (Number(t.feet || 0) + (Number(t.inches || 0) + t.eighths / 8) / 12) * foot;
 }
 
 /** What was typed, as the crew writes it: 12′ 6½″. */
 export function shown(t: Typed, unit: Unit | "°"): string {
   if (t.decimal !== "" || unit !== "ft") return t.decimal === "" ? "" : `${t.decimal}${unit === "°" ? "" : " "}${unit}`;
-  if (t.feet === "" && t.inches === "" && t.eighths === 0) return "";
+  if (nothing(t)) return "";
   const f = ["", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞"][t.eighths];
-  return `${t.feet || "0"}′ ${t.inches || (f ? "" : "0")}${f}″`;
+  return `${t.feet && `${t.feet}′ `}${t.inches || (f ? "" : "0")}${f}″`;
 }

@@ -39,6 +39,24 @@ export function What({ job, likely, done }: { job: Job; likely: string[]; done: 
   );
 }
 
+/** All that a hole may have met, in a list; the id of nothing is empty. */
+export function meetable(job: Job): { id: string; name: string }[] {
+  const parts = partsOf(job.sketch, "box", "tank", "lateral", "header", "port");
+  const some = (...kinds: string[]) => parts.some((p) => kinds.includes(p.part));
+  return [
+    { id: "", name: "nothing" },
+    ...parts.map((p) => ({ id: p.id, name: partName(p.id, p.part) })),
+    ...(some("lateral") ? [{ id: "lateral", name: partName("lateral", "lateral") }] : []),
+    ...(some("box", "header") ? [{ id: "header", name: partName("header", "header") }] : []),
+  ];
+}
+
+/** What a depth may run down to. */
+export const features = [{ id: "top", name: "its top" }, { id: "crown", name: "top of the pipe" }, { id: "invert", name: "invert" }, { id: "bottom", name: "bottom" }];
+
+/** What the depth of a kind of part is usually measured to. */
+export const usualFeature = (kind: string) => (kind === "header" ? "crown" : "top");
+
 const along = [{ id: "on", name: "along it" }, { id: "end", name: "its far end" }, { id: "start", name: "its near end" }, { id: "edge", name: "its edge" }];
 const middle = { id: "center", name: "its middle" };
 const over = [{ id: "on", name: "somewhere on it" }, middle, { id: "edge", name: "an edge" }, { id: "corner", name: "a corner" }];

@@ -8,7 +8,7 @@ import { FixTaker, fixRow } from "./fix";
 import { Pick } from "./form";
 import { Keypad } from "./keypad";
 import { Offset } from "./offset";
-import { nothingTyped, shown, tape, text, written, type Unit } from "./units";
+import { graduated, nothingTyped, shown, tape, text, type Unit } from "./units";
 import { pointsOf } from "./words";
 import { holesOf } from "./steps";
 
@@ -22,15 +22,22 @@ export interface Placed {
 // at worst: common practice, no published source.
 const setOut = "0.08 m";
 
+/** The note of a tape that was set out and not read. */
+export const asSetOut = "as set out";
+
 /** A way to say where a hole is when it was not dug where proposed. */
 export type Way = "tapes" | "line" | "fix";
 
-/** The place of a hole that was set out by its tapes and dug there. */
+/**
+ * The place of a hole that was set out by its two tapes and dug there: what they
+ * were held to is logged, as it was shown. The third tape of a proposal only
+ * checks, and nobody may have pulled it.
+ */
 export function asProposed(next: Proposal, unit: Unit): Placed {
-  const as = next.ties.map((t) => `${t.from} ${tape(t.distance, unit)}`).slice(0, 2).join(" and ");
+  const two = next.ties.slice(0, 2);
   return {
-    says: `as proposed: ${as}`,
-    rows: (point) => next.ties.map((t) => ({ kind: "tape", from: t.from, to: point, value: written(t.distance, unit), sigma: setOut, note: "as set out" })),
+    says: `as proposed: ${two.map((t) => `${t.from} ${tape(t.distance, unit)}`).join(" and ")}`,
+    rows: (point) => two.map((t) => ({ kind: "tape", from: t.from, to: point, value: graduated(t.distance, unit), sigma: setOut, note: asSetOut })),
   };
 }
 

@@ -1,5 +1,6 @@
 // Parts and readings in the crew's words.
 import type { Lobe, Spot, State } from "./answer";
+import { live } from "./acts";
 import type { Row, Sketch } from "./entry";
 
 const kinds: Record<string, string> = {
@@ -14,6 +15,9 @@ export function partName(id: string, kind: string): string {
   if (id === kind && kind !== "box" && kind !== "tank") return `a ${k}, not sure which`;
   return k === id ? `the ${k}` : `${k} ${id}`;
 }
+
+/** The kind of a part of the sketch; of a kind of part itself. */
+export const kindOf = (sketch: Sketch | null, id: string) => String(sketch?.features.find((f) => String(f.id) === id)?.properties?.part ?? id);
 
 const spots: Record<string, string> = { center: "", start: "near end", end: "far end", on: "along it", edge: "edge", corner: "corner" };
 
@@ -87,7 +91,7 @@ export function pointsOf(sketch: Sketch | null, rows: Row[]): { id: string; name
   const marks = partsOf(sketch, "landmark").map((p) => ({ id: p.id, name: p.name }));
   const known = new Set(partsOf(sketch).map((p) => p.id));
   const holes = new Set<string>();
-  for (const r of rows) {
+  for (const r of live(rows)) {
     for (const p of [r.point, r.kind === "tape" || r.kind === "cable" ? r.to : "", r.kind === "tape" || r.kind === "cable" ? r.from : ""]) {
       if (p && !known.has(p.replace(/\.(start|end)$/, ""))) holes.add(p);
     }
@@ -98,11 +102,18 @@ export function pointsOf(sketch: Sketch | null, rows: Row[]): { id: string; name
 /** The next free name with a stem: H4-K7 after H3, whatever others name theirs. */
 export function freeName(stem: string, tag: string, sketch: Sketch | null, rows: Row[]): string {
   let n = 0;
-  for (const { id } of pointsOf(sketch, rows)) {
-    const m = new RegExp(`^${stem}(\\d+)(-\\w+)?$`).exec(id);
+  // The name of a withdrawn hole is not free: it may be restored.
+  for (const id of [...partsOf(sketch).map((p) => p.id), ...rows.flatMap((r) => [r.point, r.from, r.to])]) {
+    const m = new RegExp(`^${stem}(\\d+)(-\\w+)?$`).exec(id ?? "");
     if (m) n = Math.max(n, Number(m[1]));
   }
   return `${stem}${n + 1}-${tag}`;
+}
+
+/** When something was logged, as the device writes dates. */
+export function when(time: string | undefined): string {
+  const t = new Date(time ?? "");
+  return Number.isNaN(t.getTime()) ? "" : t.toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
 }
 
 /** The radius that counts for the crew: as taped from the landmarks. */

@@ -1,0 +1,48 @@
+package api
+
+import (
+	"slices"
+
+	"asfound/asbuilt"
+	"asfound/geo"
+	"asfound/survey"
+	"asfound/survey/answer"
+	"asfound/survey/export"
+	"asfound/survey/fieldbook"
+	"asfound/survey/question"
+)
+
+// QuestionRequest asks what is odd about rows that are about to be logged.
+type QuestionRequest struct {
+	// The job without them, and without what they replace.
+	Job Job `json:"job"`
+	// The rows, by column.
+	Rows []map[string]string `json:"rows"`
+	// Where the plan proposes to dig, in the field frame, where a new hole is logged.
+	Proposed []answer.Place `json:"proposed,omitempty"`
+}
+
+func ask(m *Memory, q *QuestionRequest) (*answer.Questions, *answer.Refusal) {
+	s := m.known(&q.Job)
+	if s == nil { // a plan that is still worked out stays in the memory
+		aside := Memory{sketch: m.sketch, prepared: m.prepared}
+		var refusal *answer.Refusal
+		if s, refusal = aside.locate(&q.Job); refusal != nil {
+			return nil, refusal
+		}
+	}
+	unit := s.job.Settings.Unit
+	var problems asbuilt.Problems
+	var entry question.Entry
+	for _, cells := range q.Rows {
+		r, wrong := fieldbook.DecodeRow(cells, unit)
+		problems = append(problems, wrong...)
+		if len(wrong) == 0 && r.Kind != survey.Void {
+			entry.Rows = append(entry.Rows, r)
+		}
+	}
+	for _, p := range q.Proposed {
+		entry.Proposed = append(entry.Proposed, geo.Vec{X: float64(p.East), Y: float64(p.North)})
+	}
+	return &answer.Questions{Problems: slices.Concat([]answer.Problem{}, problemsOf(problems)), Findings: export.NewFindings(question.Of(s.location, entry), unit)}, nil
+}

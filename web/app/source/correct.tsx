@@ -1,0 +1,97 @@
+// What a hole met, where on it and how deep, corrected in one place: the row is
+// logged anew and the old one withdrawn, so that the log keeps what was there.
+import { useState } from "preact/hooks";
+import { instead, live } from "./acts";
+import type { Believed } from "./believe";
+import { useStore } from "./context";
+import type { Row } from "./entry";
+import { Pick } from "./form";
+import { Keypad } from "./keypad";
+import { useQuestion } from "./question";
+import { go, to } from "./route";
+import { directionRow, Runs } from "./runs";
+import { nothingTyped, text, unitOf } from "./units";
+import { features, isLine, meetable, spotsOf, usualFeature } from "./what";
+import { Withdraw } from "./withdraw";
+import { kindOf as kindIn, rowText } from "./words";
+
+export function Correct({ state, row }: { state: Believed; row: Row }) {
+  const store = useStore();
+  const { job } = state;
+  const unit = unitOf(job.settings);
+  const kindOf = (id: string) => kindIn(job.sketch, id);
+  const [target, aim] = useState(row.kind === "found" ? row.target : "");
+  const [spot, setSpot] = useState(row.spot ?? "");
+  const [feature, setFeature] = useState(row.feature ?? "");
+  const [direction, direct] = useState({ time: row.runs ?? "", facing: row.facing ?? "", flow: row.flow ?? "" });
+  const [typed, type] = useState(nothingTyped);
+  const [deep, keep] = useState(row.depth ?? "");
+  const kind = kindOf(target);
+  const depth = text(typed, unit) || deep;
+
+  const { id, by, spot: _s, feature: _f, runs, facing, flow, target: _t, depth: _d, kind: _k, ...rest } = row;
+  const met: Row = target ? { kind: "found", target, ...(spot && { spot }), ...(feature && { feature }), ...(isLine(kind) && directionRow(direction)) } : { kind: "empty" };
+  const next: Row = { ...rest, ...met, ...(depth && { depth }) };
+  const same = ["kind", "target", "spot", "feature", "runs", "facing", "flow", "depth"].every((c) => (next[c] ?? "") === (row[c] ?? ""));
+
+  const { sure, question } = useQuestion(job);
+  const save = async () => {
+    if (same || !(await sure([next], { instead: row }))) return;
+    await store.logged(job.id, [instead(row, next)], `corrected: ${rowText(next)}`, [row.id], "corrected");
+    go("plan", job.id);
+  };
+  const hole = live(job.rows).filter((r) => r.point === row.point || (r.to === row.point && r.kind !== "baseline") || (r.kind === "followed" && r.from === row.point));
+  return (
+    <>
+      <p>
+        Until now: <b>{rowText(row)}</b>
+      </p>
+      <Pick
+        names
+        label="It met"
+        value={target}
+        options={meetable(job)}
+        onChange={(t) => {
+          aim(t);
+          setSpot(t ? spotsOf(kindOf(t))[0].id : "");
+          setFeature(t ? usualFeature(kindOf(t)) : "");
+        }}
+      />
+      {target && (
+        <>
+          <div class="two">
+            <Pick names label="Where on it" value={spot || spotsOf(kind)[0].id} onChange={setSpot} options={spotsOf(kind)} />
+            <Pick names label="Depth down to" value={feature || "top"} onChange={setFeature} options={features} />
+          </div>
+          {isLine(kind) && <Runs state={state} pipe={kind === "header"} value={direction} onChange={direct} />}
+        </>
+      )}
+      <p class="row">
+        <span>Depth: <b>{depth || "not measured"}</b></span>
+        {depth && (
+          <button type="button" class="plain" onClick={() => (type(nothingTyped), keep(""))}>
+            It was not measured
+          </button>
+        )}
+      </p>
+      <Keypad unit={unit} label={target ? "How deep" : "Empty down to"} value={typed} onInput={type} done={same ? "Nothing is changed yet" : "Save the correction"} onDone={save} />
+      {question}
+      <h2>Where it is</h2>
+      <ul class="places">
+        {hole.filter((r) => r !== row && r.kind !== "found" && r.kind !== "empty").map((r) => (
+          <li key={r.id}>
+            <span>{rowText(r)}</span>
+            {r.kind !== "followed" && (
+              <a class="button" href={to("measure", job.id, r.id)} aria-label={`Measure again: ${rowText(r)}`}>
+                Measure again
+              </a>
+            )}
+          </li>
+        ))}
+      </ul>
+      <p>
+        <Withdraw job={job} rows={hole} label="Withdraw the whole hole" about={row.point} />
+      </p>
+    </>
+  );
+}
