@@ -26,6 +26,8 @@ type Rod struct {
 	Chance  float64 // that one of them feels what is sought
 	Minutes float64 // that it is expected to take
 
+	takes float64 // minutes that are then to be expected in all
+
 	Ties, ToTies []SetOut // of both ends of the base line
 	Side, ToSide setout.Side
 	Cautions     []finding.Finding
@@ -111,6 +113,7 @@ func (b *belief) rod(instead choice) *Rod {
 		return nil
 	}
 	best := &all[0]
+	best.takes = score
 	best.Minutes = best.stabs.Minutes()
 	sum := 0.0
 	for _, i := range fine {
@@ -163,14 +166,16 @@ func (b *belief) trenches(i int) geo.Vec {
 // pierce what a hole would uncover, so that it keeps the clearances of a hole.
 func (b *belief) stabs(r *Rod) (t encounter.Stabs, ok bool) {
 	t = encounter.Stabs{At: r.Stabs(), Tool: b.Rod}
+	at := slices.Clone(t.At)
 	for _, v := range []geo.Vec{r.From, r.To} {
 		sigma := b.Ground.Sigma(v)
 		if math.IsNaN(sigma) {
 			return t, false
 		}
 		t.Sigma = max(t.Sigma, sigma)
+		at = append(at, b.Ground.SetOut(v).Others...) // where its tapes, as they are rounded, may put it
 	}
-	for _, v := range t.At {
+	for _, v := range at {
 		if !b.Ground.Clear(v, practice.RodHole, t.Sigma) {
 			return t, false
 		}

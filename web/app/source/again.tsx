@@ -14,7 +14,7 @@ import { asSetOut } from "./where";
 import { rowText } from "./words";
 
 /** Whether a reading is a number that can be measured again, or a hole that can be corrected. */
-export const canChange = (row: Row) => !["condition", "followed", "rod"].includes(row.kind);
+export const canChange = (row: Row) => !["condition", "followed", "rod", "sonde", "sign"].includes(row.kind);
 
 export function Again({ state, row }: { state: Believed; row: Row }) {
   const store = useStore();

@@ -41,7 +41,7 @@ export function Correct({ state, row }: { state: Believed; row: Row }) {
     await store.logged(job.id, [instead(row, next)], `corrected: ${rowText(next)}`, [row.id], "corrected");
     go("plan", job.id);
   };
-  const hole = live(job.rows).filter((r) => r.point === row.point || (r.to === row.point && r.kind !== "baseline") || (r.kind === "followed" && r.from === row.point));
+  const hole = live(job.rows).filter((r) => r.point === row.point || (r.to === row.point && r.kind !== "baseline") || ((r.kind === "followed" || r.kind === "rod") && r.from === row.point));
   return (
     <>
       <p>
