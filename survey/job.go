@@ -23,6 +23,7 @@ type Settings struct {
 	Hole          Hole
 	Tools         []Tool     // what the crew has, empty: a shovel; see Crew
 	Follow        *Following // nil: as usual, see Following
+	Pushing       []Pushing  // what the crew has to push through a pipe
 	Rod           *Rodding   // nil: as usual, see Rodding
 	EntryDepth    float64    // metres: from here on the excavation cautions are printed
 	Seek          string     // part id or kind that is sought

@@ -21,11 +21,17 @@ const (
 	Found     Kind = "found"     // Point, Target, Spot, Depth, Feature, Runs, Facing, Flow
 	Empty     Kind = "empty"     // Point, Depth
 	Followed  Kind = "followed"  // From, To, Target
+	Sonde     Kind = "sonde"     // Point, Target, Depth
+	Sign      Kind = "sign"      // From, To, Target
 	Rod       Kind = "rod"       // Point, or From, To and Stabs; Depth, Target
 	Level     Kind = "level"     // Point, Value
 	Condition Kind = "condition" // Target, Note
 	Void      Kind = "void"      // Target: the id of the reading withdrawn
 )
+
+// AnyPipe is the target of a sonde in a pipe of which the crew cannot tell whether it
+// is a header or a lateral.
+const AnyPipe = "pipe"
 
 // Feature is what the depth of a hole was measured to.
 type Feature string
@@ -70,7 +76,7 @@ type Reading struct {
 	Kind Kind
 
 	Point, From, To string // names of landmarks, spots, holes or stakes
-	Target          string // part id or kind (found, followed; rod, where also RodNone or RodContact), reading id (void), part id (condition)
+	Target          string // part id or kind (found, followed, sign; rod, where also RodNone or RodContact), spot, part id, kind or AnyPipe (sonde), reading id (void), part id (condition)
 
 	Position geodesy.LonLat // gnss
 	Accuracy float64        // gnss: metres, radius that holds the true position 95 % of the time; 0: not given
@@ -85,7 +91,7 @@ type Reading struct {
 	Stabs int // rod: evenly along From → To, the ends included; 0: one, at Point
 
 	Spot    asbuilt.Spot // found; empty: the default of the part's kind
-	Depth   *geo.Length  // found, empty, rod: from the ground surface at the hole
+	Depth   *geo.Length  // found, empty, sonde, rod: from the ground surface at the point
 	Feature Feature      // found: what Depth runs to; empty: top
 
 	Runs   *geo.Angle // found: direction in which the pipe or trench runs, clockwise from Facing as seen from the hole

@@ -183,7 +183,7 @@ func onTerminal(t *rapid.T, what string, want map[string]int, follow string, all
 }
 
 // onPaper returns the words of a document in the order in which they are drawn.
-func onPaper(t *rapid.T, d *chart.Document) string {
+func onPaper(t interface{ Fatal(args ...any) }, d *chart.Document) string {
 	var words []string
 	for _, page := range d.Pages {
 		var b bytes.Buffer

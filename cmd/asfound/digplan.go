@@ -75,6 +75,8 @@ func sayHoles(w io.Writer, l *locate.Location, p *probe.Plan, most int) {
 		fmt.Fprintf(w, "No hole is proposed for %s.\n", p.Seek)
 	case p.Follow != nil:
 		fmt.Fprintf(w, "To meet %s: %s if the %s is followed first; expect %.1f holes in all.\n\n", p.Seek, survey.Percent(p.Follow.Chance), p.Follow.Line(), p.ExpectedHoles)
+	case p.Push != nil:
+		fmt.Fprintf(w, "To meet %s: %s that a %s from the %s gets there; expect %.1f holes in all.\n\n", p.Seek, survey.Percent(p.Push.Chance), p.Push.What(), p.Push.From, p.ExpectedHoles)
 	case p.ExpectedHoles > float64(len(p.Holes)):
 		fmt.Fprintf(w, "To meet %s: %s with the next hole; these holes may not do.\n\n", p.Seek, survey.Percent(p.ChanceNext))
 	default:
@@ -84,6 +86,11 @@ func sayHoles(w io.Writer, l *locate.Location, p *probe.Plan, most int) {
 	if p.Follow != nil {
 		fmt.Fprintln(w, fold(p.Follow.Finding().Says(l.Job.Settings.Unit), 78, ""))
 		sayMind(w, l.Job, finding.Except(p.Follow.Cautions, common))
+		fmt.Fprintln(w)
+	}
+	if p.Push != nil {
+		fmt.Fprintln(w, fold(p.Push.Finding().Says(l.Job.Settings.Unit), 78, ""))
+		sayMind(w, l.Job, finding.Except(p.Push.Cautions, common))
 		fmt.Fprintln(w)
 	}
 	if p.Rod != nil {

@@ -64,6 +64,10 @@ func (f *fitted) play() error {
 			}
 			continue
 		}
+		if plan.Push != nil {
+			f.push(plan.Push)
+			continue
+		}
 		if plan.Rod != nil && f.game.grids < mostGrids {
 			if err := f.rods(loc, plan.Rod); err != nil {
 				return err

@@ -33,7 +33,7 @@ const (
 var trusts = []asbuilt.Trust{asbuilt.ToScale, asbuilt.Roughly, asbuilt.NotToScale}
 
 // columns are what a run may have, in the order of the table.
-var columns = []string{"practice", "spiral", "swung", "greedy", "planner", directions, rodded, expected, floor, least}
+var columns = []string{"practice", "spiral", "swung", "greedy", "planner", directions, rodded, cabled, camera, expected, floor, least}
 
 // options say what is played.
 type options struct {
@@ -235,7 +235,7 @@ func playLot(seed uint64, trust asbuilt.Trust, m mix, players []string) (out out
 				continue
 			}
 			swung(s, g)
-		case "greedy", "planner", directions, rodded:
+		case "greedy", "planner", directions, rodded, cabled, camera:
 			f, err := newFitted(s, g)
 			if err != nil {
 				out.err = err
@@ -246,6 +246,8 @@ func playLot(seed uint64, trust asbuilt.Trust, m mix, players []string) (out out
 				f.plan = byChance
 			case directions:
 				f.directions = true
+			case cabled, camera:
+				f.directions, f.job.Settings.Pushing = true, pushes(p)
 			case rodded:
 				f.directions = true
 				f.job.Settings.Tools = []survey.Tool{tool("rod"), tool("shovel")}

@@ -31,7 +31,7 @@ var directions = map[string]struct {
 	"survey/testsite/little": {"geo asbuilt survey survey/adjust survey/drawing survey/observe", "a site small enough to adjust by hand, for tests of the equations and of the fit"},
 	"survey/testsite":        {"geo asbuilt survey", "a small lot for tests is a sketch and a log"},
 	"survey/drawing":         {"geo asbuilt asbuilt/practice survey/finding", "how sheets err is known before any reading"},
-	"survey/observe":         {"geo geo/geodesy asbuilt geo/spelling survey survey/adjust survey/drawing survey/finding", "a reading is an equation of the unknowns; whoever solves it is not its matter"},
+	"survey/observe":         {"geo geo/geodesy asbuilt asbuilt/practice geo/spelling survey survey/adjust survey/drawing survey/finding", "a reading is an equation of the unknowns; whoever solves it is not its matter"},
 	"survey/fit":             {"geo asbuilt survey survey/adjust survey/drawing survey/finding survey/observe", "the fit knows drawing and equations, no file and no page"},
 	"survey/posterior":       {"geo asbuilt survey survey/drawing survey/observe survey/fit", "what is believed follows from the fit"},
 	"survey":                 {"geo geo/geodesy asbuilt asbuilt/practice survey/finding", "what a crew brings is understood without a model of the sheet"},

@@ -34,6 +34,8 @@ const (
 	ActSlot   Action = "slot"   // dig a strip from the place of the step to another one
 	ActRod    Action = "rod"    // make a grid of stabs with a probe rod, then a new plan
 	ActFollow Action = "follow" // follow a pipe or trench from the hole that opened it to what is sought
+	ActCable  Action = "cable"  // open a tank and push a cable from its outlet to what is sought
+	ActSonde  Action = "sonde"  // the same with a camera and a sonde, which is located from above
 )
 
 // Proposal is one step of a plan: a hole, or what is worth doing before it.
@@ -66,8 +68,8 @@ type Proposal struct {
 	// Where a slot ends that begins here, or the base line of a grid of stabs. Left out:
 	// it is neither.
 	To *SlotEnd `json:"to,omitempty"`
-	// Hole of the log that a line is followed from. Left out: none is, or it is the
-	// hole of the step.
+	// Hole of the log that a line is followed from, or tank that something is pushed
+	// from. Left out: neither, or it is the hole of the step.
 	From string `json:"from,omitempty"`
 	// Where that line leads if it is straight. Left out: none is followed.
 	Toward *Place `json:"toward,omitempty"`
@@ -75,6 +77,11 @@ type Proposal struct {
 	Length Metres `json:"length,omitempty"`
 	// How to follow it. Left out: none is followed.
 	Way *Way `json:"way,omitempty"`
+	// What to push, in one sentence, for people. Left out: nothing is.
+	Says string `json:"says,omitempty"`
+	// Holes that are then expected until what is sought lies open. Left out: nothing is
+	// pushed.
+	HolesAfter Number `json:"holes_after,omitempty"`
 	// Of a rod, in the order in which they are made: along the base line, then along
 	// each line to its right. Left out: it is no grid of stabs.
 	Stabs []Place `json:"stabs,omitempty"`

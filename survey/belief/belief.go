@@ -54,6 +54,12 @@ func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Bel
 		if item := l.runs(job, &live[i]); item != nil {
 			e.Hits = append(e.Hits, item)
 		}
+		if item := l.sonde(job, &live[i]); item != nil {
+			e.Hits = append(e.Hits, item)
+		}
+		if item := l.sign(job, &live[i]); item != nil {
+			e.Hits = append(e.Hits, item)
+		}
 	}
 	first := len(e.Hits)
 	for _, f := range followed {

@@ -154,7 +154,29 @@ func (m *Model) reading(r *survey.Reading) {
 			sigma = math.Hypot(sigma, unevenSigma)
 		}
 		m.obs = append(m.obs, observation{m.depth(b, v, f), r.ID, "depth of " + b.part.ID + " at " + r.Point, value, sigma, r.Depth, nil})
+	case survey.Sonde:
+		m.sonde(r, v)
 	}
+}
+
+// sonde takes the depth of a transmitter, which lies on the invert of its pipe. It is
+// read through the ground, so it is worth less than one that was measured in a hole.
+func (m *Model) sonde(r *survey.Reading, v geo.Vec) {
+	id := r.Target
+	if spot, ok := m.job.Sketch.SpotNamed(id); ok {
+		id = spot.Part
+	}
+	value, ok := number(r.Depth)
+	b := m.named[id]
+	if !ok || b == nil {
+		return
+	}
+	sigma := practice.SondeSigma(value)
+	if s, ok := number(r.Sigma); ok && s > 0 {
+		sigma = s
+	}
+	m.obs = append(m.obs, observation{m.depth(b, v, survey.Invert), r.ID, "depth of the sonde in " + b.part.ID + " at " + r.Point, value,
+		math.Hypot(sigma, crownSigma), r.Depth, nil})
 }
 
 // meanLevel returns the mean of the levels in metres, so that the unknown datum

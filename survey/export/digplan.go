@@ -2,6 +2,7 @@ package export
 
 import (
 	"asfound/asbuilt"
+	"asfound/survey"
 	"asfound/survey/answer"
 	"asfound/survey/finding"
 	"asfound/survey/locate"
@@ -32,6 +33,9 @@ func NewDigPlan(l *locate.Location, p *probe.Plan) answer.DigPlan {
 	if f := newFollow(l, p.Follow); f != nil {
 		out.Holes = append(out.Holes, *f)
 	}
+	if f := newPush(l, p.Push); f != nil {
+		out.Holes = append(out.Holes, *f)
+	}
 	if r := newRod(l, p.Rod); r != nil {
 		out.Holes = append(out.Holes, *r)
 	}
@@ -52,6 +56,20 @@ func newFollow(l *locate.Location, f *probe.Follow) *answer.Proposal {
 		From: f.Hole, Toward: &toward, Length: answer.Metres(f.Length),
 		Way:      &answer.Way{Met: answer.Met(f.Met), Facing: f.Facing, Runs: answer.Number(f.Clock.Degrees()), LengthSigma: answer.Metres(f.Sigma), Says: f.Finding().Says(unit)},
 		Cautions: finding.Sentences(f.Cautions, unit), Findings: NewFindings(f.Cautions, unit)}
+}
+
+func newPush(l *locate.Location, p *probe.Push) *answer.Proposal {
+	if p == nil {
+		return nil
+	}
+	unit := l.Job.Settings.Unit
+	action := answer.ActCable
+	if p.Action == survey.PushSonde {
+		action = answer.ActSonde
+	}
+	return &answer.Proposal{Action: action, Place: newPlace(l.Frame, p.At), Chance: answer.Number(p.Chance), Minutes: answer.Number(p.Minutes), Seeks: []string{p.Seek}, Ties: []answer.Tie{},
+		From: p.From, Says: p.Finding().Says(unit), HolesAfter: answer.Number(p.Holes),
+		Cautions: finding.Sentences(p.Cautions, unit), Findings: NewFindings(p.Cautions, unit)}
 }
 
 func newRod(l *locate.Location, r *probe.Rod) *answer.Proposal {

@@ -164,6 +164,17 @@ func TestInterchangeMembers(t *testing.T) {
 		toward := follow["toward"].(map[string]any)
 		assert.Equal(t, []any{6.0, 10.0}, []any{toward["east"], toward["north"]}, "3, 6 and 5 m along a 3-4-5 triangle")
 		assert.Equal(t, "hole", steps[1].(map[string]any)["action"])
+		p = plan()
+		p.Push = &probe.Push{Seek: "box", Action: survey.PushSonde, From: "tank", At: geo.Vec{X: 3, Y: 6}, Chance: 0.85, Minutes: 80, Holes: 1.3}
+		d = answerOf(t, func(w *bytes.Buffer) error { return export.DigplanJSON(w, loc, p) })
+		steps = d["holes"].([]any)
+		require.Len(t, steps, 3)
+		push := steps[0].(map[string]any)
+		has(t, push, "rank", "east", "north", "seeks", "depth", "stop_depth", "ties", "cautions", "says")
+		assert.Equal(t, []any{"sonde", "tank", 0.85, 80.0, 1.3, 0.0}, []any{push["action"], push["from"], push["chance"], push["minutes"], push["holes_after"], push["rank"]})
+		p.Push.Action = survey.PushCable
+		d = answerOf(t, func(w *bytes.Buffer) error { return export.DigplanJSON(w, loc, p) })
+		assert.Equal(t, "cable", d["holes"].([]any)[0].(map[string]any)["action"])
 
 		p = plan()
 		p.Rod = &probe.Rod{Seek: "box", From: geo.Vec{X: 1, Y: 2}, To: geo.Vec{X: 1.6, Y: 2.8}, Lines: 2, Each: 3, Step: 0.5, Depth: 0.9, Chance: 0.4, Minutes: 20}

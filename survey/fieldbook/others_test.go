@@ -32,6 +32,14 @@ func TestSettings(t *testing.T) {
 
 	assert.Equal(t, survey.Rodding{Hits: 0.85, Stones: 0.1}, s.Rodding(), "what is not said is as usual")
 
+	s, problems = fieldbook.DecodeSettings(strings.NewReader(`{"tools": {"cable": {}, "sonde": {"minutes": 30, "open": 15}}}`), "job.json")
+	require.Empty(t, problems)
+	assert.Equal(t, []survey.Pushing{{Name: "cable", Open: 60, Minutes: 15, Reaches: 0.85}, {Name: "sonde", Open: 15, Minutes: 30, Reaches: 0.85}}, s.Pushing)
+	crew, rod := s.Crew()
+	require.Len(t, crew, 1)
+	assert.Equal(t, "shovel", crew[0].Name, "what is pushed digs nothing")
+	assert.Nil(t, rod)
+
 	s, problems = fieldbook.DecodeSettings(strings.NewReader("{}"), "job.json")
 	require.Empty(t, problems)
 	assert.Equal(t, survey.DefaultSettings(), s)
@@ -54,6 +62,10 @@ func TestSettingsProblems(t *testing.T) {
 		{`{"follow": {"pipe": -1}}`, `job.json, follow.pipe: found -1; want minutes a metre, 0 or more`},
 		{`{"follow": {"loses": 15}}`, `job.json, follow.loses: found 15; want the chance to lose a line on 5 m, 0 to 1`},
 		{`{"follow": {"trenches": 3}}`, `job.json, follow.trenches: found 3; want pipe, trench (minutes a metre) or loses`},
+		{`{"tools": {"cable": 3}}`, `job.json, tools.cable: found 3; want an object, {} for the usual; tools are [rod auger shovel excavator cable sonde]`},
+		{`{"tools": {"cable": {"reaches": 85}}}`, `job.json, tools.cable.reaches: found 85; want the chance that it gets to what is sought, 0 to 1`},
+		{`{"tools": {"sonde": {"open": -1}}}`, `job.json, tools.sonde.open: found -1; want minutes, 0 or more`},
+		{`{"tools": {"sonde": {"radius": 1}}}`, `job.json, tools.sonde.radius: found 1; want open, minutes (minutes) or reaches (a chance)`},
 		{`{"rod": 3}`, `job.json, rod: found 3; want an object such as {"hits": 0.85, "stones": 0.02}`},
 		{`{"rod": {"hits": 85}}`, `job.json, rod.hits: found 85; want a chance between 0.001 and 0.999`},
 		{`{"rod": {"hits": "often"}}`, `job.json, rod.hits: found "often"; want a chance`},

@@ -112,6 +112,7 @@ func (d *settings) into(s *survey.Settings, m map[string]json.RawMessage) {
 	}
 	d.unit = s.Unit
 	s.Tools = d.tools(m["tools"])
+	s.Pushing = d.pushings(m["tools"])
 	s.Follow = d.follow(m["follow"], s.Following())
 	s.Rod = d.rod(m["rod"], s.Rodding())
 	d.length("entry_depth", m["entry_depth"], s.Unit, 0.1, 30, &s.EntryDepth)

@@ -18,6 +18,9 @@ func (d *settings) tools(raw json.RawMessage) (all []survey.Tool) {
 	for _, t := range survey.Tools {
 		names = append(names, t.Name)
 	}
+	for _, p := range survey.Pushings {
+		names = append(names, p.Name)
+	}
 	var members map[string]json.RawMessage
 	if json.Unmarshal(raw, &members) != nil || members == nil {
 		d.addf("tools", raw, `an object of what the crew has, such as {"shovel": {}, "excavator": {"start": 10}}; tools are %v`, names)
@@ -25,9 +28,13 @@ func (d *settings) tools(raw json.RawMessage) (all []survey.Tool) {
 	}
 	for _, name := range slices.Sorted(maps.Keys(members)) {
 		t, ok := survey.ToolNamed(name)
+		_, pushed := survey.PushingNamed(name)
 		var change map[string]json.RawMessage
-		if !ok || json.Unmarshal(members[name], &change) != nil || change == nil {
+		if !ok && !pushed || json.Unmarshal(members[name], &change) != nil || change == nil {
 			d.addf("tools."+name, members[name], `an object, {} for the usual; tools are %v`, names)
+			continue
+		}
+		if pushed { // pushings reads it
 			continue
 		}
 		for _, k := range slices.Sorted(maps.Keys(change)) {

@@ -108,6 +108,8 @@ var english = map[Code]sentence{
 	Done:       {says: "Done. Log it."},
 	PlanAgain:  {says: "Log it and make a new plan."},
 	FollowLine: {says: "First follow the {line} from {hole} toward {clock} ({part} is at 12:00): {length:length} ± {within:length} to the {part2}, about {minutes:count} minutes, chance {chance:percent}. Where you come out, or lose it, log a hole, and log that you followed the {line} there."},
+	PushCable:  {says: "First open the {part}, push a cable from its outlet to the {part2}, and measure the cable: about {minutes:count} minutes, chance {chance:percent} that it gets there. Log the pipe that leaves the {part}, and which way it runs, and the cable from {part} to {part2}."},
+	PushSonde:  {says: "First open the {part}, push a camera with a sonde from its outlet to the {part2}, and locate it from above: about {minutes:count} minutes, chance {chance:percent} that it gets there. Stake and tape the place, and log the sonde and its depth."},
 	FollowOn:   {says: "Follow it toward {clock} ({part} is at 12:00): about {length:length} to the {part2}, {minutes:count} minutes. Log it."},
 
 	RodRow:  {says: "First try the rod: {stabs:count} stabs {step:length} apart, each to {depth:depth}, about {minutes:count} minutes; chance to feel the {part} {chance:percent}. Log every stab, with or without a contact, and make a new plan: a contact may be a stone, so that somebody has to open it."},
@@ -176,6 +178,8 @@ var english = map[Code]sentence{
 	OtherTrench:   {says: "fits as {part}, not {part2}"},
 	StrayFix:      {says: "disagrees with the other readings: a stray or an old fix?"},
 	MetOtherThing: {says: "does not fit there: it may have met something else"},
+	CableStopped:  {says: "does not fit: the cable may have stopped short of it, at roots or a bend, or gone another way"},
+	SondeGhost:    {says: "does not fit there: a receiver also peaks beside the transmitter, and over another pipe; locate it again"},
 	OffLong:       {says: "reads {off:decimals} long against the other readings: measure it again"},
 	OffShort:      {says: "reads {off:decimals} short against the other readings: measure it again"},
 	OffTurned:     {says: "differs from the other readings by {off:degrees1}: measure it again"},

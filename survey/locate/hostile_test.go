@@ -50,7 +50,7 @@ func anyJob(t *rapid.T) *survey.Job {
 	}
 	for i := range rapid.IntRange(0, 10).Draw(t, "readings") {
 		r := survey.Reading{ID: fmt.Sprintf("r%d", i+2), Kind: rapid.SampledFrom([]survey.Kind{survey.GNSS, survey.Tape, survey.Baseline, survey.Bearing,
-			survey.Cable, survey.Found, survey.Empty, survey.Followed, survey.Rod, survey.Level}).Draw(t, "kind")}
+			survey.Cable, survey.Found, survey.Empty, survey.Followed, survey.Rod, survey.Level, survey.Sonde, survey.Sign}).Draw(t, "kind")}
 		hole := rapid.SampledFrom([]string{"H1", "H2", "H3"}).Draw(t, "hole")
 		switch r.Kind {
 		case survey.GNSS:
@@ -62,6 +62,13 @@ func anyJob(t *rapid.T) *survey.Job {
 			r.Point, r.Depth = hole, length(0)
 		case survey.Followed:
 			r.From, r.To, r.Target = hole, rapid.SampledFrom([]string{"H1", "H2", "H3"}).Draw(t, "to"), rapid.SampledFrom([]string{"L1", "L2", "lateral", "header"}).Draw(t, "target")
+		case survey.Sonde:
+			r.Point, r.Target, r.Depth = hole, rapid.SampledFrom([]string{"box", "L1", "L2.end", "lateral", "pipe"}).Draw(t, "target"), length(0)
+		case survey.Sign:
+			r.From, r.To, r.Target = hole, rapid.SampledFrom([]string{"H1", "H2", "H3"}).Draw(t, "to"), rapid.SampledFrom([]string{"L1", "lateral", "header"}).Draw(t, "target")
+		case survey.Cable:
+			ends := []string{"A", "box", "H1", "H2", "L1.end", "L2.start"}
+			r.From, r.To, r.Value = rapid.SampledFrom(ends).Draw(t, "from"), rapid.SampledFrom(ends).Draw(t, "to"), length(0.01)
 		case survey.Rod:
 			r.Depth, r.Target = length(0), rapid.SampledFrom([]string{"none", "contact", "L1", "lateral", "header", "box"}).Draw(t, "target")
 			if r.Stabs = rapid.SampledFrom([]int{0, 2, 20}).Draw(t, "stabs"); r.Stabs == 0 {

@@ -22,13 +22,19 @@ var followed = Kind{
 // followable are the kinds of part that can be followed.
 var followable = []asbuilt.Kind{asbuilt.Header, asbuilt.Lateral}
 
-// checkFollowed reports a target that is no line, and ends that are no two points
-// of the log which something places.
+// checkFollowed reports a target that is no line, and ends that are no two points.
 func checkFollowed(c *checker, i int) {
 	r := &c.job.Readings[i]
 	if c.followedKind(r.Target) == "" {
 		c.add(i, "target", strconv.Quote(r.Target), c.choice(r.Target, followable, c.unnamed()...))
 	}
+	c.twoPoints(i)
+}
+
+// twoPoints reports ends of a reading that are no two points of the log which
+// something places.
+func (c *checker) twoPoints(i int) {
+	r := &c.job.Readings[i]
 	if r.From == r.To {
 		c.add(i, "to", strconv.Quote(r.To), "another point than from")
 		return

@@ -53,6 +53,8 @@ func TestGradients(t *testing.T) {
 		"direction, mag":  &direction{pair: pair{a, b}, value: 1, sigma: 0.03, magnetic: true},
 		"within, short":   &within{pair: pair{a, b}, value: 30, sigma: 0.2, sigmaUsual: 2},
 		"within, long":    &within{pair: pair{a, b}, value: 3, sigma: 0.2, sigmaUsual: 2},
+		"within, a box":   &within{pair: pair{p, box}, value: 3, inside: 0.3, sigma: 0.2, sigmaUsual: 2},
+		"sonde":           &located{spotMet{meeting: at(p), spot: box, sigma: [2]float64{0.1, 0.2}}},
 		"corner tie":      &cornerTie{pair: pair{a, box}, outline: square, value: 10, sigma: 0.15},
 	}
 	rng := rand.New(rand.NewPCG(1, 2))
@@ -124,6 +126,7 @@ func everyType(t *testing.T) (all []reflect.Type) {
 	add(survey.Reading{Kind: survey.Baseline, From: "A", To: "B", Point: "H1", Value: v, Offset: v})
 	add(survey.Reading{Kind: survey.Bearing, From: "A", To: "B"})
 	add(survey.Reading{Kind: survey.Cable, From: "A", To: "box", Value: v})
+	add(survey.Reading{Kind: survey.Sonde, Point: "H1", Target: "box", Depth: v})
 	for _, s := range []asbuilt.Spot{asbuilt.On, asbuilt.Center, asbuilt.Edge, asbuilt.Corner} {
 		add(survey.Reading{Kind: survey.Found, Point: "H1", Target: "box", Spot: s})
 	}

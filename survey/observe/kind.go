@@ -44,7 +44,7 @@ const (
 
 // Kinds is the registry of the kinds of reading. A new kind is a file and a
 // line here.
-var Kinds = []*Kind{&gnss, &tape, &baseline, &bearing, &cable, &found, &empty, &followed, &rod, &level, &condition, &void}
+var Kinds = []*Kind{&gnss, &tape, &baseline, &bearing, &cable, &found, &empty, &followed, &rod, &sonde, &sign, &level, &condition, &void}
 
 // KindNamed returns a kind of the registry, nil where there is none.
 func KindNamed(name survey.Kind) *Kind {

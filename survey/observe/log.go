@@ -66,6 +66,9 @@ func (l *Log) name(name string, r *survey.Reading, k *Kind) {
 	if name == "" || l.Job.Sketch.Part(name) != nil {
 		return
 	}
+	if _, spot := l.Job.Sketch.SpotNamed(name); spot && r.Kind == survey.Cable {
+		return
+	}
 	i, ok := l.index[name]
 	if !ok {
 		i = len(l.Points)

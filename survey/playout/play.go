@@ -15,6 +15,7 @@ const Most = 60
 // where the plan ends.
 type Step struct {
 	First *Try             // a line that is followed before the hole is dug, opening what is sought included; nil: none is
+	Push  *Push            // what is pushed before that; nil: nothing is
 	Stabs *encounter.Stabs // of a rod, made before the hole is dug; nil: none are
 	Hole  encounter.Hole
 	Next  [encounter.Outcomes]*Step
@@ -139,6 +140,14 @@ func (p *player) play(b belief, truths []*truth, dug int, step *Step) {
 	if step != nil && step.First != nil {
 		truths = p.follow(truths, dug, 0, func(*truth) Try { return *step.First })
 		dug++
+	}
+	if step != nil && step.Push != nil {
+		if step.Push.Opens {
+			dug++
+		}
+		if truths = p.push(truths, dug, *step.Push); len(truths) == 0 {
+			return
+		}
 	}
 	if step != nil && step.Stabs != nil {
 		p.rod(b, truths, dug, step)

@@ -66,6 +66,9 @@ func (d *digPlan) first() {
 		if f := d.plan.Follow; f != nil {
 			says = survey.Percent(f.Chance) + " if the " + f.Line() + " is followed first"
 		}
+		if p := d.plan.Push; p != nil {
+			says = survey.Percent(p.Chance) + " that a " + p.What() + " from the " + p.From + " gets there"
+		}
 		if d.plan.ExpectedHoles > 0 && !math.IsInf(d.plan.ExpectedHoles, 0) {
 			says += fmt.Sprintf("; expect %.1f holes in all", d.plan.ExpectedHoles)
 		}
@@ -74,6 +77,9 @@ func (d *digPlan) first() {
 	d.y += 10
 	if f := d.plan.Follow; f != nil && d.m.plan != nil {
 		d.framed(13, true, d.m.says(f.Finding())+" "+strings.Join(finding.Sentences(f.Cautions, d.unit()), " "))
+	}
+	if p := d.plan.Push; p != nil && d.m.plan != nil {
+		d.framed(13, true, d.m.says(p.Finding())+" "+strings.Join(finding.Sentences(p.Cautions, d.unit()), " "))
 	}
 	if r := d.plan.Rod; r != nil && d.m.plan != nil {
 		d.framed(11, true, d.m.says(r.Finding())+" "+strings.Join(finding.Sentences(r.Cautions, d.unit()), " "))
@@ -102,6 +108,9 @@ func (d *digPlan) next(h *probe.Proposal) {
 		head = "NEXT HOLE, if the " + d.plan.Follow.Line() + " is lost: measure from"
 	case d.plan.Rod != nil:
 		head = "NEXT HOLE, if no rod is used: measure from"
+	}
+	if p := d.plan.Push; p != nil && !isSlot(h) {
+		head = "NEXT HOLE, if the " + p.What() + " does not get there: measure from"
 	}
 	d.page.Text(chart.Text{Size: 11, Strong: true}, vec(x+3, top+6), head)
 	y := top + 8

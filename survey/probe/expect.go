@@ -24,6 +24,9 @@ func (p *Plan) Script(s *encounter.Site) *playout.Step {
 	if first != nil && p.Follow != nil {
 		first.First = &playout.Try{Minutes: p.Follow.Minutes, Chance: p.Follow.Chance}
 	}
+	if first != nil && p.Push != nil {
+		first.Push = &playout.Push{Opens: !p.Push.Opened, Minutes: p.Push.Minutes, Chance: p.Push.Chance, Holes: p.Push.Holes, Hole: p.Push.hole}
+	}
 	if first != nil && p.Rod != nil && s.Rod != nil {
 		first.Stabs = &encounter.Stabs{At: p.Rod.Stabs(), Sigma: max(s.Ground.Sigma(p.Rod.From), s.Ground.Sigma(p.Rod.To)), Stop: p.Rod.Depth, Tool: s.Rod}
 	}

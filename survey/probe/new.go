@@ -105,11 +105,7 @@ func (b *belief) fill(plan *Plan, o Options) {
 	}
 	c, ok := b.best(o.Greedy, full)
 	if !o.Greedy {
-		if f := b.followOpen(); f != nil && (!ok || f.before(c)) {
-			plan.Follow = f
-		} else if ok {
-			plan.Rod = b.rod(c)
-		}
+		plan.Follow, plan.Push, plan.Rod = b.first(c, ok)
 	}
 	if ok {
 		take(c)

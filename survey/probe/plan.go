@@ -90,6 +90,7 @@ type Plan struct {
 	ExpectedHoles float64 // until the sought part is met: the mean over plays of the plan, see survey/playout; 0: not yet known
 	ChanceNext    float64
 	Follow        *Follow           // what to do before any hole; nil: no line is worth following
+	Push          *Push             // what to push before any hole, in place of following a line; nil: nothing is worth it
 	Rod           *Rod              // stabs to be made before any hole; nil: none are worth it, or the crew has no rod
 	Holes         []Proposal        // the next hole, and those after it in case each before it comes up empty
 	Tree          *Step             // the first holes for every case, nil where no hole is proposed

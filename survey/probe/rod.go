@@ -26,6 +26,8 @@ type Rod struct {
 	Chance  float64 // that one of them feels what is sought
 	Minutes float64 // that it is expected to take
 
+	takes float64 // minutes that are then to be expected in all
+
 	Ties, ToTies []SetOut // of both ends of the base line
 	Side, ToSide setout.Side
 	Cautions     []finding.Finding
@@ -111,6 +113,7 @@ func (b *belief) rod(instead choice) *Rod {
 		return nil
 	}
 	best := &all[0]
+	best.takes = score
 	best.Minutes = best.stabs.Minutes()
 	sum := 0.0
 	for _, i := range fine {

@@ -127,7 +127,7 @@ type ring struct {
 	long float64 // metres, level
 }
 
-// sigma is the standard deviation of the length from its known place, metres.
+// wide returns the standard deviation of where the tape ends, metres.
 func (r ring) wide() float64 { return math.Hypot(setout.TapeSigma(r.long), r.sigma) }
 
 // points returns the points that rows name, each once.

@@ -15,7 +15,7 @@ import (
 	"asfound/testdata/long"
 )
 
-// small phones are the hard case: the least height that a phone in use has.
+// smallPhone is the hard case: as narrow and as low as phones in use are.
 var smallPhone = size{360, 740, true}
 
 // standing returns the readings of the browser that are not withdrawn, by id,

@@ -3,8 +3,9 @@
 
 /** Action is what a step of a plan does. slot: dig a strip from the place of the step to another
  * one; rod: make a grid of stabs with a probe rod, then a new plan; follow: follow a pipe or trench
- * from the hole that opened it to what is sought. */
-export type Action = "hole" | "slot" | "rod" | "follow";
+ * from the hole that opened it to what is sought; cable: open a tank and push a cable from its
+ * outlet to what is sought; sonde: the same with a camera and a sonde, which is located from above. */
+export type Action = "hole" | "slot" | "rod" | "follow" | "cable" | "sonde";
 
 /** Belief is the answer of the stage belief: all that a plan view shows. */
 export interface Belief {
@@ -609,8 +610,8 @@ export interface Proposal {
   /** Where a slot ends that begins here, or the base line of a grid of stabs. Left out: it is
    * neither. */
   to?: SlotEnd;
-  /** Hole of the log that a line is followed from. Left out: none is, or it is the hole of the
-   * step. */
+  /** Hole of the log that a line is followed from, or tank that something is pushed from. Left out:
+   * neither, or it is the hole of the step. */
   from?: string;
   /** Where that line leads if it is straight. Left out: none is followed. */
   toward?: Place;
@@ -618,6 +619,10 @@ export interface Proposal {
   length?: number;
   /** How to follow it. Left out: none is followed. */
   way?: Way;
+  /** What to push, in one sentence, for people. Left out: nothing is. */
+  says?: string;
+  /** Holes that are then expected until what is sought lies open. Left out: nothing is pushed. */
+  holes_after?: number;
   /** Of a rod, in the order in which they are made: along the base line, then along each line to
    * its right. Left out: it is no grid of stabs. */
   stabs?: Place[];

@@ -3,7 +3,7 @@
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { Belief, DigPlan, Plan, Sought } from "./answer";
 import type { Store } from "./store";
-import { here, Refusal, stage, start } from "./engine";
+import { here, Refusal, spare, stage, start } from "./engine";
 import { live } from "./acts";
 import { finds } from "./found";
 import type { Job } from "./entry";
@@ -89,6 +89,7 @@ export function useBelief(store: Store, id: string): Believed | null {
         };
         if (here()) await dig();
         do {
+          if (here()) await spare();
           if (stale) return;
           full = await stage("belief", { ...question, with: here() ? ["history"] : ["history", "plan"], brief: true });
         } while (!full.whole);
@@ -97,6 +98,8 @@ export function useBelief(store: Store, id: string): Believed | null {
         set((s) => s && { ...s, belief: full });
         plan = full.plan ?? plan;
         while (!full.plan && !plan?.whole) {
+          if (here()) await spare();
+          if (stale) return;
           await dig();
           if (stale) return;
         }

@@ -82,6 +82,22 @@ function refusal(text: string): Refusal {
   }
 }
 
+let forms = 0;
+let rested: (() => void)[] = [];
+
+/** Keeps the engine free for the questions of a form, until the function that it returns is called. */
+export function keepFree(): () => void {
+  forms++;
+  return () => {
+    if (--forms > 0) return;
+    rested.forEach((go) => go());
+    rested = [];
+  };
+}
+
+/** Waits until no form needs the engine: for work that can wait. */
+export const spare = (): Promise<void> => (forms === 0 ? Promise.resolve() : new Promise((go) => rested.push(go)));
+
 /** Calls one stage of the engine. */
 export async function stage<Name extends keyof Stages>(name: Name, request: Stages[Name]["request"]): Promise<Stages[Name]["answer"]> {
   await start();

@@ -13,14 +13,15 @@ import { Choice, Pick, Screen, Words } from "./form";
 import { Keypad } from "./keypad";
 import { go, to } from "./route";
 import { Rod } from "./rod";
+import { Sign, Sonde } from "./sonde";
 import { Tie } from "./tie";
 import { nothingTyped, text, unitOf } from "./units";
 import { pointsOf } from "./words";
 
-type What = "tie" | "fix" | "level" | "bearing" | "followed" | "rod" | "condition";
+type What = "tie" | "fix" | "level" | "bearing" | "followed" | "rod" | "sonde" | "sign" | "condition";
 
 export function MeasureScreen({ state, about }: { state: Believed; about: string }) {
-  const [what, set] = useState<What>(about === "followed" || about === "rod" ? about : "tie");
+  const [what, set] = useState<What>(about === "followed" || about === "rod" || about === "sonde" || about === "sign" ? about : "tie");
   const back = to("plan", state.job.id);
   const row = about ? state.job.rows.find((r) => r.id === about) : undefined;
   if (row) {
@@ -37,13 +38,15 @@ export function MeasureScreen({ state, about }: { state: Believed; about: string
         label="What"
         value={what}
         onChange={set}
-        options={[["tie", "a distance"], ["fix", "a position"], ["level", "a level"], ["bearing", "a bearing"], ["followed", "a pipe followed"], ["rod", "a probe rod"], ["condition", "a condition"]]}
+        options={[["tie", "a distance"], ["fix", "a position"], ["level", "a level"], ["bearing", "a bearing"], ["followed", "a pipe followed"], ["rod", "a probe rod"], ["sonde", "a sonde located"], ["sign", "a strip on the surface"], ["condition", "a condition"]]}
       />
       {what === "tie" && <Tie state={state} />}
       {what === "fix" && <Position state={state} />}
       {what === "level" && <Level state={state} />}
       {what === "bearing" && <Bearing state={state} />}
       {what === "followed" && <Followed state={state} />}
+      {what === "sonde" && <Sonde state={state} />}
+      {what === "sign" && <Sign state={state} />}
       {what === "rod" && <Rod state={state} />}
       {what === "condition" && <Condition job={state.job} />}
     </Screen>

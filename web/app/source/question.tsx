@@ -1,12 +1,12 @@
 // What looks like a slip is asked about before it is kept, by what the engine here
 // knows at that moment. Where it does not know, nothing is asked: an entry is
 // never held up.
-import { useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { ComponentChildren } from "preact";
 import type { Place } from "./answer";
 import { Ask } from "./ask";
 import { asked } from "./believe";
-import { stage } from "./engine";
+import { keepFree, stage } from "./engine";
 import type { Job, Row } from "./entry";
 
 const patience = 2000; // milliseconds that an entry waits for the engine, which may be at a plan
@@ -21,6 +21,7 @@ export interface Kept {
 export function useQuestion(job: Job): Kept {
   const [open, set] = useState<{ says: string[]; answer: (keep: boolean) => void } | null>(null);
   const [looking, look] = useState(false);
+  useEffect(keepFree, []);
   const answered = useRef(new Set<string>()); // nothing is asked twice on one screen
   const sure: Kept["sure"] = async (rows, { proposed = [], instead } = {}) => {
     if (looking || open) return false; // a second tap

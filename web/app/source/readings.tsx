@@ -61,7 +61,7 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
                       <Restore job={job} row={r} />
                     ) : (
                       <>
-                        {r.kind !== "condition" && r.kind !== "followed" && r.kind !== "rod" && <Change job={job.id} row={r} />}
+                        {!["condition", "followed", "rod", "sonde", "sign"].includes(r.kind) && <Change job={job.id} row={r} />}
                         <Withdraw job={job} rows={[r]} label="withdraw" about={rowText(r)} />
                       </>
                     )}

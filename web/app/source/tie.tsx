@@ -7,15 +7,21 @@ import { Keypad } from "./keypad";
 import { useQuestion } from "./question";
 import { go } from "./route";
 import { nothingTyped, shown, text, unitOf } from "./units";
-import { pointsOf } from "./words";
+import { partName, partsOf, pointsOf } from "./words";
 
 type Kind = "tape" | "slope" | "cable";
+
+/** Where a cable may begin or stop: tanks, boxes, ports and far ends. */
+const pipeEnds = (state: Believed) => [
+  ...["tank", "box", "port"].flatMap((kind) => partsOf(state.job.sketch, kind)).map((p) => ({ id: p.id, name: partName(p.id, p.part) })),
+  ...partsOf(state.job.sketch, "lateral").map((p) => ({ id: `${p.id}.end`, name: `far end of ${p.id}` })),
+];
 
 export function Tie({ state }: { state: Believed }) {
   const store = useStore();
   const unit = unitOf(state.job.settings);
-  const points = pointsOf(state.job.sketch, state.job.rows);
   const [kind, setKind] = useState<Kind>("tape");
+  const points = [...(kind === "cable" ? pipeEnds(state) : []), ...pointsOf(state.job.sketch, state.job.rows)];
   const [from, setFrom] = useState(points[0]?.id ?? "");
   const [end, setEnd] = useState(points[1]?.id ?? "");
   const [typed, type] = useState([nothingTyped, nothingTyped]);
@@ -36,7 +42,13 @@ export function Tie({ state }: { state: Believed }) {
       <Choice
         label="With"
         value={kind}
-        onChange={(k) => (setKind(k), step(0))}
+        onChange={(k) => {
+          setKind(k);
+          step(0);
+          const ends = k === "cable" ? pipeEnds(state) : pointsOf(state.job.sketch, state.job.rows);
+          setFrom(ends[0]?.id ?? "");
+          setEnd(ends[1]?.id ?? "");
+        }}
         options={[["tape", "tape, level"], ["slope", "tape on a slope"], ["cable", "cable in the pipe"]]}
       />
       <div class="two">

@@ -56,6 +56,10 @@ export function rowText(r: Row): string {
       return `${r.point} met nothing${r.depth ? ` down to ${r.depth}` : ""}`;
     case "followed":
       return `followed ${kinds[r.target] ? `a ${kinds[r.target]}` : r.target} from ${r.from} to ${r.to}`;
+    case "sonde":
+      return `sonde in ${kinds[r.target] ? `a ${kinds[r.target]}` : r.target} under ${r.point}${r.depth ? `, ${r.depth} down` : ""}`;
+    case "sign":
+      return `strip on the surface from ${r.from} to ${r.to}: ${kinds[r.target] ? `a ${kinds[r.target]}` : r.target}`;
     case "rod":
       return `rod ${r.point ? `at ${r.point}` : `${r.value} stabs ${r.from} to ${r.to}`}, down to ${r.depth}: ${r.target === "none" ? "nothing" : r.target === "contact" ? "something hard" : r.target}`;
     case "level":
@@ -89,7 +93,7 @@ export function pointsOf(sketch: Sketch | null, rows: Row[]): { id: string; name
   const holes = new Set<string>();
   for (const r of live(rows)) {
     for (const p of [r.point, r.kind === "tape" || r.kind === "cable" ? r.to : "", r.kind === "tape" || r.kind === "cable" ? r.from : ""]) {
-      if (p && !known.has(p)) holes.add(p);
+      if (p && !known.has(p.replace(/\.(start|end)$/, ""))) holes.add(p);
     }
   }
   return [...marks, ...[...holes].map((id) => ({ id, name: "" }))];

@@ -1,0 +1,52 @@
+package main
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"asfound/asbuilt"
+	"asfound/survey"
+	"asfound/survey/finding"
+	"asfound/survey/fit"
+	"asfound/survey/locate"
+	"asfound/survey/plot"
+	"asfound/survey/probe"
+	"asfound/survey/simulate"
+)
+
+// A crew with a camera is told to push it from the tank first, in one sentence and
+// with its cautions: on the terminal, and on the first page of the paper.
+func TestPushIsSaid(t *testing.T) {
+	job := simulate.Invent(simulate.Order{Seed: 3, Trust: asbuilt.NotToScale, Mix: simulate.Tapes}).Job
+	p, _ := survey.PushingNamed(survey.PushSonde)
+	job.Settings.Pushing = []survey.Pushing{p}
+	solved, err := fit.Solve(job)
+	require.NoError(t, err)
+	loc, err := locate.Locate(job, solved)
+	require.NoError(t, err)
+	plan, err := probe.Options{Levels: -1, Plays: 50}.Plan(loc, loc.Posterior.Draws(1000))
+	require.NoError(t, err)
+	require.NotNil(t, plan.Push, "a sheet that is not to scale")
+	says := plan.Push.Finding().Says(job.Settings.Unit)
+	assert.True(t, strings.HasPrefix(says, "First open the tank, push a camera with a sonde from its outlet to the box"), says)
+
+	var b bytes.Buffer
+	sayHoles(&b, loc, plan, len(plan.Holes))
+	terminal := strings.Join(strings.Fields(b.String()), " ")
+	assert.Contains(t, terminal, says)
+	assert.Contains(t, terminal, "that a camera from the tank gets there")
+	d, err := plot.DigPlan(loc, plan, plot.MapOptions{})
+	require.NoError(t, err)
+	paper := onPaper(t, d)
+	for _, c := range append([]finding.Finding{plan.Push.Finding()}, plan.Push.Cautions...) {
+		assert.Contains(t, paper, c.Says(job.Settings.Unit))
+		if c.Code != finding.PushSonde {
+			assert.Contains(t, terminal, c.Says(job.Settings.Unit))
+		}
+	}
+	assert.Contains(t, paper, "NEXT HOLE, if the camera does not get there")
+}
