@@ -13,6 +13,9 @@ import { nothingTyped, text, unitOf } from "./units";
 import { asSetOut } from "./where";
 import { rowText } from "./words";
 
+/** Whether a reading is a number that can be measured again, or a hole that can be corrected. */
+export const canChange = (row: Row) => !["condition", "followed", "rod", "sonde", "sign"].includes(row.kind);
+
 export function Again({ state, row }: { state: Believed; row: Row }) {
   const store = useStore();
   const unit = unitOf(state.job.settings);

@@ -2,6 +2,7 @@
 // logged anew and the old one withdrawn, so that the log keeps what was there.
 import { useState } from "preact/hooks";
 import { instead, live } from "./acts";
+import { canChange } from "./again";
 import type { Believed } from "./believe";
 import { useStore } from "./context";
 import type { Row } from "./entry";
@@ -81,7 +82,7 @@ export function Correct({ state, row }: { state: Believed; row: Row }) {
         {hole.filter((r) => r !== row && r.kind !== "found" && r.kind !== "empty").map((r) => (
           <li key={r.id}>
             <span>{rowText(r)}</span>
-            {r.kind !== "followed" && r.kind !== "rod" && (
+            {canChange(r) && (
               <a class="button" href={to("measure", job.id, r.id)} aria-label={`Measure again: ${rowText(r)}`}>
                 Measure again
               </a>

@@ -2,6 +2,7 @@
 // measure them again: what was logged last first.
 import { useEffect, useState } from "preact/hooks";
 import { live } from "./acts";
+import { canChange } from "./again";
 import type { Suspect } from "./answer";
 import { asked, type Believed } from "./believe";
 import { stage } from "./engine";
@@ -136,7 +137,7 @@ function Mend({ job, row, note }: { job: Job; row: Row; note: string }) {
   const hole = row.kind === "found" || row.kind === "empty";
   return (
     <>
-      {row.kind !== "followed" && row.kind !== "rod" && row.kind !== "condition" && (
+      {canChange(row) && (
         <a class="button" href={to("measure", job.id, row.id)}>
           {hole ? "Correct" : "Measure again"}
         </a>

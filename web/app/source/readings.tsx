@@ -1,4 +1,5 @@
 // The field log as a table, with how each reading agrees with all the others.
+import { canChange } from "./again";
 import type { Believed } from "./believe";
 import { useStore } from "./context";
 import { voided, type Row } from "./entry";
@@ -61,7 +62,7 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
                       <Restore job={job} row={r} />
                     ) : (
                       <>
-                        {!["condition", "followed", "rod", "sonde", "sign"].includes(r.kind) && <Change job={job.id} row={r} />}
+                        {canChange(r) && <Change job={job.id} row={r} />}
                         <Withdraw job={job} rows={[r]} label="withdraw" about={rowText(r)} />
                       </>
                     )}
