@@ -24,9 +24,10 @@ func (o *Object) Way(i int, v, w geo.Vec) (y Way, ok bool) {
 	}
 	y.Along, y.Gap = math.Abs(to-from), end.Dist(w)
 	switch {
+	case math.Abs(to-from) < 1e-6: // it ends here, whatever the last digit says
 	case to > from:
 		y.Toward = o.pieces[first].u[i]
-	case to < from:
+	default:
 		y.Toward = o.pieces[first].u[i].Scale(-1)
 	}
 	return y, true
@@ -45,7 +46,7 @@ func (o *Object) station(i int, v geo.Vec) (s float64, piece int, at geo.Vec) {
 		}
 		along := min(max(0, p.u[i].Dot(v.Sub(p.a[i]))), p.long[i])
 		place := p.a[i].Add(p.u[i].Scale(along))
-		if d := place.Dist(v); d < best {
+		if d := place.Dist(v); d < best-1e-9 { // at a vertex both pieces are as near: the first, whatever the last digit says
 			best, s, piece, at = d, before+along, k, place
 		}
 		before += p.long[i]

@@ -115,9 +115,9 @@ func (b *belief) follow(met encounter.Outcome, radius float64, at func(i int32) 
 	}
 	var ways []way
 	var sum, chance, length, square, minutes, all, covered float64
-	stride := int32(max(1, len(b.all)/few)) // by number, so that a draw of no weight does not change which others count
+	stride := max(1, int32(math.Round(b.effective()))/few) // by number, so that a draw of no weight does not change which others count
 	for _, i := range b.support(1) {
-		if i%stride != 0 && len(b.all) > few {
+		if i%stride != 0 {
 			continue
 		}
 		goal, ok := playout.Goal(b.Site, int(i))
