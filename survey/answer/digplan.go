@@ -77,7 +77,7 @@ type Proposal struct {
 	Length Metres `json:"length,omitempty"`
 	// How to follow it. Left out: none is followed.
 	Way *Way `json:"way,omitempty"`
-	// What to push, in one sentence, for people. Left out: nothing is.
+	// All of it in one sentence, for people. Left out: it is a hole or a slot.
 	Says string `json:"says,omitempty"`
 	// Holes that are then expected until what is sought lies open. Left out: nothing is
 	// pushed.
@@ -101,8 +101,6 @@ type StabGrid struct {
 	Each int `json:"each"`
 	// From stab to stab, and from line to line, metres.
 	Step Metres `json:"step"`
-	// All of it in one sentence, for people.
-	Says string `json:"says"`
 }
 
 // Way is how a pipe or trench is followed from where it lies open to what is sought.
@@ -115,8 +113,6 @@ type Way struct {
 	Runs Number `json:"runs"`
 	// Of the length to what is sought, metres.
 	LengthSigma Metres `json:"length_sigma"`
-	// All of it in one sentence, for people.
-	Says string `json:"says"`
 }
 
 // SlotEnd is the far end of a slot or a base line, and how it is set out.

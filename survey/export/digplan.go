@@ -54,7 +54,8 @@ func newFollow(l *locate.Location, f *probe.Follow) *answer.Proposal {
 	toward := newPlace(l.Frame, f.At.Add(f.Toward.Scale(f.Length)))
 	return &answer.Proposal{Action: answer.ActFollow, Place: newPlace(l.Frame, f.At), Chance: answer.Number(f.Chance), Minutes: answer.Number(f.Minutes), Seeks: []string{f.Seek}, Ties: []answer.Tie{},
 		From: f.Hole, Toward: &toward, Length: answer.Metres(f.Length),
-		Way:      &answer.Way{Met: answer.Met(f.Met), Facing: f.Facing, Runs: answer.Number(f.Clock.Degrees()), LengthSigma: answer.Metres(f.Sigma), Says: f.Finding().Says(unit)},
+		Way:      &answer.Way{Met: answer.Met(f.Met), Facing: f.Facing, Runs: answer.Number(f.Clock.Degrees()), LengthSigma: answer.Metres(f.Sigma)},
+		Says:     f.Finding().Says(unit),
 		Cautions: finding.Sentences(f.Cautions, unit), Findings: NewFindings(f.Cautions, unit)}
 }
 
@@ -80,7 +81,8 @@ func newRod(l *locate.Location, r *probe.Rod) *answer.Proposal {
 	out := &answer.Proposal{Action: answer.ActRod, Place: newPlace(l.Frame, r.From), Chance: answer.Number(r.Chance), Minutes: answer.Number(r.Minutes), Seeks: []string{r.Seek},
 		Depth: answer.Metres(r.Depth), StopDepth: answer.Metres(r.Depth), Tool: "rod", Ties: newTies(r.Ties), Side: r.Side.String(),
 		To:       &answer.SlotEnd{Place: newPlace(l.Frame, r.To), Length: answer.Metres(r.To.Dist(r.From)), Ties: newTies(r.ToTies), Side: r.ToSide.String()},
-		Grid:     &answer.StabGrid{Lines: r.Lines, Each: r.Each, Step: answer.Metres(r.Step), Says: r.Finding().Says(unit)},
+		Grid:     &answer.StabGrid{Lines: r.Lines, Each: r.Each, Step: answer.Metres(r.Step)},
+		Says:     r.Finding().Says(unit),
 		Cautions: finding.Sentences(r.Cautions, unit), Findings: NewFindings(r.Cautions, unit)}
 	for _, v := range r.Stabs() {
 		out.Stabs = append(out.Stabs, newPlace(l.Frame, v))

@@ -619,7 +619,7 @@ export interface Proposal {
   length?: number;
   /** How to follow it. Left out: none is followed. */
   way?: Way;
-  /** What to push, in one sentence, for people. Left out: nothing is. */
+  /** All of it in one sentence, for people. Left out: it is a hole or a slot. */
   says?: string;
   /** Holes that are then expected until what is sought lies open. Left out: nothing is pushed. */
   holes_after?: number;
@@ -806,8 +806,6 @@ export interface StabGrid {
   each: number;
   /** From stab to stab, and from line to line, metres. */
   step: number;
-  /** All of it in one sentence, for people. */
-  says: string;
 }
 
 /** State says what a location rests on. seen: a hole met it there, or it can be seen on the ground;
@@ -872,8 +870,6 @@ export interface Way {
   runs: number;
   /** Of the length to what is sought, metres. */
   length_sigma: number;
-  /** All of it in one sentence, for people. */
-  says: string;
 }
 
 /** Without is the answer of the stage without: what would be believed without some readings. */

@@ -3,7 +3,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { Believed } from "./believe";
 import { Card } from "./card";
 import { Event, finds } from "./found";
-import { First } from "./follow";
+import { First } from "./first";
 import { useStore } from "./context";
 import { Doubts, useBlamed } from "./doubt";
 import { SiteMap, type Turned } from "./map";

@@ -75,7 +75,7 @@ function Grid({ state, step }: { state: Believed; step: Proposal }) {
   };
   return (
     <>
-      <p>{step.grid!.says}</p>
+      <p>{step.says}</p>
       <p class="hint">Set out as the plan says, every stab as deep as it says. Press the stabs that felt something.</p>
       {Array.from({ length: lines }, (_, line) => (
         <fieldset class="choice" key={line}>

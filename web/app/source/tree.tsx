@@ -4,7 +4,7 @@ import type { Proposal, SlotEnd, TreeStep } from "./answer";
 import type { Believed, Planned } from "./believe";
 import { Cautions, Mind } from "./card";
 import { useStore } from "./context";
-import { First } from "./follow";
+import { First } from "./first";
 import { Pick } from "./form";
 import { stillToDig } from "./strip";
 import { depth, length, tape, unitOf, type Unit } from "./units";
