@@ -111,8 +111,9 @@ func (d *settings) into(s *survey.Settings, m map[string]json.RawMessage) {
 		d.length("hole.depth_limit", hole["depth_limit"], s.Unit, 0.1, 30, &s.Hole.DepthLimit)
 	}
 	d.unit = s.Unit
-	s.Tools = d.tools(m["tools"])
-	s.Pushing = d.pushings(m["tools"])
+	tools := named(m["tools"])
+	s.Tools = d.tools(tools)
+	s.Pushing = d.pushings(tools)
 	s.Follow = d.follow(m["follow"], s.Following())
 	s.Rod = d.rod(m["rod"], s.Rodding())
 	d.length("entry_depth", m["entry_depth"], s.Unit, 0.1, 30, &s.EntryDepth)

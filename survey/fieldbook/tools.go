@@ -4,12 +4,32 @@ import (
 	"encoding/json"
 	"maps"
 	"slices"
+	"strconv"
 
+	"asfound/geo/spelling"
 	"asfound/survey"
 )
 
-// tools reads what the crew has: an object of names of the table
-// survey.Tools, each with what differs from the table.
+// named turns a list of names into an object of them with nothing that differs from
+// the usual; anything else it leaves as it is.
+func named(raw json.RawMessage) json.RawMessage {
+	var names []string
+	if json.Unmarshal(raw, &names) != nil || names == nil {
+		return raw
+	}
+	members := map[string]struct{}{}
+	for _, name := range names {
+		members[name] = struct{}{}
+	}
+	out, err := json.Marshal(members)
+	if err != nil {
+		return raw
+	}
+	return out
+}
+
+// tools reads what the crew has: a list of names of the table survey.Tools, or an
+// object of them, each with what differs from the table.
 func (d *settings) tools(raw json.RawMessage) (all []survey.Tool) {
 	if raw == nil || string(raw) == "null" {
 		return nil
@@ -23,15 +43,19 @@ func (d *settings) tools(raw json.RawMessage) (all []survey.Tool) {
 	}
 	var members map[string]json.RawMessage
 	if json.Unmarshal(raw, &members) != nil || members == nil {
-		d.addf("tools", raw, `an object of what the crew has, such as {"shovel": {}, "excavator": {"start": 10}}; tools are %v`, names)
+		d.addf("tools", raw, `a list of what the crew has, such as ["shovel", "rod"], or an object, such as {"shovel": {}, "excavator": {"start": 10}}; tools are %v`, names)
 		return nil
 	}
 	for _, name := range slices.Sorted(maps.Keys(members)) {
 		t, ok := survey.ToolNamed(name)
 		_, pushed := survey.PushingNamed(name)
+		if !ok && !pushed {
+			d.addf("tools", json.RawMessage(strconv.Quote(name)), "%s", spelling.OneOf(name, names))
+			continue
+		}
 		var change map[string]json.RawMessage
-		if !ok && !pushed || json.Unmarshal(members[name], &change) != nil || change == nil {
-			d.addf("tools."+name, members[name], `an object, {} for the usual; tools are %v`, names)
+		if json.Unmarshal(members[name], &change) != nil || change == nil {
+			d.addf("tools."+name, members[name], `an object, {} for the usual`)
 			continue
 		}
 		if pushed { // pushings reads it

@@ -37,10 +37,22 @@ func TestTools(t *testing.T) {
 	assert.Nil(t, has)
 }
 
+// A list of names is what an object of them is that changes nothing.
+func TestToolsByName(t *testing.T) {
+	list, problems := fieldbook.DecodeSettings(strings.NewReader(`{"tools": ["rod", "sonde", "shovel"]}`), "job.json")
+	require.NoError(t, problems.Err())
+	object, problems := fieldbook.DecodeSettings(strings.NewReader(`{"tools": {"shovel": {}, "rod": {}, "sonde": {}}}`), "job.json")
+	require.NoError(t, problems.Err())
+	assert.Equal(t, object, list)
+	assert.Len(t, list.Tools, 2)
+	assert.Len(t, list.Pushing, 1)
+}
+
 func TestToolProblems(t *testing.T) {
 	for text, want := range map[string]string{
-		`{"tools": ["shovel"]}`:                      "tools",
-		`{"tools": {"spoon": {}}}`:                   "tools.spoon",
+		`{"tools": "shovel"}`:                        "tools",
+		`{"tools": ["shovel", "rode"]}`:              `tools: found "rode"; want rod, auger, shovel, excavator, cable, sonde`,
+		`{"tools": {"spoon": {}}}`:                   `tools: found "spoon"`,
 		`{"tools": {"shovel": {"start": -1}}}`:       "tools.shovel.start",
 		`{"tools": {"shovel": {"layout": 5}}}`:       "tools.shovel.layout",
 		`{"tools": {"shovel": {"colour": "red"}}}`:   "tools.shovel.colour",
