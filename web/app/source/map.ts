@@ -71,7 +71,9 @@ export class SiteMap {
     ];
     if (!points.length) return;
     this.map.updateSize();
-    this.map.getView().fit(boundingExtent(points as [number, number][]), { padding: [44, 84, 60, 44], maxZoom: undefined, minResolution: 0.02 });
+    // Room for labels, and on the right for the keys; less of it on a low map.
+    const low = Math.min(1, (this.map.getSize()?.[1] ?? 400) / 400);
+    this.map.getView().fit(boundingExtent(points as [number, number][]), { padding: [44 * low, 84, 60 * low, 44], maxZoom: undefined, minResolution: 0.02 });
   }
 
   /** Moves to a place, near enough to see a hole. */
