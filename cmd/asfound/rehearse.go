@@ -106,7 +106,7 @@ func sayRehearsal(w io.Writer, l *locate.Location, r *rehearse.Rehearsal) {
 		rows = append(rows, []string{
 			geo.FormatLength(o.Radius.Before, u) + " → " + geo.FormatLength(o.Radius.After, u),
 			fmt.Sprintf("%.1f → %.1f", o.Holes.Before, o.Holes.After),
-			"± " + spread(o.Depth.Before, u) + " → " + spread(o.Depth.After, u),
+			"± " + geo.FormatDepth(geo.Between95*o.Depth.Before, u) + " → " + geo.FormatDepth(geo.Between95*o.Depth.After, u),
 			o.What})
 	}
 	if len(r.Offers) > 0 {

@@ -7,6 +7,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/locate"
 )
 
 // heading names the job for people.
@@ -69,6 +70,12 @@ func trustWords(t asbuilt.Trust) string {
 	return "roughly to scale"
 }
 
-// spread writes a standard deviation as the half-width that holds 95 %: 1.96
-// times it.
-func spread(sigma float64, u geo.Unit) string { return geo.FormatDepth(geo.Between95*sigma, u) }
+// within says how far off a depth may be with 95 %, after the words for that, or how
+// deep it may be at most.
+func within(d locate.Depth, u geo.Unit, give string) string {
+	half, shallow := d.Within()
+	if shallow {
+		return ", at most " + geo.FormatDepth(d.Mean+half, u)
+	}
+	return give + geo.FormatDepth(half, u)
+}

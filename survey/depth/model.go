@@ -17,6 +17,13 @@ type Depth struct {
 	Feature     survey.Feature // what the depth runs to
 }
 
+// Within returns the half-width of the 95 % interval, metres. Where that would reach
+// above the ground, shallow is true: all that can be said is how deep at most.
+func (d Depth) Within() (half float64, shallow bool) {
+	half = geo.Between95 * d.Sigma
+	return half, d.Mean < half
+}
+
 // Places says where things lie in plan, in one frame, in metres.
 type Places interface {
 	Spot(part string, spot asbuilt.Spot) (geo.Vec, bool)

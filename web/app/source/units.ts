@@ -42,7 +42,10 @@ export function graduated(metres: number, unit: Unit): string {
 /** A depth with its spread, 95 %: twice the standard deviation. */
 export function depth(metres: number | null | undefined, sigma: number | null | undefined, unit: Unit): string {
   if (metres == null) return "not known";
-  return sigma == null ? length(metres, unit) : `${length(metres, unit)} ± ${length(1.96 * sigma, unit)}`;
+  if (sigma == null) return length(metres, unit);
+  const half = 1.96 * sigma;
+  // Nothing lies above the ground.
+  return metres < half ? `${length(metres, unit)}, at most ${length(metres + half, unit)}` : `${length(metres, unit)} ± ${length(half, unit)}`;
 }
 
 /** What a keypad holds: feet with inches and eighths, or a decimal number. */
