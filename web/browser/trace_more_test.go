@@ -261,3 +261,19 @@ func TestTraceUndo(t *testing.T) {
 	assert.True(t, eval[bool](h.tab, button("Save the sketch")+".disabled"))
 	require.NotContains(t, strings.Join(h.log, ""), "exception")
 }
+
+// What a finished job knew of a sketch is of its places as they were: a note may change
+// with it, a place or a unit may not.
+func TestTraceForgetsWhatWasKnown(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
+	h := handOn(t, desk, tracing(t).URL)
+	keeps := func(change string) bool {
+		return eval[bool](h.tab, `(() => {
+			const was = {type: "FeatureCollection", sketch: {unit: "m", known: {places: [], covariance: []}}, features: []};
+			return "known" in window.pure.sketch.drawnAnew(was, `+change+`).sketch;
+		})()`)
+	}
+	assert.True(t, keeps(`{...was, sketch: {...was.sketch, note: "read on the porch"}}`))
+	assert.False(t, keeps(`{...was, features: [{type: "Feature"}]}`))
+	assert.False(t, keeps(`{...was, sketch: {...was.sketch, unit: "ft"}}`))
+}

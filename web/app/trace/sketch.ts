@@ -64,6 +64,15 @@ export const blank = (): Sketch => ({
   type: "FeatureCollection", sketch: { plane: "paper", unit: "px", trust: "roughly" }, features: [],
 });
 
+/** drawnAnew is a changed sketch without what a finished job knew of it (the member known),
+ * once anything is drawn otherwise, or in another unit: it was known of the places as they were. */
+export function drawnAnew(was: Sketch, next: Sketch): Sketch {
+  const same = next.features === was.features && (["plane", "unit", "ratio", "up"] as const).every((m) => next.sketch[m] === was.sketch[m]);
+  if (same || next.sketch.known === undefined) return next;
+  const { known: _, ...sketch } = next.sketch;
+  return { ...next, sketch };
+}
+
 /** forms gives the forms that a kind may be drawn in, the usual one first. */
 export function forms(kind: Kind): Form[] {
   switch (kind) {

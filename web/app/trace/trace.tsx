@@ -14,7 +14,7 @@ import { Scale } from "./scale";
 import { type Scan, nameOf, open, squareUp, turn } from "./scan";
 import type { Check, CheckRequest } from "../source/answer";
 import { Choose, type Laid, Square } from "./sheet";
-import { type Sketch, blank, find, header, movePart, pieces, removePart, vertices } from "./sketch";
+import { type Sketch, blank, drawnAnew, find, header, movePart, pieces, removePart, vertices } from "./sketch";
 import { snap } from "./snap";
 import type { Shared, Tool } from "./state";
 import { Ties } from "./ties";
@@ -54,7 +54,7 @@ export function Trace(p: TraceProps) {
 
   const sketch = history.now;
   const flat = useMemo(() => plane(sketch), [sketch]);
-  const set = (next: Sketch) => { setHistory((h) => change(h, next)); setRefused([]); };
+  const set = (next: Sketch) => { setHistory((h) => change(h, drawnAnew(h.now, next))); setRefused([]); };
   const c: Shared = { sketch, set, plane: flat, unit: p.unit, selected, select, tool, use, draft, setDraft, say };
 
   const choose = async (blob: Blob, number?: number) => {
