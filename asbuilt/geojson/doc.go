@@ -28,6 +28,14 @@
 // of depth or feet. With a ratio and ft, us-ft, yd or m it is a ground length.
 // A ratio is a number above zero or text such as "1:240".
 //
+// # What a finished job knew
+//
+// sketch.known is written into a corrected as-built, by a machine for a machine
+// (asbuilt.Known). Its places are {"part": "L1", "vertex": 1}; covariance is the lower
+// triangle, row by row, of x and y of each of them in turn, in square metres; covers are
+// {"part": "L1", "vertex": 1, "cover": 0.61}, and cover_covariance is theirs. Who draws a
+// place anew has to leave the member out.
+//
 // # What is tolerated
 //
 // Members that this format does not know are ignored (RFC 7946, 6.1), except
