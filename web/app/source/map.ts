@@ -16,6 +16,7 @@ export class SiteMap {
   private belief: Belief | null = null;
   private scale: ScaleLine;
   private shownExtent = false;
+  private whole = ""; // the view after all
 
   constructor(target: HTMLElement, pick: (what: string) => void) {
     this.scale = new ScaleLine({ units: "metric", bar: false, minWidth: 70 });
@@ -74,6 +75,13 @@ export class SiteMap {
     // Room for labels, and on the right for the keys; less of it on a low map.
     const low = Math.min(1, (this.map.getSize()?.[1] ?? 400) / 400);
     this.map.getView().fit(boundingExtent(points as [number, number][]), { padding: [44 * low, 84, 60 * low, 44], maxZoom: undefined, minResolution: 0.02 });
+    this.whole = this.view();
+  }
+
+  /** What is in view: it changes when somebody moves or zooms. */
+  private view() {
+    const v = this.map.getView();
+    return String([v.getCenter(), v.getResolution(), v.getRotation()]);
   }
 
   /** Moves to a place, near enough to see a hole. */
@@ -102,8 +110,11 @@ export class SiteMap {
     v.on("change:rotation", () => see((v.getRotation() * 180) / Math.PI));
   }
 
+  /** The map has another size: the whole site stays in view, unless somebody has moved on. */
   fitSize() {
+    const still = this.whole === this.view();
     this.map.updateSize();
+    if (still) this.all();
   }
 
   end() {
