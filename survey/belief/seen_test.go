@@ -263,7 +263,7 @@ func (c *crew) strips() {
 // and the belief is denser there than before, on lots that the engine was not made
 // for: slips included.
 func TestSeenHoldsTheTruth(t *testing.T) {
-	lots := long.Size(t, 16, 150)
+	lots := long.Size(t, 8, 150)
 	for _, tt := range []struct {
 		name string
 		log  func(c *crew)
