@@ -16,13 +16,16 @@ import (
 func Twice(l *locate.Location) (all []finding.Finding) {
 	a := asked{l: l}
 	live := l.Job.Live()
+	var finds []find
 	for i := range live {
-		for j := range i {
-			p, ok := a.taped(live[j].Point, live)
-			q, ok2 := a.taped(live[i].Point, live)
-			if ok && ok2 {
-				all = append(all, a.apart(find{&live[j], p}, find{&live[i], q})...)
+		if a.single(&live[i]) == nil {
+			continue
+		}
+		if p, ok := a.taped(live[i].Point, live); ok {
+			for _, f := range finds {
+				all = append(all, a.apart(f, find{&live[i], p})...)
 			}
+			finds = append(finds, find{&live[i], p})
 		}
 	}
 	return all
