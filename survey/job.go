@@ -30,6 +30,11 @@ type Settings struct {
 	Declination   geo.Angle  // magnetic declination, east positive
 }
 
+// Seeks reports whether the job seeks a part, by its id or its kind.
+func (s *Settings) Seeks(id string, kind asbuilt.Kind) bool {
+	return s.Seek == id || s.Seek == string(kind)
+}
+
 // Place is an approximate position: Accuracy is the radius in metres that
 // holds the truth with 95 %.
 type Place struct {

@@ -71,7 +71,7 @@ func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Bel
 	for i := range all {
 		for k := range l.parts {
 			if item := l.item(&all[i], &l.parts[k]); item != nil {
-				if p := l.parts[k].part; p.ID == job.Settings.Seek || string(p.Kind) == job.Settings.Seek {
+				if p := l.parts[k].part; job.Settings.Seeks(p.ID, p.Kind) {
 					sought = append(sought, len(e.Items))
 				}
 				e.Items = append(e.Items, item)

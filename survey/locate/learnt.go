@@ -60,7 +60,7 @@ func (l *locator) suspected() finding.Finding {
 // metSought returns the hole that met what the job seeks.
 func (l *locator) metSought() (hole string, ok bool) {
 	for _, r := range l.Job.Live() {
-		if p := l.Job.Sketch.Part(l.post.Met(r.ID)); r.Kind == survey.Found && p != nil && (p.ID == l.Job.Settings.Seek || string(p.Kind) == l.Job.Settings.Seek) {
+		if p := l.Job.Sketch.Part(l.post.Met(r.ID)); r.Kind == survey.Found && p != nil && l.Job.Settings.Seeks(p.ID, p.Kind) {
 			return r.Point, true
 		}
 	}

@@ -36,7 +36,7 @@ func Sought(job *survey.Job, solved *fit.Fit) (*Location, error) {
 	}
 	l.plain = true
 	for i := range job.Sketch.Parts {
-		if p := &job.Sketch.Parts[i]; p.ID == job.Settings.Seek || string(p.Kind) == job.Settings.Seek {
+		if p := &job.Sketch.Parts[i]; job.Settings.Seeks(p.ID, p.Kind) {
 			l.part(p)
 		}
 	}
