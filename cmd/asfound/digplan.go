@@ -138,7 +138,7 @@ func sayHole(w io.Writer, l *locate.Location, h probe.Proposal, common []finding
 	}
 	fmt.Fprintf(w, "        %s; may meet %s\n", chance, strings.Join(h.Seeks, ", "))
 	fmt.Fprintf(w, "        expect it %s deep%s; call it empty at %s\n",
-		geo.FormatDepth(h.Depth.Mean, u), within(h.Depth, u, ", give or take "), geo.FormatDepth(h.StopDepth, u))
+		geo.FormatDepth(h.Depth.Mean, u), h.Depth.Off(u, ", give or take "), geo.FormatDepth(h.StopDepth, u))
 	sayMind(w, l.Job, finding.Except(mind(&h), common))
 }
 

@@ -98,7 +98,7 @@ func sayDepthSuspects(w io.Writer, l *locate.Location) {
 func sought(l *locate.Location) (spots []*locate.Spot) {
 	for i := range l.Spots {
 		s := &l.Spots[i]
-		if s.Part == l.Job.Settings.Seek || string(s.Kind) == l.Job.Settings.Seek {
+		if l.Job.Settings.Seeks(s.Part, s.Kind) {
 			spots = append(spots, s)
 		}
 	}
@@ -120,7 +120,7 @@ func saySought(w io.Writer, l *locate.Location) {
 			fmt.Fprintf(w, "        %s\n", fold(tieWords(l, s.At), 70, "        "))
 		}
 		if s.Depth != nil {
-			fmt.Fprintf(w, "        %s deep to the %s%s\n", geo.FormatDepth(s.Depth.Mean, u), s.Depth.Feature, within(*s.Depth, u, ", give or take "))
+			fmt.Fprintf(w, "        %s deep to the %s%s\n", geo.FormatDepth(s.Depth.Mean, u), s.Depth.Feature, s.Depth.Off(u, ", give or take "))
 		}
 		fmt.Fprintf(w, "        %s\n", stateWords(s.State))
 	}
@@ -170,7 +170,7 @@ func sayParts(w io.Writer, l *locate.Location) {
 		}
 		row := []string{partName(s.Kind, s.Part), spotName(s.Spot), string(s.State), geo.FormatLength(s.Landmarks95, u), "-", "-"}
 		if s.Depth != nil {
-			row[4] = geo.FormatDepth(s.Depth.Mean, u) + within(*s.Depth, u, " ± ")
+			row[4] = geo.FormatDepth(s.Depth.Mean, u) + s.Depth.Off(u, " ± ")
 		}
 		if f, ok := marks.Fix(s.At); ok {
 			row[5] = fmt.Sprintf("%s %s, %s %s, %s", f.Ties[0].From, geo.FormatLength(f.Ties[0].Distance, u), f.Ties[1].From, geo.FormatLength(f.Ties[1].Distance, u), f.Side.Brief())

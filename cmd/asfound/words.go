@@ -5,9 +5,7 @@ import (
 	"strings"
 
 	"asfound/asbuilt"
-	"asfound/geo"
 	"asfound/survey"
-	"asfound/survey/locate"
 )
 
 // heading names the job for people.
@@ -68,14 +66,4 @@ func trustWords(t asbuilt.Trust) string {
 		return "not to scale"
 	}
 	return "roughly to scale"
-}
-
-// within says how far off a depth may be with 95 %, after the words for that, or how
-// deep it may be at most.
-func within(d locate.Depth, u geo.Unit, give string) string {
-	half, shallow := d.Within()
-	if shallow {
-		return ", at most " + geo.FormatDepth(d.Mean+half, u)
-	}
-	return give + geo.FormatDepth(half, u)
 }

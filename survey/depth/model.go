@@ -24,6 +24,16 @@ func (d Depth) Within() (half float64, shallow bool) {
 	return half, d.Mean < half
 }
 
+// Off says how far off the depth may be with 95 %, after the words for that, or how deep
+// it may be at most.
+func (d Depth) Off(u geo.Unit, words string) string {
+	half, shallow := d.Within()
+	if shallow {
+		return ", at most " + geo.FormatDepth(d.Mean+half, u)
+	}
+	return words + geo.FormatDepth(half, u)
+}
+
 // Places says where things lie in plan, in one frame, in metres.
 type Places interface {
 	Spot(part string, spot asbuilt.Spot) (geo.Vec, bool)

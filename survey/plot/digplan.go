@@ -148,7 +148,7 @@ func (d *digPlan) next(h *probe.Proposal) {
 	}
 	if h.StopDepth > 0 {
 		big("EXPECT IT AT", geo.FormatDepth(h.Depth.Mean, d.unit()))
-		d.page.Text(chart.Text{Size: 9}, vec(r, z-1.5), within(h.Depth, d.unit())+" (95 %), to the "+orUnknown(string(h.Depth.Feature))+of(h.Part))
+		d.page.Text(chart.Text{Size: 9}, vec(r, z-1.5), strings.TrimPrefix(h.Depth.Off(d.unit(), "± "), ", ")+" (95 %), to the "+orUnknown(string(h.Depth.Feature))+of(h.Part))
 		z += 4
 		big("STOP AT", geo.FormatDepth(h.StopDepth, d.unit()))
 		d.page.Text(chart.Text{Size: 9}, vec(r, z-1.5), "nothing down to there: call it empty")

@@ -239,25 +239,12 @@ func name(o *locate.Outline) string {
 	return o.Name
 }
 
-// within says how far off a depth may be with 95 %, or how deep it may be at most.
-func within(d locate.Depth, u geo.Unit) string {
-	half, shallow := d.Within()
-	if shallow {
-		return "at most " + geo.FormatDepth(d.Mean+half, u)
-	}
-	return "± " + geo.FormatDepth(half, u)
-}
-
 // depthWords writes a depth with the half-width of its 95 % interval.
 func depthWords(d locate.Depth, u geo.Unit) string {
 	if math.IsNaN(d.Mean + d.Sigma) {
 		return "not known"
 	}
-	between := " "
-	if _, shallow := d.Within(); shallow {
-		between = ", "
-	}
-	return geo.FormatDepth(d.Mean, u) + between + within(d, u)
+	return geo.FormatDepth(d.Mean, u) + d.Off(u, " ± ")
 }
 
 // plusMinus says how deep, for a label.
