@@ -1,7 +1,7 @@
 // How the map is drawn: every difference that matters shows in shape, dash or
 // word as well as in colour, and everything is dark enough to be read in the
 // sun.
-import { CircleStyle, Fill, RegularShape, Stroke, Style, Text } from "../vendor/ol.js";
+import { CircleStyle, Fill, RegularShape, Stroke, Style } from "../vendor/ol.js";
 import type { State } from "./answer";
 
 export const colours = {
@@ -16,22 +16,6 @@ export const line = (color: string, width: number, lineDash?: number[]) => new S
 /** A line of a part: whole where seen, dashes where inferred, dots where only recorded. */
 export const partLine = (state: State, width = 4) => line(colours.part, width, dashes[state]);
 
-/**
- * A word on the map. Where words would overlap, the less important one is
- * hidden until the map is zoomed in; a key word is always shown.
- */
-export function label(text: string, color = colours.ink, offsetY = 0, offsetX = 0, size = 15, key = false): Style {
-  return new Style({
-    text: new Text({
-      text, offsetY, offsetX, overflow: true,
-      declutterMode: key ? "obstacle" : "declutter",
-      font: `600 ${size}px system-ui, sans-serif`,
-      fill: new Fill({ color }),
-      stroke: new Stroke({ color: "#ffffff", width: 4 }),
-    }),
-  });
-}
-
 export const band = new Style({ fill: new Fill({ color: colours.band }), stroke: new Stroke({ color: colours.part, width: 1 }) });
 export const region = line(colours.part, 2, [2, 5]);
 export const old = line(colours.faint, 1.5, [6, 4]);
@@ -39,39 +23,41 @@ export const building = new Style({ fill: new Fill({ color: "rgba(16, 32, 26, 0.
 export const context = line(colours.faint, 2, [10, 4, 2, 4]);
 
 /** A hole that met something: a full disc. */
-export const met = new Style({ image: new CircleStyle({ declutterMode: "none", radius: 9, fill: new Fill({ color: colours.hole }), stroke: new Stroke({ color: "#ffffff", width: 2 }) }) });
+export const met = new Style({ image: new CircleStyle({ radius: 9, fill: new Fill({ color: colours.hole }), stroke: new Stroke({ color: "#ffffff", width: 2 }) }) });
 
 /** A hole that met nothing: an open ring with a cross in it. */
 export const empty = [
-  new Style({ image: new CircleStyle({ declutterMode: "none", radius: 9, fill: new Fill({ color: "#ffffff" }), stroke: new Stroke({ color: colours.hole, width: 3 }) }) }),
-  new Style({ image: new RegularShape({ declutterMode: "none", points: 4, radius: 8, radius2: 0, angle: Math.PI / 4, stroke: new Stroke({ color: colours.hole, width: 2.5 }) }) }),
+  new Style({ image: new CircleStyle({ radius: 9, fill: new Fill({ color: "#ffffff" }), stroke: new Stroke({ color: colours.hole, width: 3 }) }) }),
+  new Style({ image: new RegularShape({ points: 4, radius: 8, radius2: 0, angle: Math.PI / 4, stroke: new Stroke({ color: colours.hole, width: 2.5 }) }) }),
 ];
 
 /** A stake: set out or measured, not dug. */
-export const stake = new Style({ image: new RegularShape({ declutterMode: "none", points: 4, radius: 8, radius2: 0, stroke: new Stroke({ color: colours.hole, width: 2.5 }) }) });
+export const stake = new Style({ image: new RegularShape({ points: 4, radius: 8, radius2: 0, stroke: new Stroke({ color: colours.hole, width: 2.5 }) }) });
 
 /** A stab of a probe rod that is to be made. */
-export const stab = new Style({ image: new CircleStyle({ declutterMode: "none", radius: 3.5, fill: new Fill({ color: colours.next }), stroke: new Stroke({ color: "#ffffff", width: 1 }) }) });
+export const stab = new Style({ image: new CircleStyle({ radius: 3.5, fill: new Fill({ color: colours.next }), stroke: new Stroke({ color: "#ffffff", width: 1 }) }) });
 
-/** The hole to dig next: a standing square with a cross through it. */
-export const next = [
-  new Style({ image: new RegularShape({ declutterMode: "none", points: 4, radius: 17, fill: new Fill({ color: "#ffffff" }), stroke: new Stroke({ color: colours.next, width: 4 }) }) }),
-  new Style({ image: new RegularShape({ declutterMode: "none", points: 4, radius: 9, radius2: 0, stroke: new Stroke({ color: colours.next, width: 3 }) }) }),
-];
+const open = (stroke: Stroke) => new Style({ image: new RegularShape({ points: 4, radius: 22, stroke }) });
+
+/** The hole to dig next: a standing square, open so that a box or a hole in it is seen. */
+export const next = [open(new Stroke({ color: "#ffffff", width: 8 })), open(new Stroke({ color: colours.next, width: 4 })), new Style({ image: new CircleStyle({ radius: 4, fill: new Fill({ color: colours.next }) }) })];
+
+/** How far each sign reaches from its place, pixels: names keep off it. */
+export const reach = { next: 24, box: 13, hole: 11, later: 9, landmark: 10, me: 10 };
 
 /** A hole of the plan for the case that those before it come up empty. */
-export const later = new Style({ image: new RegularShape({ declutterMode: "none", points: 4, radius: 8, fill: new Fill({ color: "#ffffff" }), stroke: new Stroke({ color: colours.next, width: 2 }) }) });
+export const later = new Style({ image: new RegularShape({ points: 4, radius: 8, fill: new Fill({ color: "#ffffff" }), stroke: new Stroke({ color: colours.next, width: 2 }) }) });
 
 /** A landmark: a triangle, as on survey sheets. */
-export const landmark = new Style({ image: new RegularShape({ declutterMode: "none", points: 3, radius: 9, fill: new Fill({ color: colours.ink }), stroke: new Stroke({ color: "#ffffff", width: 2 }) }) });
+export const landmark = new Style({ image: new RegularShape({ points: 3, radius: 9, fill: new Fill({ color: colours.ink }), stroke: new Stroke({ color: "#ffffff", width: 2 }) }) });
 
 export const boxMark = (state: State) =>
-  new Style({ image: new RegularShape({ declutterMode: "none", points: 4, angle: Math.PI / 4, radius: 11, fill: new Fill({ color: "#ffffff" }), stroke: new Stroke({ color: colours.part, width: 4, lineDash: dashes[state] && [4, 3] }) }) });
+  new Style({ image: new RegularShape({ points: 4, angle: Math.PI / 4, radius: 11, fill: new Fill({ color: "#ffffff" }), stroke: new Stroke({ color: colours.part, width: 4, lineDash: dashes[state] && [4, 3] }) }) });
 
 export const tapeLine = line(colours.next, 2, [1, 5]);
 export const followLine = line(colours.next, 5, [12, 7]);
 
-export const me = new Style({ image: new CircleStyle({ declutterMode: "none", radius: 8, fill: new Fill({ color: colours.me }), stroke: new Stroke({ color: "#ffffff", width: 3 }) }) });
+export const me = new Style({ image: new CircleStyle({ radius: 8, fill: new Fill({ color: colours.me }), stroke: new Stroke({ color: "#ffffff", width: 3 }) }) });
 export const around = new Style({ fill: new Fill({ color: "rgba(10, 60, 140, 0.10)" }), stroke: new Stroke({ color: colours.me, width: 2 }) });
 
 let hatch: CanvasPattern | null = null;

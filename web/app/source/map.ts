@@ -1,8 +1,11 @@
 // The map of a site: a plane in metres, no globe under it.
-import { OlMap, Projection, ScaleLine, VectorLayer, VectorSource, View, boundingExtent, defaultControls, defaultInteractions, type Feature, type Geometry } from "../vendor/ol.js";
-import type { Belief, DigPlan } from "./answer";
+import { OlMap, Point, Projection, ScaleLine, VectorLayer, VectorSource, View, boundingExtent, defaultControls, defaultInteractions, type Feature, type Geometry } from "../vendor/ol.js";
+import type { Belief, DigPlan, Vertex } from "./answer";
 import * as draw from "./draw";
+import type { Box } from "./labels";
+import { namesOf } from "./names";
 import { longSide } from "./shapes";
+import { holesOf } from "./steps";
 import type { Unit } from "./units";
 
 // 10 km each way: no lot is larger.
@@ -10,13 +13,25 @@ const site = new Projection({ code: "site", units: "m", extent: [-1e4, -1e4, 1e4
 
 export type Turned = "north" | "house";
 
+/** The rectangles of the keys and notes that lie over a map, on the screen. */
+function keysOf(target: HTMLElement): Box[] {
+  const frame = target.getBoundingClientRect();
+  const over = [...(target.parentElement?.querySelectorAll(".maptools button, .mapword, .frame, .ol-scale-line") ?? [])];
+  return over.map((e) => {
+    const r = e.getBoundingClientRect();
+    return [r.left - frame.left, r.top - frame.top, r.right - frame.left, r.bottom - frame.top];
+  });
+}
+
 export class SiteMap {
   private map: OlMap;
   private sources: VectorSource<Feature<Geometry>>[] = [];
   private belief: Belief | null = null;
   private scale: ScaleLine;
-  private shownExtent = false;
-  private whole = ""; // the view after all
+  private whole = ""; // the view after fit
+  private fitted = () => this.field(); // what was fitted last
+  private next: Vertex[] = [];
+  private seen: number[] | null = null; // the extent in view
 
   constructor(target: HTMLElement, pick: (what: string) => void) {
     this.scale = new ScaleLine({ units: "metric", bar: false, minWidth: 70 });
@@ -24,35 +39,42 @@ export class SiteMap {
     const layers = Array.from({ length: 5 }, () => {
       const source = new VectorSource<Feature<Geometry>>();
       this.sources.push(source);
-      return new VectorLayer({ source, updateWhileInteracting: true, declutter: true });
+      return new VectorLayer({ source, updateWhileInteracting: true });
     });
     this.map = new OlMap({
       target,
-      layers,
+      layers: [...layers, namesOf(this.sources, () => keysOf(target))],
       controls: defaultControls({ zoom: false, rotate: false, attribution: false }).extend([this.scale]),
       interactions: defaultInteractions({ altShiftDragRotate: true, pinchRotate: true }),
       view: new View({ projection: site, center: [0, 0], resolution: 0.1, minResolution: 0.004, maxResolution: 3, enableRotation: true, constrainRotation: false, showFullExtent: true }),
     });
+    this.map.on("moveend", () => (this.seen = this.map.getView().calculateExtent()));
     this.map.on("singleclick", (e) => {
-      const found: string[] = [];
-      this.map.forEachFeatureAtPixel(e.pixel, (f) => void (f.get("pick") && found.push(f.get("pick"))), { hitTolerance: 14 });
-      if (found.length) pick(found[0]);
+      // A sign rather than a line, and the nearest sign.
+      let [least, found] = [Infinity, ""];
+      this.map.forEachFeatureAtPixel(e.pixel, (f) => {
+        const what = f.get("pick");
+        const g = f.getGeometry();
+        const at = g instanceof Point && this.map.getPixelFromCoordinate(g.getCoordinates());
+        const off = at ? Math.hypot(at[0] - e.pixel[0], at[1] - e.pixel[1]) : 1e3;
+        if (what && (off < least - 0.5 || (what === "next" && off < least + 0.5))) [least, found] = [off, what];
+      }, { hitTolerance: 14 });
+      if (found) pick(found);
     });
   }
 
   /** Shows what is believed; the first time it also moves there. */
   show(b: Belief, plan: DigPlan | null, unit: Unit) {
     this.belief = b;
+    this.next = holesOf(plan).slice(0, 1).map((p) => [p.east, p.north]);
     this.scale.setUnits(unit === "m" ? "metric" : "us");
     const lists = [draw.asDrawn(b), draw.ground(b), draw.believed(b), draw.holes(b, plan, unit)];
     lists.forEach((features, i) => {
       this.sources[i].clear(true);
       this.sources[i].addFeatures(features);
     });
-    if (!this.shownExtent) {
-      this.shownExtent = true;
-      this.all();
-    }
+    // The view follows what is shown until somebody moves it.
+    if (!this.whole || this.whole === this.view()) this.fitted();
   }
 
   /** Shows where this device is; null hides it. */
@@ -61,20 +83,40 @@ export class SiteMap {
     if (at) this.sources[4].addFeatures(draw.self(at, accuracy));
   }
 
+  /** Moves so that the field is in view: box, laterals, next hole and holes that were dug. */
+  field() {
+    const b = this.belief;
+    const buried = b?.spots.filter((s) => ["box", "lateral", "header"].includes(s.kind) || s.part === b.sought?.part) ?? [];
+    if (!b || !buried.length) return this.all();
+    this.fit([
+      ...buried.flatMap((s): Vertex[] => s.lobes?.map((l): Vertex => [l.east, l.north]) ?? [[s.east, s.north]]),
+      ...b.corridors.flatMap((c) => c.line as Vertex[]),
+      ...b.holes.filter((h) => h.result).map((h): Vertex => [h.east, h.north]),
+      ...this.next,
+    ]);
+    this.fitted = () => this.field();
+  }
+
   /** Moves so that the whole site is in view. */
   all() {
     const b = this.belief;
     if (!b) return;
-    const points = [
-      ...b.spots.flatMap((s) => s.lobes?.flatMap((l) => l.outline) ?? [[s.east, s.north]]),
-      ...b.holes.map((h) => [h.east, h.north]),
-      ...b.outlines.filter((o) => o.kind === "building").flatMap((o) => o.now.flatMap((s) => s.vertices)),
-    ];
+    this.fit([
+      ...b.spots.flatMap((s) => s.lobes?.flatMap((l) => l.outline) ?? [[s.east, s.north] as Vertex]),
+      ...b.holes.map((h): Vertex => [h.east, h.north]),
+      ...b.outlines.filter((o) => ["building", "boundary", "well"].includes(o.kind)).flatMap((o) => o.now.flatMap((s) => s.vertices)),
+      ...this.next,
+    ]);
+    this.fitted = () => this.all();
+  }
+
+  private fit(points: Vertex[]) {
     if (!points.length) return;
     this.map.updateSize();
-    // Room for labels, and on the right for the keys; less of it on a low map.
+    // Room for names, and on the right for the keys; less of it on a low map.
     const low = Math.min(1, (this.map.getSize()?.[1] ?? 400) / 400);
-    this.map.getView().fit(boundingExtent(points as [number, number][]), { padding: [44 * low, 84, 60 * low, 44], maxZoom: undefined, minResolution: 0.02 });
+    const keys = this.map.getTargetElement()?.parentElement?.querySelector<HTMLElement>(".maptools")?.offsetWidth ?? 0;
+    this.map.getView().fit(boundingExtent(points), { padding: [44 * low, keys + 36, 60 * low, 44], minResolution: 0.02 });
     this.whole = this.view();
   }
 
@@ -97,7 +139,7 @@ export class SiteMap {
     let angle = how === "house" && house ? 90 - longSide(house.vertices) : 0;
     if (angle <= -90) angle += 180;
     this.map.getView().setRotation((angle * Math.PI) / 180);
-    this.all();
+    this.fitted();
   }
 
   zoom(by: number) {
@@ -110,11 +152,16 @@ export class SiteMap {
     v.on("change:rotation", () => see((v.getRotation() * 180) / Math.PI));
   }
 
-  /** The map has another size: the whole site stays in view, unless somebody has moved on. */
+  /**
+   * The map has another size: the field stays in view. Where somebody has moved on,
+   * what they had in view does, if the device was turned.
+   */
   fitSize() {
     const still = this.whole === this.view();
+    const [width, seen] = [this.map.getSize()?.[0], this.seen];
     this.map.updateSize();
-    if (still) this.all();
+    if (still) this.fitted();
+    else if (seen && this.map.getSize()?.[0] !== width) this.map.getView().fit(seen);
   }
 
   end() {
