@@ -30,15 +30,16 @@ export interface Wish {
 export interface Placed {
   at: Pixel;
   beside: Pixel;
+  /** A line has to join the words to their thing: it is far off, or another is nearer. */
+  leader?: boolean;
 }
 
-// Clear pixels between a sign and its name, each ring only where those before it
-// have no room. Only the next hole is named from farther off than the fourth.
-const rings = [3, 9, 16, 24, 34, 46, 60, 80];
-const usual = 4;
+// Clear pixels between a sign and its name, each only where those before it have no room.
+const rings = [3, 9, 16, 24];
 
-// How much nearer to its own thing than to another, in pixels.
-const nearer = 2;
+// How much nearer to its own thing than to another, in pixels: the next hole has to
+// be named where it is crowded too.
+const nearer = (w: Wish) => (w.rank === "next" ? 0.5 : 2);
 
 // Map makers put a name to the upper right first (Imhof, Positioning Names on
 // Maps, The American Cartographer 2, 1975, from memory).
@@ -54,16 +55,20 @@ const shares = [0.62, 0.5, 0.75, 0.38, 0.86, 0.25, 0.94, 0.14, 0.06];
  */
 export function place(wishes: Wish[], frame: Box, taken: Box[]): (Placed | null)[] {
   const order = wishes.map((_, i) => i).sort((i, j) => ranks.indexOf(wishes[i].rank) - ranks.indexOf(wishes[j].rank) || j - i);
-  const signs = wishes.filter((w) => w.radius > 0).map((w) => round(w.path[0], w.radius));
+  const signs = wishes.filter((w) => w.radius > 0 && w.rank !== "next").map((w) => round(w.path[0], w.radius));
   const kept = [...taken, ...signs];
+  const next = wishes.filter((w) => w.rank === "next");
   const out: (Placed | null)[] = wishes.map(() => null);
   for (const i of order) {
     const w = wishes[i];
     const rivals = wishes.filter((r) => r !== w && r.kind === w.kind);
     const lines = wishes.filter((r) => r !== w && r.path.length > 1);
-    let found = best(w, frame, kept, lines, rivals);
-    // Where the crew digs next is named even where it is crowded.
-    if (!found && w.rank === "next") found = best(w, frame, taken.concat(round(w.path[0], w.radius)), [], []);
+    let found = best(w, frame, kept, next, lines, rivals);
+    if (!found && w.rank === "next") {
+      found = best(w, frame, kept, next, lines, []);
+      if (found) found.leader = true;
+    }
+    if (found && distance(about(found.at, w), w) > rings[rings.length - 1]) found.leader = true;
     if (!found) continue;
     out[i] = found;
     kept.push(about(found.at, w));
@@ -71,14 +76,14 @@ export function place(wishes: Wish[], frame: Box, taken: Box[]): (Placed | null)
   return out;
 }
 
-function best(w: Wish, frame: Box, kept: Box[], lines: Wish[], rivals: Wish[]): Placed | null {
+function best(w: Wish, frame: Box, kept: Box[], next: Wish[], lines: Wish[], rivals: Wish[]): Placed | null {
   let [least, found] = [Infinity, null as Placed | null];
   for (const [cost, p] of candidates(w, frame)) {
     if (cost >= least) continue;
     const r = about(p.at, w);
-    if (!within(r, frame) || kept.some((k) => overlap(r, k))) continue;
+    if (!within(r, frame) || kept.some((k) => overlap(r, k)) || next.some((n) => distance(r, n) === 0)) continue;
     const own = distance(r, w);
-    if (rivals.some((o) => distance(r, o) < own + nearer)) continue;
+    if (rivals.some((o) => distance(r, o) < own + nearer(w))) continue;
     const crossed = cost + 3 * lines.filter((l) => crosses(r, l.path)).length;
     if (crossed < least) [least, found] = [crossed, p];
   }
@@ -89,8 +94,8 @@ function best(w: Wish, frame: Box, kept: Box[], lines: Wish[], rivals: Wish[]): 
 function* candidates(w: Wish, frame: Box): Generator<[number, Placed]> {
   if (w.path.length === 1) {
     if (!inside(w.path[0], frame)) return;
-    const tried = w.rank === "next" ? rings : rings.slice(0, usual);
-    for (const [k, off] of tried.entries()) {
+    if (w.rank === "next") return yield* everywhere(w);
+    for (const [k, off] of rings.entries()) {
       for (const [i, side] of sides.entries()) yield [4 * k + 0.2 * i, aside(w, w.path[0], side, w.radius + off)];
     }
     return;
@@ -108,6 +113,18 @@ function* candidates(w: Wish, frame: Box): Generator<[number, Placed]> {
   for (const [k, share] of shares.entries()) {
     const at = along(w.path, frame, share);
     if (at) yield [1 + 0.3 * k, { at, beside: at }];
+  }
+}
+
+/** Every place round the next hole, the nearest liked best, and those to the right. */
+function* everywhere(w: Wish): Generator<[number, Placed]> {
+  const [[x, y], room] = [w.path[0], 120];
+  for (let dx = -w.width / 2 - room; dx <= w.width / 2 + room; dx += 2) {
+    for (let dy = -w.height / 2 - room; dy <= w.height / 2 + room; dy += 2) {
+      const at: Pixel = [x + dx, y + dy];
+      const off = distance(about(at, w), w);
+      if (off >= 1) yield [off + (dx < 0 ? 1 : 0) + Math.abs(dy) / 60, { at, beside: w.path[0] }];
+    }
   }
 }
 
@@ -150,14 +167,19 @@ const crosses = (r: Box, path: Pixel[]) => path.slice(1).some((b, i) => clip(pat
 
 /** From a rectangle to a thing: to the edge of its sign, or to its line. */
 function distance(r: Box, w: Wish): number {
-  if (w.path.length === 1) return Math.max(toPoint(r, w.path[0]) - w.radius, 0);
+  if (w.path.length === 1) {
+    const [x, y] = short(r, w.path[0]);
+    // The next hole is a standing square.
+    return Math.max(w.rank === "next" ? (x + y - w.radius) / Math.SQRT2 : Math.hypot(x, y) - w.radius, 0);
+  }
   if (crosses(r, w.path) || (w.area && surrounds(w.path, [r[0], r[1]]))) return 0;
   const corners: Pixel[] = [[r[0], r[1]], [r[2], r[1]], [r[2], r[3]], [r[0], r[3]]];
-  return Math.min(...w.path.map((p) => toPoint(r, p)), ...corners.flatMap((c) => w.path.slice(1).map((b, i) => toSegment(c, w.path[i], b))));
+  return Math.min(...w.path.map((p) => Math.hypot(...short(r, p))), ...corners.flatMap((c) => w.path.slice(1).map((b, i) => toSegment(c, w.path[i], b))));
 }
 
-function toPoint([l, t, r, b]: Box, [x, y]: Pixel): number {
-  return Math.hypot(Math.max(l - x, 0, x - r), Math.max(t - y, 0, y - b));
+/** How far a rectangle is from a place, across and down. */
+function short([l, t, r, b]: Box, [x, y]: Pixel): Pixel {
+  return [Math.max(l - x, 0, x - r), Math.max(t - y, 0, y - b)];
 }
 
 function toSegment([x, y]: Pixel, a: Pixel, b: Pixel): number {

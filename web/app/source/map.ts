@@ -41,14 +41,18 @@ export class SiteMap {
       this.sources.push(source);
       return new VectorLayer({ source, updateWhileInteracting: true });
     });
+    const names = namesOf(this.sources, () => keysOf(target));
     this.map = new OlMap({
       target,
-      layers: [...layers, namesOf(this.sources, () => keysOf(target))],
+      layers: [...layers, names],
       controls: defaultControls({ zoom: false, rotate: false, attribution: false }).extend([this.scale]),
       interactions: defaultInteractions({ altShiftDragRotate: true, pinchRotate: true }),
       view: new View({ projection: site, center: [0, 0], resolution: 0.1, minResolution: 0.004, maxResolution: 3, enableRotation: true, constrainRotation: false, showFullExtent: true }),
     });
-    this.map.on("moveend", () => (this.seen = this.map.getView().calculateExtent()));
+    this.map.on("moveend", () => {
+      this.seen = this.map.getView().calculateExtent();
+      names.changed(); // the scale bar has its new width only now
+    });
     this.map.on("singleclick", (e) => {
       // A sign rather than a line, and the nearest sign.
       let [least, found] = [Infinity, ""];

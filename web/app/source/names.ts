@@ -2,7 +2,7 @@
 // labels.ts and written as SVG.
 import { Layer, type Feature, type Geometry, type VectorSource, LineString, Point, Polygon } from "../vendor/ol.js";
 import type { Name } from "./draw";
-import { colours } from "./ink";
+import { colours, reach } from "./ink";
 import { place, type Box, type Pixel, type Wish } from "./labels";
 
 const svg = "http://www.w3.org/2000/svg";
@@ -11,8 +11,14 @@ const size = 15; // pixels, at the usual size of text
 /** A name that stands on the map: where its thing is, and the words off it. */
 interface Standing {
   words: SVGTextElement;
+  leader: SVGLineElement | null;
   at: number[]; // on the ground
   off: Pixel;
+}
+
+function put<E extends SVGElement>(e: E, attributes: Record<string, string | number>): E {
+  for (const [name, value] of Object.entries(attributes)) e.setAttribute(name, String(value));
+  return e;
 }
 
 let pen: CanvasRenderingContext2D | null = null;
@@ -42,10 +48,12 @@ export function namesOf(sources: VectorSource<Feature<Geometry>>[], keys: () => 
       const pixel = ([x, y]: number[]): Pixel => [a * x + c * y + e, b * x + d * y + f];
       // While the map moves each name keeps to its thing.
       if (!frame!.viewHints.some((n) => n > 0)) standing = stand(drawn, sources, pixel, frame!.viewState.resolution, frame!.size as Pixel, keys());
-      for (const { words, at, off } of standing) {
+      for (const { words, leader, at, off } of standing) {
         const [x, y] = pixel(at);
-        words.setAttribute("x", String(x + off[0]));
-        words.setAttribute("y", String(y + off[1]));
+        put(words, { x: x + off[0], y: y + off[1] });
+        // From the edge of the sign, a standing square.
+        const k = reach.next / (Math.abs(off[0]) + Math.abs(off[1]));
+        if (leader) put(leader, { x1: x + k * off[0], y1: y + k * off[1], x2: x + off[0], y2: y + off[1] });
       }
       return drawn as unknown as HTMLElement;
     },
@@ -73,15 +81,14 @@ function stand(drawn: SVGSVGElement, sources: VectorSource<Feature<Geometry>>[],
   place(wishes, [2, 2, width - 2, height - 2], keys).forEach((p, i) => {
     if (!p) return;
     const { n } = named[i];
-    const words = document.createElementNS(svg, "text");
+    const words = put(document.createElementNS(svg, "text"), { "font-size": font, fill: n.colour ?? colours.ink });
     words.textContent = n.text;
-    words.setAttribute("font-size", String(font));
-    words.setAttribute("fill", n.colour ?? colours.ink);
+    const leader = p.leader ? put(document.createElementNS(svg, "line"), { stroke: n.colour ?? colours.ink, "stroke-width": 2 }) : null;
     // The place on the ground, by the inverse of the map.
     const [dx, dy] = [p.beside[0] - x, p.beside[1] - y];
     const at = [((t - y) * dx - (s - x) * dy) / det, ((u - x) * dy - (v - y) * dx) / det];
-    out.push({ words, at, off: [p.at[0] - p.beside[0], p.at[1] - p.beside[1]] });
+    out.push({ words, leader, at, off: [p.at[0] - p.beside[0], p.at[1] - p.beside[1]] });
   });
-  drawn.replaceChildren(...out.map((o) => o.words));
+  drawn.replaceChildren(...out.flatMap((o) => o.leader ?? []), ...out.map((o) => o.words));
   return out;
 }
