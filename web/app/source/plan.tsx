@@ -6,9 +6,10 @@ import { Event, finds } from "./found";
 import { First } from "./first";
 import { useStore } from "./context";
 import { Doubts, useBlamed } from "./doubt";
+import { Legend } from "./legend";
 import { SiteMap, type Turned } from "./map";
 import * as position from "./position";
-import { to } from "./route";
+import { back, go, to, useRoute } from "./route";
 import { Strip } from "./strip";
 import { unitOf } from "./units";
 import { beforehand, holesOf } from "./steps";
@@ -69,6 +70,8 @@ function Site({ state, pick }: { state: Believed; pick: (what: string) => void }
   const [watching, watch] = useState(false);
   const [says, say] = useState("");
   const { belief, plan, job } = state;
+  // An address of its own: Back closes it.
+  const legend = useRoute().about === "legend";
 
   useEffect(() => {
     const m = (map.current = new SiteMap(target.current!, pick));
@@ -117,8 +120,10 @@ function Site({ state, pick }: { state: Believed; pick: (what: string) => void }
         >
           <span ref={north} class="needle" aria-hidden="true"><Sign d="M12 22V3M6 10l6-7l6 7" /><small>N</small></span>
         </button>
+        <button type="button" aria-label="Legend" onClick={() => go("plan", job.id, "legend")}><Sign d="M4 6h3M4 12h3M4 18h3M11 6h9M11 12h9M11 18h9" /></button>
         <button type="button" aria-label="My position" aria-pressed={watching} onClick={() => (watch(!watching), say(""))}><Sign d="M12 3v4M12 17v4M3 12h4M17 12h4M12 8a4 4 0 1 0 0 8a4 4 0 1 0 0-8" /></button>
       </div>
+      {belief && legend && <Legend belief={belief} plan={plan} close={() => back(to("plan", job.id))} />}
       {says && <p class="mapword" role="status">{says}</p>}
       {belief?.frame.kind === "local" && <p class="frame">Up on the sheet, not north</p>}
     </section>

@@ -26,6 +26,12 @@ export function go(screen: string, job = "", about = "") {
   location.hash = to(screen, job, about);
 }
 
+/** Goes back; where there is nothing to go back to, to a screen's address. */
+export function back(address: string) {
+  if (history.length > 1) history.back();
+  else location.replace(address);
+}
+
 /** The current screen; the component renders again when it changes. */
 export function useRoute(): Route {
   const [route, set] = useState(read);
