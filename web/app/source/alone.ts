@@ -2,4 +2,7 @@
 import { place, ranks } from "./labels";
 import { SiteMap } from "./map";
 
-Object.assign(window, { place, ranks, site: new SiteMap(document.querySelector(".map")!, () => {}) });
+const target = document.querySelector<HTMLElement>(".map")!;
+const site = new SiteMap(target, () => {});
+new ResizeObserver(() => site.fitSize()).observe(target);
+Object.assign(window, { place, ranks, site });

@@ -31,6 +31,7 @@ export class SiteMap {
   private whole = ""; // the view after fit
   private fitted = () => this.field(); // what was fitted last
   private next: Vertex[] = [];
+  private width = 0; // of the map, pixels
   private seen: number[] | null = null; // the extent in view
 
   constructor(target: HTMLElement, pick: (what: string) => void) {
@@ -162,10 +163,11 @@ export class SiteMap {
    */
   fitSize() {
     const still = this.whole === this.view();
-    const [width, seen] = [this.map.getSize()?.[0], this.seen];
+    const [width, seen] = [this.width, this.seen];
     this.map.updateSize();
+    this.width = this.map.getSize()?.[0] ?? 0;
     if (still) this.fitted();
-    else if (seen && this.map.getSize()?.[0] !== width) this.map.getView().fit(seen);
+    else if (seen && this.width !== width) this.map.getView().fit(seen);
   }
 
   end() {
