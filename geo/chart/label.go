@@ -14,16 +14,43 @@ type Label struct {
 	At     Point    // on the page
 	Radius float64  // of the sign at At, millimetres: the label keeps off it
 	Toward Point    // the preferred side, on the page; zero: the usual order
+	Kind   string   // among the signs of a kind it shows which is meant; "": there is only one
 }
 
 // Labels places labels beside their places so that they keep within a frame,
-// off one another and, as far as there is room, off what is drawn.
+// off one another and, as far as there is room, off what is drawn. A label is
+// nearer to its own sign than to any other of its kind, or a leader line joins it to
+// its sign and it keeps clear of the others.
 type Labels struct {
 	Frame Rect
 	boxes []Rect     // labels placed, and signs: never covered
 	lines [][2]Point // drawn lines: crossed where there is no other room
+	tapes [][2]Point // lines that have to be read: crossed only where all else fails
 	leads [][2]Point // leader lines: never crossed
+	signs []sign
 }
+
+// sign is what a label of its kind could be taken to belong to.
+type sign struct {
+	kind   string
+	at     Point
+	radius float64 // millimetres
+}
+
+// Sign says where a sign of a kind and of a radius in millimetres is drawn, so that no label of another sign of that
+// kind is nearer to it than to its own. All signs come before the first label.
+func (l *Labels) Sign(kind string, at Point, radius float64) {
+	if finite(at) {
+		l.signs = append(l.signs, sign{kind, at, radius})
+	}
+}
+
+// clear is how far in millimetres a label that a leader joins to its sign keeps off
+// the others of its kind.
+const clear = 0.8
+
+// nearer is by how much in millimetres a label is nearer to its own sign.
+const nearer = 0.8
 
 // Keep keeps labels off r as off other labels.
 func (l *Labels) Keep(r Rect) { l.boxes = append(l.boxes, r) }
@@ -35,16 +62,24 @@ func (l *Labels) KeepLine(line ...Point) {
 	}
 }
 
-// sides are the eight places round a point in order of preference: map makers
+// KeepTape makes labels avoid a line of which a length has to be read, more than others.
+func (l *Labels) KeepTape(line ...Point) {
+	for i := 1; i < len(line); i++ {
+		l.tapes = append(l.tapes, [2]Point{line[i-1], line[i]})
+	}
+}
+
+// sides are the places round a point in order of preference: map makers
 // put a name to the upper right first (Imhof, Positioning Names on Maps, The
 // American Cartographer 2, 1975, from memory).
-var sides = [8]Point{{X: 1, Y: -1}, {X: 1, Y: 1}, {X: -1, Y: -1}, {X: -1, Y: 1}, {X: 1}, {X: -1}, {Y: -1}, {Y: 1}}
+var sides = [12]Point{{X: 1, Y: -1}, {X: 1, Y: 1}, {X: -1, Y: -1}, {X: -1, Y: 1}, {X: 1}, {X: -1}, {Y: -1}, {Y: 1},
+	{X: 0.4, Y: -1}, {X: -0.4, Y: -1}, {X: 0.4, Y: 1}, {X: -0.4, Y: 1}}
 
 // rings are the distances in millimetres off its place at which a label is
 // tried: beside it, and further off with a leader line.
 var rings = [...]float64{0.7, 3.5, 7, 11, 16, 22, 29}
 
-// Place draws a label where it fits best: at one of eight places beside its
+// Place draws a label where it fits best: at one of the places beside its
 // point, else further off with a leader line. whole is false where Short was
 // drawn, drawn is false where every place would have covered another label.
 func (l *Labels) Place(p *Page, label Label) (drawn, whole bool) {
@@ -77,6 +112,9 @@ func (l *Labels) try(p *Page, label Label, lines []string, reach int) bool {
 			dislike := 0.15 * float64(i)
 			if label.Toward != (Point{}) {
 				dislike = 2 - 2*side.Unit().dot(label.Toward.Unit())
+			}
+			if !l.belongs(r, label, k > 0) {
+				continue
 			}
 			if c, ok := l.cost(r, label, k > 0); ok && c+dislike+3*float64(k) < cost {
 				best, cost, ring = r, c+dislike+3*float64(k), k
@@ -171,10 +209,25 @@ func (l *Labels) free(cover []Rect) bool {
 // beside returns the rectangle of a label off millimetres from at.
 func beside(at, side Point, off, w, h float64) Rect {
 	d := off
-	if side.X != 0 && side.Y != 0 {
+	if math.Abs(side.X) == 1 && side.Y != 0 { // the corner is as far off as a side would be
 		d *= math.Sqrt2 / 2
 	}
 	return Rect{at.X + side.X*(d+w/2) - w/2, at.Y + side.Y*(d+h/2) - h/2, w, h}
+}
+
+// belongs reports whether a label at r is taken for that of its own sign.
+func (l *Labels) belongs(r Rect, label Label, leader bool) bool {
+	own := nearestIn(r, label.At).Dist(label.At) - label.Radius
+	for _, s := range l.signs {
+		if s.kind != label.Kind || s.at == label.At {
+			continue
+		}
+		off := nearestIn(r, s.at).Dist(s.at) - s.radius
+		if leader && off < clear || !leader && off < own+nearer {
+			return false
+		}
+	}
+	return true
 }
 
 // cost returns how bad a place is; ok is false where it must not be used.
@@ -183,13 +236,18 @@ func (l *Labels) cost(r Rect, label Label, leader bool) (c float64, ok bool) {
 		return 0, false
 	}
 	for _, b := range l.boxes {
-		if b.Overlap(r) > 0.02*r.W*r.H {
+		if b.Overlap(r) > 0 {
 			return 0, false
 		}
 	}
 	for _, s := range l.lines {
 		if crosses(r, s[0], s[1]) {
 			c += 2.5
+		}
+	}
+	for _, s := range l.tapes {
+		if crosses(r, s[0], s[1]) {
+			c += 12
 		}
 	}
 	for _, s := range l.leads {

@@ -28,9 +28,12 @@ type scene struct {
 	short   int          // labels cut or left out for want of room
 }
 
-// Ranks of the labels that come in numbers: where one has no room for all its
+// Ranks of the next hole, of the last structure and of the labels that come in numbers: where one of these has no room for all its
 // lines, all of them have the first alone, so that none seems to say more.
-const rankHole, rankLateral = 15, 20
+const rankNext, rankTank, rankHole, rankLateral = 1, 5, 15, 20
+
+// kinds say among which signs the label of a rank shows which is meant.
+var kinds = map[int]string{rankNext: "hole", 3: "structure", 4: "structure", rankTank: "structure", 10: "landmark", 12: "guarded", rankHole: "hole", rankLateral: "lateral", 35: "structure", 50: "around"}
 
 // waiting is a label that is placed once all signs are drawn.
 type waiting struct {
@@ -91,8 +94,8 @@ func (s *scene) label(rank int, at geo.Vec, radius float64, t chart.Text, lines 
 	if !s.frame.Sees(at) {
 		return
 	}
-	l := chart.Label{Text: t, Lines: lines, At: s.frame.Page(at), Radius: radius}
-	if len(lines) > 1 {
+	l := chart.Label{Text: t, Lines: lines, At: s.frame.Page(at), Radius: radius, Kind: kinds[rank]}
+	if len(lines) > 1 && rank > rankTank { // next hole, box and tank say all of it, further off if need be
 		l.Short = lines[:1]
 		if s.terse[rank] { // what is left out stands in the lists
 			l.Lines = l.Short
@@ -120,6 +123,9 @@ func (s *scene) place() {
 		s.labels.Keep(chart.Rect{X: w.X, Y: w.Y + w.H - 4, W: chart.TextWidth(words, t.Size, false) + 3, H: 4})
 	}
 	slices.SortStableFunc(s.wait, func(a, b waiting) int { return cmp.Compare(a.rank, b.rank) })
+	for _, w := range s.wait {
+		s.labels.Sign(w.Kind, w.At, w.Radius)
+	}
 	for _, w := range s.wait {
 		if _, whole := s.labels.Place(s.page, w.Label); !whole {
 			s.short++

@@ -98,27 +98,66 @@ func (s *scene) proposals() {
 		}
 		s.slot(h, i == 0)
 		c := s.frame.Page(h.At)
-		sign := func(p *chart.Page, at chart.Point, rank int) {
-			st, r := chart.Style{Stroke: ink, Width: 0.6, Fill: chart.White}, 2.2
-			if rank > 1 {
-				st.Width, st.Dash, r = 0.3, []float64{0.8, 0.5}, 1.6
-			}
-			p.Circle(st, at, r)
-			p.Text(chart.Text{Size: map[bool]float64{true: 8, false: 5.5}[rank == 1], Strong: true, Align: chart.Middle, Center: true}, at, strconv.Itoa(rank))
-		}
-		sign(s.page, c, i+1)
+		r := proposalRadius(i + 1)
+		proposalSign(s.page, c, r, i+1)
+		s.keepRing(c, r)
 		if i > 0 {
-			s.keep(h.At, 1.6)
-			s.explain(2, "further holes of the plan, if those before come up empty", func(p *chart.Page, r chart.Rect) { sign(p, r.Center(), 2) })
+			s.labels.Sign("hole", c, r)
+			s.explain(2, "further holes of the plan, if those before come up empty", func(p *chart.Page, q chart.Rect) { proposalSample(p, q, 2) })
 			continue
 		}
-		s.keep(h.At, 2.2)
-		s.label(1, h.At, 2.3, chart.Text{Size: 7, Strong: true}, nextLines(h, s.unit)...)
-		s.explain(1, "next hole: proposed excavation, not yet dug", func(p *chart.Page, r chart.Rect) {
-			p.Circle(chart.Style{Stroke: ink, Width: 0.6, Fill: chart.White}, r.Center(), 1.6)
-			p.Text(chart.Text{Size: 6, Strong: true, Align: chart.Middle, Center: true}, r.Center(), "1")
-		})
+		s.label(rankNext, h.At, r+0.3, chart.Text{Size: 7, Strong: true}, nextLines(h, s.unit)...)
+		s.explain(1, "next hole: proposed excavation, not yet dug", func(p *chart.Page, q chart.Rect) { proposalSample(p, q, 1) })
 	}
+	for i := min(further, len(s.plan.Holes)-1); i >= 0; i-- { // over all rings
+		if h := &s.plan.Holes[i]; s.frame.Sees(h.At) {
+			proposalNumber(s.page, numberAt(s.frame.Page(h.At), proposalRadius(i+1)), i+1)
+		}
+	}
+}
+
+// proposalRadius is that of the ring of a proposed hole, millimetres.
+func proposalRadius(rank int) float64 {
+	if rank == 1 {
+		return 2.4
+	}
+	return 1.7
+}
+
+// proposalSign draws a proposed hole: a ring, open so that a box or a hole in it is
+// seen. Its number stands beside it.
+func proposalSign(p *chart.Page, at chart.Point, r float64, rank int) {
+	if rank > 1 {
+		p.Circle(chart.Style{Stroke: ink, Width: 0.3, Dash: []float64{0.8, 0.5}}, at, r)
+		return
+	}
+	p.Circle(chart.Style{Stroke: chart.White, Width: 1.2}, at, r)
+	p.Circle(chart.Style{Stroke: ink, Width: 0.6}, at, r)
+}
+
+func proposalNumber(p *chart.Page, at chart.Point, rank int) {
+	size := 5.5
+	if rank == 1 {
+		size = 8
+	}
+	p.Text(chart.Text{Size: size, Strong: true, Align: chart.Middle, Center: true, Halo: true}, at, strconv.Itoa(rank))
+}
+
+// proposalSample draws ring and number side by side for the legend.
+func proposalSample(p *chart.Page, q chart.Rect, rank int) {
+	proposalSign(p, q.Center(), 1.5, rank)
+	proposalNumber(p, q.Center().Add(vec(-2.8, 0)), rank)
+}
+
+// numberAt is where the number of a ring stands: at its upper left.
+func numberAt(at chart.Point, r float64) chart.Point { return at.Add(vec(-r-0.2, -r-0.2)) }
+
+// keepRing makes labels keep off a ring and its number.
+func (s *scene) keepRing(at chart.Point, r float64) {
+	n := numberAt(at, r)
+	r += 0.3 // half its line
+	s.labels.Keep(chart.Rect{X: at.X - r, Y: at.Y - r, W: 2 * r, H: 2 * r})
+	s.labels.Keep(chart.Rect{X: n.X - 1, Y: n.Y - 1.3, W: 2, H: 2.6})
 }
 
 // stabs draws the stabs of a probe rod that come before the next hole.
@@ -163,7 +202,7 @@ func (s *scene) setOut(h *probe.Proposal) {
 			continue
 		}
 		s.page.Line(st, s.frame.Page(from), s.frame.Page(at))
-		s.labels.KeepLine(s.frame.Page(from), s.frame.Page(at))
+		s.labels.KeepTape(s.frame.Page(from), s.frame.Page(at))
 		s.page.Line(chart.Style{Stroke: pink, Width: 0.3}, s.arc(from, at, tie.Distance)...)
 		figure := chart.Text{Size: 7, Strong: i < len(h.Ties), Color: pink} // of the far end lighter
 		if !s.labels.Along(s.page, figure, s.frame.Page(from), s.frame.Page(at), geo.FormatLength(tie.Distance, s.unit)) {

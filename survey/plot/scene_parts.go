@@ -240,7 +240,7 @@ func (s *scene) structures() {
 func (s *scene) structure(o *locate.Outline, st chart.Style) {
 	sh := o.Now[0]
 	at := sh.Vertices[0]
-	word, size, rank := "tank", geo.Vec{X: practice.TankLength, Y: practice.TankWidth}, 5
+	word, size, rank := "tank", geo.Vec{X: practice.TankLength, Y: practice.TankWidth}, rankTank
 	if o.Kind == asbuilt.Box {
 		word, size, rank = "box", geo.Vec{X: practice.BoxSize, Y: practice.BoxSize}, 3
 		if p := s.part(o.Part); p != nil {
