@@ -3,7 +3,7 @@ import { OlMap, Point, Projection, ScaleLine, VectorLayer, VectorSource, View, b
 import type { Belief, DigPlan, Vertex } from "./answer";
 import * as draw from "./draw";
 import type { Box } from "./labels";
-import { namesOf } from "./names";
+import { namedAt, namesOf } from "./names";
 import { longSide } from "./shapes";
 import { holesOf } from "./steps";
 import type { Unit } from "./units";
@@ -64,7 +64,8 @@ export class SiteMap {
         const off = at ? Math.hypot(at[0] - e.pixel[0], at[1] - e.pixel[1]) : 1e3;
         if (what && (off < least - 0.5 || (what === "next" && off < least + 0.5))) [least, found] = [off, what];
       }, { hitTolerance: 14 });
-      if (found) pick(found);
+      const what = namedAt(target, e.pixel) || found;
+      if (what) pick(what);
     });
   }
 

@@ -60,16 +60,25 @@ export function namesOf(sources: VectorSource<Feature<Geometry>>[], keys: () => 
   });
 }
 
+/** What the name under a pixel of the map means. */
+export function namedAt(target: HTMLElement, [x, y]: number[]): string {
+  const over = [...target.querySelectorAll<SVGTextElement>(".names text")].find((e) => {
+    const r = e.getBBox();
+    return x >= r.x && x <= r.x + r.width && y >= r.y && y <= r.y + r.height;
+  });
+  return over?.dataset.pick ?? "";
+}
+
 /** Places the names anew and returns those that stand. */
 function stand(drawn: SVGSVGElement, sources: VectorSource<Feature<Geometry>>[], pixel: (at: number[]) => Pixel, resolution: number, [width, height]: Pixel, keys: Box[]): Standing[] {
   // Words grow with the text of the page.
   const font = (size / 16) * parseFloat(getComputedStyle(document.documentElement).fontSize);
-  const named: { n: Name; path: number[][] }[] = [];
+  const named: { n: Name; pick: string; path: number[][] }[] = [];
   for (const s of sources) {
     for (const g of s.getFeatures()) {
       const n: Name | undefined = g.get("name");
       const path = pathOf(g.getGeometry());
-      if (n && path.length && (n.shown?.(resolution) ?? true)) named.push({ n, path });
+      if (n && path.length && (n.shown?.(resolution) ?? true)) named.push({ n, pick: g.get("pick") ?? "", path });
     }
   }
   const wishes = named.map(({ n, path }): Wish => ({
@@ -80,8 +89,8 @@ function stand(drawn: SVGSVGElement, sources: VectorSource<Feature<Geometry>>[],
   const det = (u - x) * (t - y) - (s - x) * (v - y);
   place(wishes, [2, 2, width - 2, height - 2], keys).forEach((p, i) => {
     if (!p) return;
-    const { n } = named[i];
-    const words = put(document.createElementNS(svg, "text"), { "font-size": font, fill: n.colour ?? colours.ink });
+    const { n, pick } = named[i];
+    const words = put(document.createElementNS(svg, "text"), { "font-size": font, fill: n.colour ?? colours.ink, "data-pick": pick });
     words.textContent = n.text;
     const leader = p.leader ? put(document.createElementNS(svg, "line"), { stroke: n.colour ?? colours.ink, "stroke-width": 2 }) : null;
     // The place on the ground, by the inverse of the map.

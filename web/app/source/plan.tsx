@@ -10,7 +10,7 @@ import { Legend } from "./legend";
 import { SiteMap, type Turned } from "./map";
 import * as position from "./position";
 import { back, go, to, useRoute } from "./route";
-import { Strip } from "./strip";
+import { About, Strip } from "./strip";
 import { unitOf } from "./units";
 import { beforehand, holesOf } from "./steps";
 
@@ -25,6 +25,7 @@ export function PlanScreen({ state }: { state: Believed }) {
   return (
     <div class="planscreen">
       <Site state={state} pick={pick} />
+      {job.sketch && <Strip state={state} unit={unit} />}
       <div class="under">
         {state.wrong.length > 0 && (
           <div class="warning" role="alert">
@@ -38,7 +39,7 @@ export function PlanScreen({ state }: { state: Believed }) {
             This job has no sketch yet. <a class="button" href={to("trace", job.id)}>Trace the sketch</a>
           </p>
         )}
-        {job.sketch && <Strip state={state} blamed={blamed} unit={unit} />}
+        {job.sketch && <About state={state} blamed={blamed} unit={unit} />}
         <Event state={state} />
         {first && !plan?.doubtful && <First step={first} job={job.id} />}
         <Doubts state={state} blamed={blamed} />

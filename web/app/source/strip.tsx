@@ -35,21 +35,16 @@ function firstLook({ preview, belief }: Believed): Sought | null {
   return { ...preview, radius95: Math.max(preview.radius95, known.radius95) };
 }
 
-export function Strip({ state, blamed, unit }: { state: Believed; blamed: Blamed; unit: Unit }) {
-  const s = firstLook(state) ?? state.belief?.sought ?? null;
-  // A first look is marked as one, and is not set beside what was known for sure.
+/** What is sought now: as known, or at a first look. */
+const soughtNow = (state: Believed): Sought | null => firstLook(state) ?? state.belief?.sought ?? null;
+
+/** The four facts: they never scroll out of sight. */
+export function Strip({ state, unit }: { state: Believed; unit: Unit }) {
+  const s = soughtNow(state);
+  // A first look is marked as one.
   const about = state.preview ? "≈ " : "";
-  const was = state.preview ? "" : change(state.before, s, unit);
-  const doubtful = state.belief?.fit.doubtful;
-  const look = doubtful ? lookFirst(state, blamed) : [];
-  const apart = state.preview ? "" : places(state.belief?.spots.find((t) => t.part === s?.part && t.spot === s.spot)?.lobes);
   return (
     <section class="strip" aria-label="What is sought" aria-live="polite" aria-busy={state.busy}>
-      {doubtful && (
-        <p class="warning">
-          ▲ Not to be trusted as it stands: {look.length ? `look first at ${look.map(rowText).join("; ")}` : doubtful}. No hole to dig is shown until it is.
-        </p>
-      )}
       {s ? (
         <dl class="facts">
           <div class="fact">
@@ -66,11 +61,30 @@ export function Strip({ state, blamed, unit }: { state: Believed; blamed: Blamed
           </div>
           <div class="fact">
             <dt>Holes to go</dt>
-            <dd>{doubtful ? "not known" : s.state === "seen" ? "none: seen" : state.busy ? "…" : stillToDig(state.plan)}</dd>
+            <dd>{state.belief?.fit.doubtful ? "not known" : s.state === "seen" ? "none: seen" : state.busy ? "…" : stillToDig(state.plan)}</dd>
           </div>
         </dl>
       ) : (
         <p>{state.busy ? "Working it out …" : "Nothing says where the sought part lies."}</p>
+      )}
+    </section>
+  );
+}
+
+/** What there is to say about the facts: whether to trust them, and how they changed. */
+export function About({ state, blamed, unit }: { state: Believed; blamed: Blamed; unit: Unit }) {
+  const s = soughtNow(state);
+  // A first look is not set beside what was known for sure.
+  const was = state.preview ? "" : change(state.before, s, unit);
+  const doubtful = state.belief?.fit.doubtful;
+  const look = doubtful ? lookFirst(state, blamed) : [];
+  const apart = state.preview ? "" : places(state.belief?.spots.find((t) => t.part === s?.part && t.spot === s.spot)?.lobes);
+  return (
+    <div class="about" aria-live="polite">
+      {doubtful && (
+        <p class="warning">
+          ▲ Not to be trusted as it stands: {look.length ? `look first at ${look.map(rowText).join("; ")}` : doubtful}. No hole to dig is shown until it is.
+        </p>
       )}
       {apart && <p class="change">{apart}</p>}
       <div class="stripline">
@@ -82,6 +96,6 @@ export function Strip({ state, blamed, unit }: { state: Believed; blamed: Blamed
         )}
         {(state.belief?.history?.length ?? 0) > 1 && <Chart steps={state.belief!.history!} unit={unit} />}
       </div>
-    </section>
+    </div>
   );
 }
