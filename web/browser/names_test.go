@@ -152,13 +152,14 @@ type thing struct {
 	text   string // that its name has, or begins with where it ends in a blank
 	path   [][2]float64
 	radius float64 // of its sign, pixels: as drawn, without its edge
+	area   bool    // the path runs round it
 }
 
 // things lists what is on the map of a job, in metres of the ground: what the test
 // takes from the engine's answer by itself.
 func (j *invented) things() (all []thing) {
 	one := func(kind, text string, east, north answer.Metres, radius float64) {
-		all = append(all, thing{kind, text, [][2]float64{{float64(east), float64(north)}}, radius})
+		all = append(all, thing{kind: kind, text: text, path: [][2]float64{{float64(east), float64(north)}}, radius: radius})
 	}
 	for _, s := range j.is.Spots {
 		switch s.Kind {
@@ -183,6 +184,22 @@ func (j *invented) things() (all []thing) {
 			}
 			all = append(all, l)
 		}
+	}
+	for _, o := range j.is.Outlines {
+		if o.Kind != "utility" && o.Kind != "no-dig" {
+			continue
+		}
+		g := thing{kind: "guarded", text: o.Name}
+		if g.text == "" {
+			g.text = "utility " + o.Part
+		}
+		for _, v := range o.Now[0].Vertices {
+			g.path = append(g.path, [2]float64{float64(v[0]), float64(v[1])})
+		}
+		if g.area = o.Now[0].Form == "Polygon"; g.area {
+			g.path = append(g.path, g.path[0])
+		}
+		all = append(all, g)
 	}
 	for _, h := range j.is.Holes {
 		text := h.ID
@@ -218,7 +235,15 @@ func (o thing) off(r [4]float64, path [][2]float64) float64 {
 	if len(path) == 1 {
 		return max(0, to(path[0][0], path[0][1])-o.radius)
 	}
-	least := math.Inf(1)
+	least, left := math.Inf(1), false
+	for i := 1; i < len(path); i++ { // a ray from a corner to the right crosses the edge of what it is in an odd number of times
+		if a, b := path[i-1], path[i]; a[1] > r[1] != (b[1] > r[1]) && r[0] < (b[0]-a[0])*(r[1]-a[1])/(b[1]-a[1])+a[0] {
+			left = !left
+		}
+	}
+	if o.area && left {
+		return 0
+	}
 	for i := 1; i < len(path); i++ {
 		a, b := path[i-1], path[i]
 		n := max(1, 2*int(math.Hypot(b[0]-a[0], b[1]-a[1])))
@@ -347,6 +372,9 @@ func (b *tab) names(j *invented, all []thing, zoom string, named, there map[stri
 	}
 	for k, o := range all {
 		p := got.Paths[k][0]
+		if o.kind == "guarded" { // of a line, a good piece of it
+			p = [2]float64{(p[0] + got.Paths[k][1][0]) / 2, (p[1] + got.Paths[k][1][1]) / 2}
+		}
 		if free(p[0], p[1], 0) {
 			there[o.kind]++
 			assert.True(b.t, !strings.HasSuffix(o.text, "dig here") || count[o.text] == 1, where(o.text, "is missing"))
