@@ -10,14 +10,14 @@ import (
 	"asfound/testdata/long"
 )
 
-// noteLooks notes, at each change of the page, the figures of the strip and
+// noteLooks notes, at each change of the page, the figures of the strip, what is said about them, and
 // whether they are a first look.
 const noteLooks = `(() => {
 	window.looks = [];
 	new MutationObserver(() => {
 		const s = document.querySelector(".strip");
 		const r = s?.querySelector("[data-radius]");
-		if (r) looks.push({first: r.innerText.startsWith("≈"), radius: Number(r.dataset.radius), says: s.innerText});
+		if (r) looks.push({first: r.innerText.startsWith("≈"), radius: Number(r.dataset.radius), says: s.innerText + document.querySelector(".about")?.innerText});
 	}).observe(document.getElementById("app"), {subtree: true, childList: true, characterData: true, attributes: true});
 	return true;
 })()`

@@ -113,7 +113,7 @@ const watchStrip = `(() => {
 	new MutationObserver(() => {
 		const strip = document.querySelector(".strip");
 		if (!s.pressed || !strip) return;
-		const look = strip.innerText.includes("First look"), now = performance.now();
+		const look = document.querySelector(".about")?.innerText.includes("First look"), now = performance.now();
 		if (look) s.look ??= now;
 		else if (s.look) s.belief ??= now;
 		if (s.belief && strip.getAttribute("aria-busy") === "false") s.settled ??= now;

@@ -7,6 +7,7 @@ import (
 	"os"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
@@ -17,14 +18,12 @@ import (
 	"asfound/web/api"
 )
 
-// watchMap notes what is drawn on canvases: each text with its pixel, and each
-// dashed ring with its bounds.
+// watchMap notes what is drawn on canvases: each dashed ring with its bounds.
 const watchMap = `(() => {
-	window.drawn = {texts: [], rings: [], bad: []};
+	window.drawn = {rings: [], bad: []};
 	const p = CanvasRenderingContext2D.prototype;
 	const wrap = (name, f) => { const was = p[name]; p[name] = function (...a) { f.call(this, ...a); return was.apply(this, a); }; };
 	const at = (c, x, y) => { const q = c.getTransform().transformPoint({x, y}); return [q.x / devicePixelRatio, q.y / devicePixelRatio]; };
-	wrap("fillText", function (text, x, y) { drawn.texts.push([text, ...at(this, x, y)]); });
 	wrap("beginPath", function () { this.path = []; });
 	for (const name of ["moveTo", "lineTo"]) wrap(name, function (x, y) { const q = at(this, x, y); if (q.some(Number.isNaN)) drawn.bad.push(name); (this.path ??= []).push(q); });
 	wrap("stroke", function () {
@@ -37,19 +36,15 @@ const watchMap = `(() => {
 
 // drawing is what watchMap noted.
 type drawing struct {
-	Texts [][]any      `json:"texts"`
 	Rings [][4]float64 `json:"rings"`
 	Bad   []string     `json:"bad"`
 }
 
-// at returns the pixel of the canvas at which a text was drawn last.
-func (d *drawing) at(text string) (x, y float64, ok bool) {
-	for _, t := range d.Texts {
-		if t[0] == text {
-			x, y, ok = t[1].(float64), t[2].(float64), true
-		}
-	}
-	return x, y, ok
+// nameOnMap returns where a name stands on the map: left, top, right, bottom, pixels
+// of the map; empty where it does not.
+func (b *tab) nameOnMap(text string) []float64 {
+	b.t.Helper()
+	return eval[[]float64](b, `(() => { const r = [...document.querySelectorAll(".names text")].find((e) => e.textContent === `+quote(text)+`)?.getBBox(); return r ? [r.x, r.y, r.x + r.width, r.y + r.height] : []; })()`)
 }
 
 // TestBoxInTwoPlaces shows a job whose sheet may be mirrored, so that the box
@@ -70,29 +65,33 @@ func TestBoxInTwoPlaces(t *testing.T) {
 			b.sees("Import a job")
 			b.bringFolder(folder)
 			b.sees("It may lie in 2 places: " + said[0] + ", " + said[1] + ".")
-			eval[bool](b, `(Object.assign(drawn, {texts: [], rings: []}), true)`)
+			eval[bool](b, `(Object.assign(drawn, {rings: []}), true)`)
 			b.press("Whole site")
-			b.wait(`drawn.texts.some((t) => t[0] === ` + quote(said[1]) + `)`)
+			b.wait(`drawn.rings.length`)
 			b.shot(name + "-two-places")
 			var d drawing
 			require.NoError(t, json.Unmarshal([]byte(eval[string](b, `JSON.stringify(drawn)`)), &d))
 			assert.Empty(t, d.Bad, "a place that is none")
 			var rings [][4]float64
 			for _, share := range said {
-				x, y, ok := d.at(share)
-				require.True(t, ok, "the map does not name %s", share)
-				rings = append(rings, ringAbout(d.Rings, x, y+20)) // the words are drawn 20 px above the middle
+				at := b.nameOnMap("box " + share)
+				require.NotEmpty(t, at, "the map does not name %s", share)
+				rings = append(rings, ringBeside(d.Rings, at))
 			}
 			for i, r := range rings {
-				require.NotZero(t, r[2]-r[0], "no region is drawn about the %s", said[i])
+				require.NotZero(t, r[2]-r[0], "no region is drawn beside the %s", said[i])
 			}
 			assert.NotEqual(t, rings[0], rings[1], "one region is drawn for both")
 			b.noNaN("plan")
-			for _, share := range said { // a tap on either shows both
-				x, y, _ := d.at(share)
-				b.tapMap(x, y+20)
-				b.wait(`document.querySelector(".card")?.innerText.includes(` + quote("It may lie in 2 places: "+said[0]+", "+said[1]+".") + `)`)
-				b.press("Close")
+			for i, share := range said { // a tap on either shows both, on its name and on its sign
+				at, r := b.nameOnMap("box "+share), rings[i]
+				for _, tap := range [][2]float64{{(at[0] + at[2]) / 2, (at[1] + at[3]) / 2}, {(r[0] + r[2]) / 2, (r[1] + r[3]) / 2}} {
+					b.tapMap(tap[0], tap[1])
+					b.wait(`document.querySelector(".card")?.innerText.includes(` + quote("It may lie in 2 places: "+said[0]+", "+said[1]+".") + `)`)
+					b.press("Close")
+					b.wait(`!document.querySelector(".card")`)
+					b.still()
+				}
 			}
 			if z == phone {
 				b.press("More")
@@ -136,15 +135,31 @@ func believed(t *testing.T, folder string, rows []map[string]string) (b answer.B
 	return b
 }
 
-// ringAbout returns the smallest ring about a pixel.
-func ringAbout(rings [][4]float64, x, y float64) (best [4]float64) {
+// ringBeside returns the smallest ring of which the middle lies where the sign of a
+// name does: within 30 pixels of its edge, and not under it.
+func ringBeside(rings [][4]float64, at []float64) (best [4]float64) {
 	area := math.Inf(1)
 	for _, r := range rings {
-		if r[0] < x && x < r[2] && r[1] < y && y < r[3] && (r[2]-r[0])*(r[3]-r[1]) < area {
+		x, y := (r[0]+r[2])/2, (r[1]+r[3])/2
+		off := math.Hypot(max(at[0]-x, 0, x-at[2]), max(at[1]-y, 0, y-at[3]))
+		if off > 0 && off < 30 && (r[2]-r[0])*(r[3]-r[1]) < area {
 			best, area = r, (r[2]-r[0])*(r[3]-r[1])
 		}
 	}
 	return best
+}
+
+// still waits until the names on the map stand where they did a moment before.
+func (b *tab) still() {
+	b.t.Helper()
+	where := `[...document.querySelectorAll(".names text")].map((e) => e.textContent + e.getAttribute("x") + "," + e.getAttribute("y")).join()`
+	for was := ""; ; time.Sleep(300 * time.Millisecond) {
+		now := eval[string](b, where)
+		if now == was {
+			return
+		}
+		was = now
+	}
 }
 
 // tapMap taps a pixel of the map.
@@ -167,8 +182,5 @@ func (b *tab) noNaN(screen string) {
 		if i := strings.Index(html, word); i >= 0 {
 			b.t.Errorf("%s: %s in %s", screen, word, html[max(0, i-80):min(len(html), i+80)])
 		}
-	}
-	for _, text := range eval[[]string](b, "drawn.texts.map((t) => t[0])") {
-		assert.NotContains(b.t, text, "NaN", screen)
 	}
 }

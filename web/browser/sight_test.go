@@ -1,10 +1,8 @@
 package browser
 
 import (
-	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -110,16 +108,12 @@ func TestAlwaysInSight(t *testing.T) {
 // card taps a name on the map: the next hole's where there is one, else a landmark's.
 func (b *tab) card() {
 	b.t.Helper()
-	const find = `(() => {
+	b.still()
+	at := eval[[]float64](b, `(() => {
 		const all = [...document.querySelectorAll(".names text")];
 		const r = (all.find((e) => e.textContent.endsWith("dig here")) ?? all.find((e) => /^[A-Z]$/.test(e.textContent))).getBoundingClientRect();
 		return [r.x + r.width / 2, r.y + r.height / 2];
-	})()`
-	var at []float64
-	for now := eval[[]float64](b, find); !slices.Equal(at, now); now = eval[[]float64](b, find) {
-		at = now
-		time.Sleep(400 * time.Millisecond) // the map may be fitted anew
-	}
+	})()`)
 	b.do(chromedp.TapXY(at[0], at[1]))
 	b.wait(`document.querySelector(".card")`)
 }

@@ -5,7 +5,7 @@ import type { Belief, Without as Answer } from "./answer";
 import { asked, type Believed } from "./believe";
 import { Chart } from "./chart";
 import { stage } from "./engine";
-import { length, unitOf } from "./units";
+import { depth, length, unitOf } from "./units";
 import { Withdraw } from "./withdraw";
 import { depthTo, radius, rowText, spotName } from "./words";
 
@@ -95,7 +95,7 @@ function Parts({ belief, unit }: { belief: Belief; unit: ReturnType<typeof unitO
                 <td class="number depth">
                   {s.depth != null && (
                     <>
-                      <span>{length(s.depth, unit)}</span> <span>± {length(1.96 * (s.depth_sigma ?? 0), unit)}</span> {depthTo[s.depth_to ?? "top"]}
+                      {depth(s.depth, s.depth_sigma, unit)} {depthTo[s.depth_to ?? "top"]}
                     </>
                   )}
                 </td>
