@@ -71,16 +71,16 @@ func inventedJob(t *testing.T, seed int) invented {
 	add := func(id string, kind asbuilt.Kind, name string, form asbuilt.Form, v ...asbuilt.Position) {
 		sketch.Parts = append(sketch.Parts, asbuilt.Part{ID: id, Kind: kind, Name: name, Shapes: []asbuilt.Shape{{Form: form, Vertices: v}}, Feature: len(sketch.Parts) + 1})
 	}
-	box, a, c := at("box"), at("A"), at("C")
-	add("U1", asbuilt.Utility, []string{"gas line", ""}[seed%2], asbuilt.Line, a, mid(a, box, 0.8))
+	box, a, b, c := at("box"), at("A"), at("B"), at("C")
+	add("U1", asbuilt.Utility, []string{"gas line", ""}[seed%2], asbuilt.Line, b, sketch.Part("L4").Shapes[0].Vertices[1])
 	add("U2", asbuilt.Utility, "electric cable", asbuilt.Line, c, mid(c, at("L1"), 2))
-	add("oak", asbuilt.NoDig, "oak, roots", asbuilt.Polygon, mid(a, box, 0.5), mid(a, box, 0.6), mid(c, box, 0.6))
+	add("oak", asbuilt.NoDig, "oak, roots", asbuilt.Polygon, mid(a, box, 0.4), mid(a, box, 0.5), mid(b, box, 0.45))
 	add("W1", asbuilt.Well, "", asbuilt.Point, mid(box, a, 2))
 	sketch.Origin = nil
-	var b strings.Builder
-	require.NoError(t, geojson.Encode(&b, sketch))
+	var text strings.Builder
+	require.NoError(t, geojson.Encode(&text, sketch))
 	unit := []string{"ft", "m"}[seed%2]
-	job := api.Job{Sketch: json.RawMessage(b.String()), Settings: json.RawMessage(`{"unit":"` + unit + `"}`)}
+	job := api.Job{Sketch: json.RawMessage(text.String()), Settings: json.RawMessage(`{"unit":"` + unit + `"}`)}
 	for i := range s.Job.Readings {
 		job.Rows = append(job.Rows, fieldbook.EncodeRow(&s.Job.Readings[i]))
 	}
@@ -284,6 +284,7 @@ func TestNamesBelong(t *testing.T) {
 	assert.LessOrEqual(t, there["leader"], jobs*9/10, "next holes named by a line")
 	t.Logf("%d of %d maps join the next hole to its name by a line", there["leader"], jobs*9)
 	delete(there, "leader")
+	assert.GreaterOrEqual(t, named["utility"], there["utility"]*3/4, "utilities that are named, of those in view")
 	for kind, n := range there {
 		t.Logf("%s: %d named, %d in view", kind, named[kind], n)
 	}
@@ -377,6 +378,10 @@ func (b *tab) names(j *invented, all []thing, zoom string, named, there map[stri
 		}
 		if free(p[0], p[1], 0) {
 			there[o.kind]++
+			if o.kind == "guarded" && !o.area {
+				there["utility"]++
+				named["utility"] += count[o.text]
+			}
 			assert.True(b.t, !strings.HasSuffix(o.text, "dig here") || count[o.text] == 1, where(o.text, "is missing"))
 		}
 	}
@@ -417,5 +422,5 @@ func TestNamesGiveWay(t *testing.T) {
 	})()`)
 	assert.Empty(t, moved)
 	order := eval[[]string](b, "ranks")
-	assert.Equal(t, []string{"next", "sought", "tape", "guarded", "landmark", "trench", "hole", "structure", "later", "building", "around"}, order, "the stated order")
+	assert.Equal(t, []string{"next", "sought", "guarded", "tape", "landmark", "trench", "hole", "structure", "later", "building", "around"}, order, "the stated order")
 }

@@ -8,7 +8,7 @@ export type Pixel = [number, number];
 export type Box = [number, number, number, number];
 
 /** Ranks of what is named, the most important first. */
-export const ranks = ["next", "sought", "tape", "guarded", "landmark", "trench", "hole", "structure", "later", "building", "around"] as const;
+export const ranks = ["next", "sought", "guarded", "tape", "landmark", "trench", "hole", "structure", "later", "building", "around"] as const;
 
 export type Rank = (typeof ranks)[number];
 
@@ -55,7 +55,7 @@ const shares = [0.62, 0.5, 0.75, 0.38, 0.86, 0.25, 0.94, 0.14, 0.06];
  */
 export function place(wishes: Wish[], frame: Box, taken: Box[]): (Placed | null)[] {
   const order = wishes.map((_, i) => i).sort((i, j) => ranks.indexOf(wishes[i].rank) - ranks.indexOf(wishes[j].rank) || j - i);
-  const signs = wishes.filter((w) => w.radius > 0 && w.rank !== "next").map((w) => round(w.path[0], w.radius));
+  const signs = wishes.filter((w) => w.radius > 0 && w.rank !== "next").map((w) => square(w.path[0], w.radius));
   const kept = [...taken, ...signs];
   const next = wishes.filter((w) => w.rank === "next");
   const out: (Placed | null)[] = wishes.map(() => null);
@@ -93,16 +93,15 @@ function best(w: Wish, frame: Box, kept: Box[], next: Wish[], lines: Wish[], riv
 /** The places to try for a name, each with how little it is liked. */
 function* candidates(w: Wish, frame: Box): Generator<[number, Placed]> {
   if (w.path.length === 1) {
-    if (!inside(w.path[0], frame)) return;
-    if (w.rank === "next") return yield* everywhere(w);
-    for (const [k, off] of rings.entries()) {
-      for (const [i, side] of sides.entries()) yield [4 * k + 0.2 * i, aside(w, w.path[0], side, w.radius + off)];
-    }
+    if (w.rank === "next" && inside(w.path[0], frame)) yield* everywhere(w);
+    else yield* round(w, w.path[0], w.radius, frame);
     return;
   }
   if (w.area) {
     const middle = w.path.reduce<Pixel>(([x, y], p) => [x + p[0] / w.path.length, y + p[1] / w.path.length], [0, 0]);
     yield [0, { at: middle, beside: middle }];
+    const reach = Math.max(...w.path.map(([x, y]) => Math.hypot(x - middle[0], y - middle[1])));
+    if (reach < 30) yield* round(w, middle, reach, frame); // as small as a sign
   }
   // Beyond the far end, where it is in view.
   const [last, end] = w.path.slice(-2);
@@ -111,8 +110,21 @@ function* candidates(w: Wish, frame: Box): Generator<[number, Placed]> {
     yield [0, aside(w, end, [(end[0] - last[0]) / long, (end[1] - last[1]) / long], 5)];
   }
   for (const [k, share] of shares.entries()) {
-    const at = along(w.path, frame, share);
-    if (at) yield [1 + 0.3 * k, { at, beside: at }];
+    const on = along(w.path, frame, share);
+    if (!on) continue;
+    const [at, [nx, ny]] = on;
+    yield [1 + 0.3 * k, { at, beside: at }];
+    // Beside it, on either side.
+    const off = 5 + (Math.abs(nx) * w.width + Math.abs(ny) * w.height) / 2;
+    for (const d of [off, -off]) yield [4 + 0.3 * k, { at: [at[0] + d * nx, at[1] + d * ny], beside: at }];
+  }
+}
+
+/** The places round a sign. */
+function* round(w: Wish, at: Pixel, radius: number, frame: Box): Generator<[number, Placed]> {
+  if (!inside(at, frame)) return;
+  for (const [k, off] of rings.entries()) {
+    for (const [i, side] of sides.entries()) yield [4 * k + 0.2 * i, aside(w, at, side, radius + off)];
   }
 }
 
@@ -134,13 +146,16 @@ function aside(w: Wish, at: Pixel, [sx, sy]: Pixel, off: number): Placed {
   return { at: [at[0] + sx * (d + w.width / 2), at[1] + sy * (d + w.height / 2)], beside: at };
 }
 
-/** The place at a share of the length of a path that lies in the frame. */
-function along(path: Pixel[], frame: Box, share: number): Pixel | null {
+/** The place at a share of the length of a path that lies in the frame, and which way is square off it. */
+function along(path: Pixel[], frame: Box, share: number): [Pixel, Pixel] | null {
   const seen = path.slice(1).flatMap((b, i) => clip(path[i], b, frame) ?? []);
   let rest = share * seen.reduce((sum, [a, b]) => sum + Math.hypot(b[0] - a[0], b[1] - a[1]), 0);
   for (const [a, b] of seen) {
     const d = Math.hypot(b[0] - a[0], b[1] - a[1]);
-    if (d > 0 && rest <= d) return [a[0] + ((b[0] - a[0]) * rest) / d, a[1] + ((b[1] - a[1]) * rest) / d];
+    if (d > 0 && rest <= d) {
+      const [ux, uy] = [(b[0] - a[0]) / d, (b[1] - a[1]) / d];
+      return [[a[0] + ux * rest, a[1] + uy * rest], [-uy, ux]];
+    }
     rest -= d;
   }
   return null;
@@ -159,7 +174,7 @@ function clip(a: Pixel, b: Pixel, [left, top, right, bottom]: Box): [Pixel, Pixe
 }
 
 const about = ([x, y]: Pixel, w: Wish): Box => [x - w.width / 2, y - w.height / 2, x + w.width / 2, y + w.height / 2];
-const round = ([x, y]: Pixel, r: number): Box => [x - r, y - r, x + r, y + r];
+const square = ([x, y]: Pixel, r: number): Box => [x - r, y - r, x + r, y + r];
 const inside = ([x, y]: Pixel, [l, t, r, b]: Box) => x >= l && x <= r && y >= t && y <= b;
 const within = (a: Box, b: Box) => a[0] >= b[0] && a[1] >= b[1] && a[2] <= b[2] && a[3] <= b[3];
 const overlap = (a: Box, b: Box) => a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
