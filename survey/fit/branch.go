@@ -25,6 +25,7 @@ const (
 // written.
 func (p *problem) branch(c Component, ambiguous map[string]geo.Vec) (beam []Component, written Component) {
 	beam = p.branchMet([]Component{c})
+	beam = p.branchTied(beam)
 	beam = p.branchTurned(beam, ambiguous)
 	return p.branchBlunders(beam), beam[0]
 }
@@ -172,7 +173,7 @@ func (p *problem) branchFaults(beam []Component, written Component, ambiguous ma
 		if next[0].logWeight+next[0].slack() < beam[0].logWeight+math.Log(screenedOdds) {
 			continue
 		}
-		next = p.branchTurned(next, amb)
+		next = p.branchTurned(p.branchTied(next), amb)
 		if next[0].logWeight > written.logWeight {
 			written, ambiguous = next[0], amb
 		}

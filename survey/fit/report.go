@@ -133,6 +133,13 @@ func (f *Fit) explain(ambiguous map[string]geo.Vec) {
 			f.warn(finding.SideOpen.New(finding.Word("hole", name), finding.Number("odds", min(weight["true"], weight["false"]))))
 		}
 	}
+	for i := range f.log.Job.Sketch.Parts {
+		part := f.log.Job.Sketch.Parts[i].ID
+		weight := f.Odds(func(e *Explanation) string { return fmt.Sprint(e.turned[part]) })
+		if odds := min(weight["true"], weight["false"]); odds > 0.02 {
+			f.warn(finding.TiesOpen.New(finding.Parts(part), finding.Number("odds", odds)))
+		}
+	}
 	f.explainSheet()
 	f.explainDrafting()
 	if f.Frame.Kind == survey.Geodetic && f.RotationSigma.Degrees() > 20 {
