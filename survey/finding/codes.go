@@ -167,6 +167,9 @@ const (
 	DepthOddMeant   Code = "depth-odd-meant"
 )
 
+// Of a hole of a plan.
+const MayMeet Code = "may-meet"
+
 // Of how far sheets err.
 const (
 	DraftingTrust  Code = "drafting-trust"

@@ -202,6 +202,9 @@ var english = map[Code]sentence{
 	DepthOdd:        {says: "{read:length} is an odd depth for a hole here."},
 	DepthOddMeant:   {says: "{read:length} is an odd depth for a hole here. Did you mean {amount}?"},
 
+	// Of a hole of a plan.
+	MayMeet: {says: "may meet {parts:each}"},
+
 	// Of how far sheets err.
 	DraftingTrust:  {says: "how far off the sheet may be was learned from {jobs:count} finished jobs with such sheets: its scale {scale:factor}, the field as one {field:factor} and everything else {detail:factor} times as far as usual"},
 	DraftingBy:     {says: "how far off the sheet may be was learned from {jobs:count} finished jobs with such sheets by {by}: its scale {scale:factor}, the field as one {field:factor} and everything else {detail:factor} times as far as usual"},
