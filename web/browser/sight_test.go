@@ -106,6 +106,7 @@ func TestAlwaysInSight(t *testing.T) {
 }
 
 // card taps a name on the map: the next hole's where there is one, else a landmark's.
+// The heading of its card is in sight.
 func (b *tab) card() {
 	b.t.Helper()
 	b.still()
@@ -116,4 +117,5 @@ func (b *tab) card() {
 	})()`)
 	b.do(chromedp.TapXY(at[0], at[1]))
 	b.wait(`document.querySelector(".card")`)
+	b.wait(`(() => { const r = document.querySelector(".card h2").getBoundingClientRect(); return document.querySelector(".card").contains(document.elementFromPoint(r.x + 5, r.y + r.height / 2)); })()`)
 }

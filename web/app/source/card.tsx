@@ -1,4 +1,5 @@
 // What a tap on the plan shows: a part, a hole, or the hole to dig next.
+import { useEffect, useRef } from "preact/hooks";
 import { safety, type Belief, type DigPlan, type Finding, type Proposal } from "./answer";
 import { depth, length, tape, type Unit } from "./units";
 import { depthTo, partName, percent, places, radius, rowText, spotName, states } from "./words";
@@ -17,8 +18,11 @@ export function Card({ what, job, belief, plan, unit, close }: {
 }) {
   const [next] = holesOf(plan);
   const hole = what.startsWith("hole ") ? what.slice(5) : "";
+  const at = useRef<HTMLElement>(null);
+  // Its heading first, however long it is.
+  useEffect(() => (at.current!.focus({ preventScroll: true }), at.current!.scrollIntoView()), [what]);
   return (
-    <section class="card" aria-label="About what was tapped" tabIndex={-1} ref={(e) => e?.focus()}>
+    <section class="card" aria-label="About what was tapped" tabIndex={-1} ref={at}>
       <button type="button" class="close" aria-label="Close" onClick={close}>
         ✕
       </button>
