@@ -14,7 +14,7 @@ import (
 
 // hidden returns what of the facts, and of the key to log a hole, is not wholly seen:
 // beyond the window or the insets of the screen (top, right, bottom, left), under
-// something else, or missing.
+// something else, or missing. No key of header, map and actions lies in an inset.
 func (b *tab) hidden(insets [4]float64) []string {
 	b.t.Helper()
 	return eval[[]string](b, `(() => {
@@ -34,6 +34,10 @@ func (b *tab) hidden(insets [4]float64) []string {
 					if (over && !e.contains(over) && !over.contains(e)) out.push(e.innerText + " under " + over.outerHTML.slice(0, 60));
 				}
 			}
+		}
+		for (const e of document.querySelectorAll(".top h1, .top a, .top .sent, .actions a, .banner button, .maptools button")) {
+			const r = e.getBoundingClientRect();
+			if (r.width && (r.left < left || r.right > right + 0.5 || r.top < top)) out.push("beside the screen: " + e.outerHTML.slice(0, 60));
 		}
 		return out;
 	})()`)
