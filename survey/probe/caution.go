@@ -6,8 +6,10 @@ import (
 	"asfound/asbuilt"
 	"asfound/asbuilt/practice"
 	"asfound/geo"
+	"asfound/survey"
 	"asfound/survey/finding"
 	"asfound/survey/locate"
+	"asfound/survey/observe"
 	"asfound/survey/setout"
 )
 
@@ -85,6 +87,12 @@ func cautions(loc *locate.Location) []finding.Finding {
 	all := practice.Safety(loc.Job.Settings.EntryDepth)
 	if loc.Fit != nil && loc.Fit.Doubtful != nil {
 		all = append([]finding.Finding{finding.DoNotDig.New(finding.About(*loc.Fit.Doubtful))}, all...)
+	}
+	live := loc.Job.Live()
+	for i := range live {
+		if live[i].Stopped == survey.StopUtility {
+			all = append(all, observe.UtilityMet(&live[i]))
+		}
 	}
 	return all
 }
