@@ -71,7 +71,7 @@ func TestInvite(t *testing.T) {
 	s.stop()
 	b.press("Back")
 	b.press("Measure")
-	b.press("a condition")
+	b.press("a note, photos")
 	b.fill("What was seen", "lid cracked, roots at the outlet")
 	b.upload("Add photos", "../../testdata/scans/permit.jpg")
 	b.wait(`document.querySelector(".photos img")?.naturalWidth > 0`)

@@ -7,7 +7,7 @@ import { fileBytes } from "./sync";
 import { pack } from "./zip";
 
 const columns =
-  "id kind point from to target spot value offset rise north lon lat accuracy depth feature runs facing flow radius sigma unit time by note".split(" ");
+  "id kind point from to target spot value offset rise north lon lat accuracy depth feature stopped runs facing flow radius sigma unit time by note".split(" ");
 
 const types: Record<string, string> = {
   png: "image/png", jpg: "image/jpeg", jpeg: "image/jpeg", webp: "image/webp", pdf: "application/pdf",

@@ -96,9 +96,9 @@ export function FoundScreen({ state, about }: { state: Believed; about: string }
   );
 }
 
-/** Finds of one part that lie too far apart for it. */
+/** Finds of one part that lie too far apart for it, and lines of somebody else that were met. */
 function Disagree({ state: { belief, job } }: { state: Believed }) {
-  const twice = belief?.findings.filter((f) => f.code === "found-twice") ?? [];
+  const twice = belief?.findings.filter((f) => f.code === "found-twice" || f.code === "utility-met") ?? [];
   return (
     <>
       {twice.map((f) => (
