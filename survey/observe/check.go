@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"asfound/asbuilt"
+	"asfound/asbuilt/practice"
 	"asfound/geo/spelling"
 	"asfound/survey"
 	"asfound/survey/finding"
@@ -228,7 +229,7 @@ func Cautions(j *survey.Job) (all []finding.Finding) {
 			all = append(all, finding.HoleUnplaced.New(finding.Readings(r.ID), finding.Word("file", r.File), finding.Number("row", float64(r.Row)), finding.Word("hole", r.Point)))
 		}
 		if r.Stopped == survey.StopUtility {
-			all = append(all, UtilityMet(r))
+			all = append(all, practice.UtilityMet(r.Point, r.ID))
 		}
 		for _, n := range []string{r.From, r.To} {
 			if m := spelling.Nearest(n, marks); used[n] == 1 && m != "" {

@@ -4,9 +4,7 @@ import (
 	"slices"
 	"strconv"
 
-	"asfound/asbuilt/practice"
 	"asfound/survey"
-	"asfound/survey/finding"
 )
 
 // The kinds that say nothing about where things lie in plan.
@@ -38,11 +36,6 @@ var (
 			}
 		}}
 )
-
-// UtilityMet warns of the line of somebody else on which a hole ended.
-func UtilityMet(r *survey.Reading) finding.Finding {
-	return finding.UtilityMet.New(finding.Word("hole", r.Point), finding.Readings(r.ID), finding.Number("kept", practice.ToleranceZone))
-}
 
 // height returns the level of a point of the log, metres.
 func (l *Log) height(point string) (float64, bool) {

@@ -9,7 +9,6 @@ import (
 	"asfound/survey"
 	"asfound/survey/finding"
 	"asfound/survey/locate"
-	"asfound/survey/observe"
 	"asfound/survey/setout"
 )
 
@@ -88,10 +87,9 @@ func cautions(loc *locate.Location) []finding.Finding {
 	if loc.Fit != nil && loc.Fit.Doubtful != nil {
 		all = append([]finding.Finding{finding.DoNotDig.New(finding.About(*loc.Fit.Doubtful))}, all...)
 	}
-	live := loc.Job.Live()
-	for i := range live {
-		if live[i].Stopped == survey.StopUtility {
-			all = append(all, observe.UtilityMet(&live[i]))
+	for _, r := range loc.Job.Live() {
+		if r.Stopped == survey.StopUtility {
+			all = append(all, practice.UtilityMet(r.Point, r.ID))
 		}
 	}
 	return all

@@ -9,7 +9,6 @@ import (
 	"asfound/survey"
 	"asfound/survey/finding"
 	"asfound/survey/locate"
-	"asfound/survey/observe"
 	"asfound/survey/setout"
 )
 
@@ -175,7 +174,7 @@ func (a *asked) crossing(name string, e Entry) {
 // beside asks about a new point that is no hole and lies where a landmark or another
 // point does.
 func (a *asked) beside(name string, places []geo.Vec, rows []survey.Reading) {
-	if slices.ContainsFunc(rows, func(r survey.Reading) bool { return r.Point == name && observe.KindNamed(r.Kind).Hole }) {
+	if slices.ContainsFunc(rows, func(r survey.Reading) bool { return r.Point == name && (r.Kind == survey.Found || r.Kind == survey.Empty) }) {
 		return
 	}
 	known := a.l.Posterior.Points()
