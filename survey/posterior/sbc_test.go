@@ -71,14 +71,8 @@ func invent(t testing.TB, r *rand.Rand, trust asbuilt.Trust, geodetic bool, hole
 		odds = append(odds, x.Odds)
 	}
 	x := drawing.Suppositions[choose(odds, r.Float64())]
-	all, block := x.All, x.Block
 	c := drawing.NewDiscrepancy(d, d.Scale*math.Exp(step))
-	cov := mat.NewSymDense(c.N, nil)
-	for i := range c.N {
-		for j := i; j < c.N; j++ {
-			cov.SetSym(i, j, all*all*(c.Within[i*c.N+j]+block*block*c.Block[i*c.N+j]))
-		}
-	}
+	cov := c.Covariance(x, 1)
 	var chol mat.Cholesky
 	require.True(t, chol.Factorize(cov))
 	var root mat.TriDense
