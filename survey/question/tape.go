@@ -174,7 +174,9 @@ func (a *asked) crossing(name string, e Entry) {
 // beside asks about a new point that is no hole and lies where a landmark or another
 // point does.
 func (a *asked) beside(name string, places []geo.Vec, rows []survey.Reading) {
-	if slices.ContainsFunc(rows, func(r survey.Reading) bool { return r.Point == name && (r.Kind == survey.Found || r.Kind == survey.Empty) }) {
+	if slices.ContainsFunc(rows, func(r survey.Reading) bool {
+		return r.Point == name && (r.Kind == survey.Found || r.Kind == survey.Empty)
+	}) {
 		return
 	}
 	known := a.l.Posterior.Points()
