@@ -217,8 +217,10 @@ func TestPhonesApart(t *testing.T) {
 		}
 	}
 	b.sees("Nothing is exchanged any more: the lead has revoked this link or device")
-	b.sees("3 not sent: all of it is kept here")
+	b.sees("3 not sent, kept here: export the job folder")
 	b.look("phone-revoked")
+	b.press("Close the notice")
+	b.wait(`!document.body.innerText.includes("Nothing is exchanged")`)
 	b.do(reload)
 	b.settled()
 	b.sees("Nothing is exchanged any more")

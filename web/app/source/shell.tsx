@@ -48,6 +48,7 @@ export function Banners({ update, job }: { update: Update; job: string }) {
   const store = useStore();
   const [where, move] = useState<Where>("loading");
   useEffect(() => watchEngine(move), []);
+  const [read, close] = useState(""); // until the page is opened again
   const refused = store.unsent().find((e) => e.refused);
   const unsent = store.unsent().length + store.filesUnsent;
   return (
@@ -61,9 +62,10 @@ export function Banners({ update, job }: { update: Update; job: string }) {
         <p class="banner" role="status">The engine runs on the server: without coverage there is no new belief.</p>
       )}
       {where === "none" && <p class="banner" role="status">▲ No engine: it is not in this build, and the server cannot be reached. Readings are kept.</p>}
-      {store.out && (
+      {store.out && store.out !== read && (
         <p class="banner" role="alert">
-          ▲ Nothing is exchanged any more: {store.out}. {unsent ? `${unsent} not sent: all of it is kept here, and goes out` : "What is here is kept, and goes out"} with the job folder under Documents.
+          ▲ Nothing is exchanged any more: {store.out}. {unsent ? `${unsent} not sent, kept here: export the job folder.` : "All is kept here."}{" "}
+          <button type="button" class="plain" aria-label="Close the notice" onClick={() => close(store.out)}>✕</button>
         </p>
       )}
       {store.trouble && <p class="banner" role="status">▲ Not exchanged: {store.trouble}</p>}
