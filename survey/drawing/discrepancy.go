@@ -29,8 +29,28 @@ type Drafting struct {
 	Point    float64 // metres: any other drawn point
 }
 
-// DraftingOf returns how wrong a drawing of a trust is.
-func DraftingOf(t asbuilt.Trust) Drafting {
+// DraftingOf returns how wrong a drawing is: as usual for its trust, or as finished
+// jobs say of sheets like it.
+func DraftingOf(s *asbuilt.Sketch) Drafting {
+	d := usualDrafting(s.Trust)
+	if s.Learned == nil {
+		return d
+	}
+	f := s.Learned.Factors
+	for _, v := range []*float64{&d.Scale, &d.Stretch} {
+		*v *= f.Scale
+	}
+	for _, v := range []*float64{&d.Shift, &d.Drift, &d.Turn, &d.Size} {
+		*v *= f.Field
+	}
+	for _, v := range []*float64{&d.Spacing, &d.Along, &d.Length, &d.Tilt, &d.Box, &d.Landmark, &d.Point} {
+		*v *= f.Detail
+	}
+	return d
+}
+
+// usualDrafting returns how wrong a drawing of a trust usually is.
+func usualDrafting(t asbuilt.Trust) Drafting {
 	deg := math.Pi / 180
 	switch t {
 	case asbuilt.ToScale:
@@ -60,7 +80,7 @@ type Discrepancy struct {
 // NewDiscrepancy builds the discrepancy of a drawing at a scale in metres per
 // drawing unit.
 func NewDiscrepancy(d *Drawing, scale float64) *Discrepancy {
-	f := DraftingOf(d.Sketch.Trust)
+	f := DraftingOf(d.Sketch)
 	c := &Discrepancy{N: 2 * len(d.Nodes)}
 	c.House = make([]float64, c.N*c.N)
 	c.Block = make([]float64, c.N*c.N)

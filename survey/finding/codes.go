@@ -168,6 +168,13 @@ const (
 	DepthOddMeant   Code = "depth-odd-meant"
 )
 
+// Of how far sheets err.
+const (
+	DraftingTrust  Code = "drafting-trust"
+	DraftingBy     Code = "drafting-by"
+	DraftingDecade Code = "drafting-decade"
+)
+
 // Of what holes changed.
 const (
 	HolesExclude Code = "holes-exclude"

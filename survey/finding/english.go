@@ -206,6 +206,11 @@ var english = map[Code]sentence{
 	DepthOdd:        {says: "{read:length} is an odd depth for a hole here."},
 	DepthOddMeant:   {says: "{read:length} is an odd depth for a hole here. Did you mean {amount}?"},
 
+	// Of how far sheets err.
+	DraftingTrust:  {says: "how far off the sheet may be was learned from {jobs:count} finished jobs with such sheets: its scale {scale:factor}, the field as one {field:factor} and everything else {detail:factor} times as far as usual"},
+	DraftingBy:     {says: "how far off the sheet may be was learned from {jobs:count} finished jobs with such sheets by {by}: its scale {scale:factor}, the field as one {field:factor} and everything else {detail:factor} times as far as usual"},
+	DraftingDecade: {says: "how far off the sheet may be was learned from {jobs:count} finished jobs with such sheets of the {decade}: its scale {scale:factor}, the field as one {field:factor} and everything else {detail:factor} times as far as usual"},
+
 	// Of what holes changed.
 	HolesExclude: {says: "the empty holes rule out {share:percent} of what was believed before them"},
 	HoleStrange:  {says: "{hole} ({reading}) met a {part} where none was expected: measure its position again; or is it another pipe or trench?"},

@@ -120,7 +120,7 @@ func (p *problem) branchTurned(beam []Component, ambiguous map[string]geo.Vec) [
 // spreadOf returns the standard deviation in metres of the field against the
 // house before any reading.
 func (p *problem) spreadOf(c Component) float64 {
-	f := drawing.DraftingOf(p.sketch.Trust)
+	f := drawing.DraftingOf(p.sketch)
 	d := c.Network.Drawing
 	return math.Hypot(f.Shift+f.Box, (f.Drift+f.Scale+f.Turn)*d.Away(drawing.House, drawing.Field, d.Scale))
 }

@@ -55,7 +55,7 @@ type invented struct {
 func invent(t testing.TB, r *rand.Rand, trust asbuilt.Trust, geodetic bool, holes int) invented {
 	normal := r.NormFloat64
 	sketch := testsite.Sketch(trust)
-	d, f := drawing.New(sketch, drawing.Hypotheses(sketch)[0]), drawing.DraftingOf(trust)
+	d, f := drawing.New(sketch, drawing.Hypotheses(sketch)[0]), drawing.DraftingOf(sketch)
 	var lay [observe.LayUnknowns]float64
 	lay[observe.LayScale] = math.Log(d.Scale) + d.ScaleSigma*normal()
 	lay[observe.LayStretch] = f.Stretch * normal()
