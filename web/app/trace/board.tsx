@@ -39,6 +39,7 @@ export interface BoardProps {
   handles: Handle[];
   drawing: boolean; // a touch sets a place
   centre?: Vec; // brought into view when it changes
+  clear?: boolean; // the whole is fitted above the buttons, which would cover what is to be dragged
   fitKey: string; // the view is fitted again when this changes
   snap?: (p: Vec, reach: number, handle?: number) => Snapped;
   onPlace?: (s: Snapped, viewReach: number) => void;
@@ -83,13 +84,15 @@ export function Board(p: BoardProps) {
     return points;
   }, [p.shapes, p.picture]);
 
+  const whole = () => fit(all(), p.clear ? [size[0], size[1] - 56] : size, p.picture ? 8 : 40);
+
   const fitKey = `${p.fitKey} ${size[0]}`;
   useLayoutEffect(() => {
     // A board that changes its height under a finger keeps still; one that nobody has touched yet is fitted.
     if (size[0] === 0 || (fitted.current === fitKey && touched.current)) return;
     if (fitted.current !== fitKey) touched.current = false;
     fitted.current = fitKey;
-    setView(fit(all(), size, p.picture ? 8 : 40));
+    setView(whole());
   }, [fitKey, size]);
 
   const centre = p.centre?.join(" ");
@@ -257,7 +260,7 @@ export function Board(p: BoardProps) {
       <div class="trace-zoom" onPointerDown={(e) => e.stopPropagation()}>
         <button type="button" aria-label="Closer" onClick={() => about(1.5)}>+</button>
         <button type="button" aria-label="Further" onClick={() => about(1 / 1.5)}>−</button>
-        <button type="button" aria-label="Whole sheet" onClick={() => setView(fit(all(), size, p.picture ? 8 : 40))}>▣</button>
+        <button type="button" aria-label="Whole sheet" onClick={() => setView(whole())}>▣</button>
         {p.children}
       </div>
     </div>
