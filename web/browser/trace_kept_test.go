@@ -30,18 +30,6 @@ func beginTracing(t *testing.T, z size) (*site, *hand) {
 	return s, &hand{tab: b, permit: readPermit(t), rng: rand.New(rand.NewPCG(3, 5)), miss: 1.2}
 }
 
-// corners returns the corners of the sheet as the screen has them, and the paper.
-func (h *hand) corners() []string {
-	h.t.Helper()
-	var all []string
-	for _, name := range []string{"top left", "top right", "bottom right", "bottom left"} {
-		for _, way := range []string{"right", "down"} {
-			all = append(all, eval[string](h.tab, fmt.Sprintf(field, quote(name+": "+way+", %"))+".value"))
-		}
-	}
-	return append(all, eval[string](h.tab, fmt.Sprintf(field, quote("Paper"))+".value"))
-}
-
 // typed types into a field and leaves the focus in it.
 func (h *hand) typed(label, text string) {
 	h.t.Helper()
@@ -49,13 +37,6 @@ func (h *hand) typed(label, text string) {
 	h.wait(f)
 	eval[bool](h.tab, `(() => { const e = `+f+`; e.scrollIntoView({block: "center", inline: "center"}); e.focus(); e.select(); return true })()`)
 	h.do(chromedp.KeyEvent(text))
-}
-
-func (h *hand) value(label string) string {
-	h.t.Helper()
-	f := fmt.Sprintf(field, quote(label))
-	h.wait(f)
-	return eval[string](h.tab, f+".value")
 }
 
 // board is the drawing as the screen shows it: every part, and how it lies.
@@ -72,8 +53,10 @@ func TestTraceIsKept(t *testing.T) {
 	// The corners are set, the sheet is not squared up yet: Back.
 	h.upload("Photo, picture or PDF", scans+"permit.jpg")
 	h.press("Turn right")
-	x0, y0 := h.at(.94, .94)
-	h.drag(x0, y0, x0-30, y0+20)
+	first := h.corners()
+	x0, y0 := h.at(first[0][0], 1-first[0][1])
+	h.drag(x0, y0, x0+30, y0+20)
+	require.NotEqual(t, first, h.corners())
 	h.press("Turn left")
 	h.choose("Paper", "Letter, 8½ × 11 in")
 	before := h.corners()
@@ -85,6 +68,7 @@ func TestTraceIsKept(t *testing.T) {
 	h.press("Go on with it")
 	h.sees("Square it up")
 	assert.Equal(t, before, h.corners(), "after Back")
+	assert.Equal(t, "Letter, 8½ × 11 in", h.value("Paper"))
 	h.do(reload)
 	h.sees(asks)
 	h.press("Start over")

@@ -3,6 +3,7 @@
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import { Board, type Handle, type Picture, type Shape } from "./board";
 import { findings } from "./check";
+import { corners } from "./corners";
 import { Draw } from "./draw";
 import { Finish } from "./finish";
 import type { Vec } from "./geometry";
@@ -83,10 +84,13 @@ function Work(p: TraceProps & { from: Drawer["found"]; now: string }) {
     try {
       // In memory: a phone may take a chosen file away while it is drawn over.
       const own = blob instanceof File ? new Blob([await blob.arrayBuffer()], { type: blob.type }) : blob;
-      setScan(await open(own, number));
+      const s = await open(own, number);
+      const sure = s.inches ? undefined : corners(s.canvas.getContext("2d")!.getImageData(0, 0, s.canvas.width, s.canvas.height));
+      setScan(s);
       setFresh(own !== p.scan);
-      setFrame(begun);
+      setFrame(sure ? { ...begun, corners: sure } : begun);
       setCanvas(undefined);
+      if (sure) say("The corners of the sheet were found. Check each ring, and drag those that are off.");
     } catch (e) {
       say((e as Error).message);
     }
