@@ -3,6 +3,11 @@ package browser
 import (
 	"fmt"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -14,6 +19,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/asbuilt/geojson"
 	"asfound/testdata/long"
 )
 
@@ -245,4 +251,121 @@ func TestTracePressesCount(t *testing.T) {
 			h.wait(redo)
 		})
 	}
+}
+
+// TestTraceWithATiredThumb goes from the camera's file to the plan, offline, and slips five
+// times on the way: the wrong picture, Back, a reload in the middle of a line, a press right
+// after typing, and a scale that is typed wrong and mended. The sketch that is saved is the
+// invented sheet of testdata/scans all the same.
+func TestTraceWithATiredThumb(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
+	s, h := beginTracing(t, phone)
+	s.stop()
+	at := map[string][][2]float64{}
+	for _, p := range h.Parts {
+		at[p.ID] = p.At
+	}
+	// The wrong picture first: one with no sheet in it.
+	table := scenes[slices.IndexFunc(scenes, func(s scene) bool { return s.name == "no sheet" })]
+	file, _ := table.photo(t, h.rng)
+	wrong := filepath.Join(t.TempDir(), "table.jpg")
+	require.NoError(t, os.WriteFile(wrong, file, 0o600))
+	h.upload("Photo, picture or PDF", wrong)
+	h.sees("Square it up")
+	assert.NotContains(t, h.text(), "were found")
+	h.upload("Another picture", scans+"permit.jpg")
+	h.sees("The corners of the sheet were found")
+	h.look("trace-phone-found")
+	h.square()
+	h.press("Closer")
+	h.press("Closer")
+	h.press("Landmark")
+	h.tap(at["A"][0])
+	h.tap(at["B"][0])
+	// Back, as a thumb does at the edge of the screen.
+	h.do(chromedp.NavigateBack())
+	h.press("Invented lot of the slips")
+	h.press("Trace the sketch")
+	h.press("Go on with it")
+	h.wait(`document.querySelector(".trace-board[data-picture]")`)
+	h.press("Closer")
+	h.press("Closer")
+	h.press("Box")
+	h.tap(at["box"][0])
+	// A reload in the middle of a line.
+	h.press("Lateral")
+	h.tap(at["L1"][0])
+	h.do(reload)
+	h.press("Go on with it")
+	h.wait(`document.querySelector(".trace-board[data-picture]")`)
+	h.press("Closer")
+	h.press("Closer")
+	h.tap(at["L1"][1])
+	h.wait(`document.querySelector("[data-part=L1]")`)
+	// A press right after typing, no Enter.
+	h.press("Ties")
+	for _, p := range h.Parts {
+		spot := map[string]string{"box": "center", "L1": "end"}[p.ID]
+		for _, tie := range p.Ties {
+			if spot != "" {
+				h.typed(p.ID+" "+spot+", from "+tie.From, tie.Distance)
+				h.press("Parts")
+				h.press("Ties")
+			}
+		}
+	}
+	h.typed("L1, length", "65'")
+	// The scale, typed wrong and mended.
+	h.press("Scale")
+	h.press("Closer")
+	h.press("Closer")
+	for _, length := range []string{"24'", "42'"} {
+		h.press("Mark two places")
+		h.tap(at["A"][0])
+		h.tap(at["B"][0])
+		h.typed("Length written between them", length)
+		h.press("Set the scale")
+		h.sees("The scale is set")
+		h.wait("document.body.innerText.includes('The written lengths are') === " + strconv.FormatBool(length == "24'"))
+	}
+	h.press("Save")
+	h.look("trace-phone-save-tired")
+	h.press("Save the sketch")
+	h.sees("Log a hole")
+	h.settled()
+	h.look("phone-plan-tired")
+	assert.NotContains(t, h.text(), "left out")
+	h.do(reload)
+	h.settled()
+	assert.NotContains(t, h.text(), "left out")
+
+	text := eval[string](h.tab, `new Promise((done) => {
+		indexedDB.open("asfound").onsuccess = (e) => {
+			e.target.result.transaction("entries").objectStore("entries").getAll().onsuccess = (r) => done(JSON.stringify(r.target.result.filter((x) => x.kind === "sketch").at(-1).body));
+		};
+	})`)
+	got, problems := geojson.Decode(strings.NewReader(text), "sketch.geojson")
+	require.NoError(t, problems.Err(), text)
+	var drawn, truth []complex128
+	for _, id := range []string{"A", "B", "box", "L1"} {
+		p := got.Part(id)
+		require.NotNil(t, p, id)
+		for i, v := range p.Shapes[0].Vertices {
+			drawn, truth = append(drawn, complex(v.X, v.Y)), append(truth, complex(at[id][i][0], at[id][i][1]))
+		}
+		for _, want := range h.Parts {
+			if want.ID == id && id != "A" && id != "B" {
+				require.Len(t, p.Ties, len(want.Ties), id)
+				for i, tie := range want.Ties {
+					assert.Equal(t, tie.Distance, p.Ties[i].Distance.Written, id)
+				}
+			}
+		}
+	}
+	scale, rms, worst := shape(drawn, truth)
+	t.Logf("%d taps; scale %.3f, places %.2f ft off, the worst %.2f", h.taps, scale, rms, worst)
+	assert.InDelta(t, 1, scale, 0.03, "two touches on a length of 42 ft")
+	assert.Less(t, worst, 0.008*h.Sheet[0], "of the width of the sheet, as in TestTraceAPhotographedSheet")
+	assert.Equal(t, "scan.jpg", got.Scan)
+	assert.Empty(t, h.log, "exceptions")
 }

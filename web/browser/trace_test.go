@@ -179,11 +179,17 @@ func (h *hand) choose(label, value string) {
 	eval[bool](h.tab, `(() => { const e = `+f+`; e.value = `+quote(value)+`; e.dispatchEvent(new Event("change", {bubbles: true})); return e.value === `+quote(value)+`; })()`)
 }
 
-// squareUp drags the four corners of the photo and squares it up.
+// squareUp chooses the photo and squares it up.
 func (h *hand) squareUp() {
 	h.t.Helper()
 	h.upload("Photo, picture or PDF", scans+"permit.jpg")
 	h.taps += 2
+	h.square()
+}
+
+// square drags the four corners of the photo that was chosen and squares it up.
+func (h *hand) square() {
+	h.t.Helper()
 	h.sees("Square it up")
 	h.wait(`document.querySelector(".trace-board[data-picture]")`)
 	// From where the page has the rings: at their beginning, or where it found the corners.

@@ -75,7 +75,8 @@ export function Square({ scan, frame, setFrame, choose, done, say }: {
         onHandle={(i, s) => set(i, [s.at[0] / w, 1 - s.at[1] / h])} />
       <div class="trace-panel">
         <h2>Square it up</h2>
-        <p>Turn the picture upright, then drag each ring to the corner of the paper. Skip this for a scan that is square already.</p>
+        <p role="status">{frame.found ? "The corners of the sheet were found: check each ring, and drag those that are off. Turn the picture upright."
+          : "Turn the picture upright, then drag each ring to the corner of the paper. Skip this for a scan that is square already."}</p>
         <div class="trace-row">
           <button type="button" onClick={() => rotate(-1)}>↶ Turn left</button>
           <button type="button" onClick={() => rotate(1)}>↷ Turn right</button>

@@ -88,9 +88,8 @@ function Work(p: TraceProps & { from: Drawer["found"]; now: string }) {
       const sure = s.inches ? undefined : corners(s.canvas.getContext("2d")!.getImageData(0, 0, s.canvas.width, s.canvas.height));
       setScan(s);
       setFresh(own !== p.scan);
-      setFrame(sure ? { ...begun, corners: sure } : begun);
+      setFrame(sure ? { ...begun, corners: sure, found: true } : begun);
       setCanvas(undefined);
-      if (sure) say("The corners of the sheet were found. Check each ring, and drag those that are off.");
     } catch (e) {
       say((e as Error).message);
     }

@@ -11,6 +11,7 @@ import type { Tool } from "./state";
 export interface Frame {
   turn: number; // quarter turns clockwise
   corners: Vec[]; // fractions of the turned picture
+  found?: boolean; // by the page, to be checked
   paper: string; // name of the paper's size, "" where it is not known
 }
 
