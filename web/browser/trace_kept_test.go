@@ -275,6 +275,10 @@ func TestTraceWithATiredThumb(t *testing.T) {
 	assert.NotContains(t, h.text(), "were found")
 	h.upload("Another picture", scans+"permit.jpg")
 	h.sees("The corners of the sheet were found")
+	for _, c := range h.corners() { // all rings in sight
+		x, y := h.at(c[0], 1-c[1])
+		assert.True(t, eval[bool](h.tab, fmt.Sprintf(`document.elementFromPoint(%v, %v)?.closest(".trace-board") && !document.elementFromPoint(%[1]v, %[2]v).closest("button")`, x, y)), "a ring at %.0f, %.0f", x, y)
+	}
 	h.look("trace-phone-found")
 	h.square()
 	h.press("Closer")

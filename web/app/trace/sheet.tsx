@@ -70,7 +70,7 @@ export function Square({ scan, frame, setFrame, choose, done, say }: {
   const shape = { id: "sheet", kind: "sheet", label: "", selected: false, pieces: [{ form: "Polygon" as const, at: corners.map(toPlane) }] };
   return (
     <div class="trace-work">
-      <Board label="The picture with the corners of the sheet" picture={picture} shapes={[shape]} drawing={false} clear fitKey={`${quarters} ${scan.page}`}
+      <Board label="The picture with the corners of the sheet" picture={picture} shapes={[shape]} drawing={false} clear fitKey={`${quarters} ${scan.page} ${scan.blob.size} ${w} ${h}`}
         handles={corners.map((c, i) => ({ at: toPlane(c), says: names[i] }))}
         onHandle={(i, s) => set(i, [s.at[0] / w, 1 - s.at[1] / h])} />
       <div class="trace-panel">
