@@ -42,8 +42,9 @@ type Sketch struct {
 
 	Drawn, By, Permit, Scan, Note string
 
-	Known *Known // what a finished job knew of it; nil: it is a sheet like any other
-	Parts []Part
+	Known   *Known   // what a finished job knew of it; nil: it is a sheet like any other
+	Learned *Learned // what finished jobs say of sheets like it; nil: it errs as usual. Not read from the sketch
+	Parts   []Part
 }
 
 // Part returns the part with the given id, or nil.

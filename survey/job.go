@@ -28,11 +28,21 @@ type Settings struct {
 	EntryDepth    float64    // metres: from here on the excavation cautions are printed
 	Seek          string     // part id or kind that is sought
 	Declination   geo.Angle  // magnetic declination, east positive
+	Drafting      *Drafting  // how far sheets err, from finished jobs; nil: as usual
+	DraftingFile  string     // file of the job that Drafting is read from; empty: none
 }
 
 // Seeks reports whether the job seeks a part, by its id or its kind.
 func (s *Settings) Seeks(id string, kind asbuilt.Kind) bool {
 	return s.Seek == id || s.Seek == string(kind)
+}
+
+// Draft tells the sketch what finished jobs say of sheets like it, by the job's
+// settings.
+func (j *Job) Draft() {
+	if j.Sketch != nil {
+		j.Sketch.Learned = j.Settings.Drafting.Of(j.Sketch)
+	}
 }
 
 // Place is an approximate position: Accuracy is the radius in metres that

@@ -2,6 +2,7 @@ package practice
 
 import (
 	"math"
+	"slices"
 
 	"asfound/asbuilt"
 	"asfound/geo"
@@ -58,6 +59,7 @@ func Cautions(s *asbuilt.Sketch) []finding.Finding {
 		}
 	}
 	c.spacing(s)
+	c.under(s)
 	return c.list
 }
 
@@ -116,6 +118,31 @@ func (c *cautions) part(p *asbuilt.Part) {
 		if r.outside(drawn) {
 			c.add(finding.UnusualDrawn.New(finding.Parts(p.ID), finding.Word("kind", string(p.Kind)), finding.Word("what", r.Name), finding.Number("found", drawn),
 				finding.Number("low", r.Low), finding.Number("high", r.High), finding.Word("source", r.Source)))
+		}
+	}
+}
+
+// under gives a caution for each box and tank that is drawn within a building.
+func (c *cautions) under(s *asbuilt.Sketch) {
+	for i := range s.Parts {
+		p := &s.Parts[i]
+		v, ok := p.Point(asbuilt.Center)
+		if !ok || p.Kind != asbuilt.Box && p.Kind != asbuilt.Tank {
+			continue
+		}
+		for k := range s.Parts {
+			b := &s.Parts[k]
+			within := func(sh asbuilt.Shape) bool {
+				ring := geo.Outline{Closed: sh.Form == asbuilt.Polygon}
+				for _, w := range sh.Vertices {
+					ring.Vertices = append(ring.Vertices, geo.Vec(w))
+				}
+				return ring.Contains(geo.Vec(v))
+			}
+			if b.Kind == asbuilt.Building && slices.ContainsFunc(b.Shapes, within) {
+				c.add(finding.DrawnUnder.New(finding.Parts(p.ID), finding.Word("kind", string(p.Kind))))
+				break
+			}
 		}
 	}
 }

@@ -127,6 +127,8 @@ func TestCautions(t *testing.T) {
 		{"a large box", sheet(with(box(), func(p *asbuilt.Part) { p.Size = feet(6) })), "box D: a side of a box of 6 (1.83 m) is unusual"},
 		{"outlets", sheet(with(box(), func(p *asbuilt.Part) { p.Outlets = 1 }), lateral("L1", 1, 61, 0), lateral("L2", 1, 61, 8)), "box D: it feeds 2 laterals as drawn, more than its outlets: 1"},
 		{"drawn from the distal end", sheet(box(), lateral("L1", 61, 1, 0)), "lateral L1: its last vertex lies much nearer to box D than its first"},
+		{"under a house", sheet(box(), asbuilt.Part{ID: "house", Kind: asbuilt.Building, Shapes: []asbuilt.Shape{{Form: asbuilt.Polygon, Vertices: asbuilt.Positions(geo.Vec{X: -5, Y: -5}, geo.Vec{X: 5, Y: -5}, geo.Vec{X: 5, Y: 5}, geo.Vec{X: -5, Y: 5})}}}), "box D is drawn within a building"},
+		{"beside a house", sheet(box(), asbuilt.Part{ID: "house", Kind: asbuilt.Building, Shapes: []asbuilt.Shape{{Form: asbuilt.Polygon, Vertices: asbuilt.Positions(geo.Vec{X: 50, Y: 50}, geo.Vec{X: 60, Y: 50}, geo.Vec{X: 60, Y: 60})}}}), ""},
 		{"crowded", sheet(box(), lateral("L1", 1, 61, 0), lateral("L2", 1, 61, 3)), "lateral L1: drawn 0.91 m from lateral L2, centre to centre"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

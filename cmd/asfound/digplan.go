@@ -136,7 +136,10 @@ func sayHole(w io.Writer, l *locate.Location, h probe.Proposal, common []finding
 	if h.Chance < 0.01 {
 		chance = "dug for information"
 	}
-	fmt.Fprintf(w, "        %s; may meet %s\n", chance, strings.Join(h.Seeks, ", "))
+	if f, ok := h.MayMeet(); ok {
+		chance += "; " + f.Says(u)
+	}
+	fmt.Fprintf(w, "        %s\n", chance)
 	fmt.Fprintf(w, "        expect it %s deep%s; call it empty at %s\n",
 		geo.FormatDepth(h.Depth.Mean, u), h.Depth.Off(u, ", give or take "), geo.FormatDepth(h.StopDepth, u))
 	sayMind(w, l.Job, finding.Except(mind(&h), common))

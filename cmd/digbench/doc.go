@@ -9,6 +9,7 @@
 //	go run ./cmd/digbench -trust nts -mix tapes   one cell
 //	go run ./cmd/digbench -players spiral,planner some players
 //	go run ./cmd/digbench -for 10m                as many lots of each cell as ten minutes allow
+//	go run ./cmd/digbench -prior -lots 150        no digs: how well the box is known before the first hole
 //	go run ./cmd/digbench -worst 5                print the planner's worst digs, hole by hole
 //
 // A player proposes a hole by two tapes from landmarks and a depth. The

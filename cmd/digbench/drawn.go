@@ -34,10 +34,9 @@ var hands = map[asbuilt.Trust]hand{
 	asbuilt.NotToScale: {0.35, 0.10, 1.5, 0.10, 6, 0.12, 0.15, 1.0, 0.10, 3, 1.0, 0.30, 0.60, 8, 0.7},
 }
 
-// draw makes the sketch of a lot, in feet on paper, the house square to the
+// draw makes the sketch of a lot as a hand draws it, in feet on paper, the house square to the
 // sheet.
-func draw(r *rand.Rand, l *lot, trust asbuilt.Trust) *asbuilt.Sketch {
-	h := hands[trust]
+func draw(r *rand.Rand, l *lot, trust asbuilt.Trust, h hand) *asbuilt.Sketch {
 	d := &draughtsman{r: r, h: h, house: l.corners[0].Lerp(l.corners[2], 0.5)}
 	d.sx = math.Exp(h.scale*r.NormFloat64()+h.stretch*r.NormFloat64()) / foot
 	d.sy = d.sx * math.Exp(2*h.stretch*r.NormFloat64())

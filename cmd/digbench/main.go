@@ -45,6 +45,7 @@ type options struct {
 	jobs    int
 	worst   int
 	limit   time.Duration // for each cell, 0: none
+	prior   bool          // no digs: what is believed before the first hole
 }
 
 func main() {
@@ -53,6 +54,13 @@ func main() {
 		os.Exit(2)
 	}
 	start := time.Now()
+	if o.prior {
+		if err := priors(o, os.Stdout); err != nil {
+			fmt.Fprintln(os.Stderr, "digbench:", err)
+			os.Exit(1)
+		}
+		return
+	}
 	fmt.Printf("Holes to expose the box: median / mean / 90th percentile (share of lots on which it was found within %d holes, where not all).\n\n", most)
 	cells := run(o, os.Stdout, os.Stderr)
 	fmt.Println()
@@ -87,6 +95,7 @@ func parse(args []string, stderr io.Writer) (o options, err error) {
 	f.Uint64Var(&o.first, "first", 1, "seed of the first lot")
 	f.IntVar(&o.jobs, "jobs", runtime.NumCPU(), "digs at the same time")
 	f.DurationVar(&o.limit, "for", 0, "begin no lot of a cell after so long, such as 10m; 0: play them all")
+	f.BoolVar(&o.prior, "prior", false, "no digs: score what is believed before the first hole")
 	f.IntVar(&o.worst, "worst", 0, "print so many of the planner's longest digs in each cell")
 	if err := f.Parse(args); err != nil {
 		return o, err

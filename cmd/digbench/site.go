@@ -44,8 +44,13 @@ func ground() *geodesy.Site {
 // invent returns a site. The lots of one seed are the same in all qualities
 // and mixes.
 func invent(seed uint64, trust asbuilt.Trust, m mix) *site {
+	return inventBy(seed, trust, m, hands[trust])
+}
+
+// inventBy is invent with a sheet that is drawn by another hand than its trust says.
+func inventBy(seed uint64, trust asbuilt.Trust, m mix, h hand) *site {
 	s := &site{seed: seed, trust: trust, mix: m, lot: build(rand.New(rand.NewPCG(seed, 1)))}
-	s.job = &survey.Job{Settings: survey.DefaultSettings(), Sketch: draw(rand.New(rand.NewPCG(seed, 2)), &s.lot, trust)}
+	s.job = &survey.Job{Settings: survey.DefaultSettings(), Sketch: draw(rand.New(rand.NewPCG(seed, 2)), &s.lot, trust, h)}
 	r := rand.New(rand.NewPCG(seed, 3))
 	c := s.lot.corners
 	if m == fixes {

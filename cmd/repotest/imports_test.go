@@ -43,6 +43,7 @@ var directions = map[string]struct {
 	"survey/playout":         {"geo asbuilt asbuilt/practice survey survey/encounter", "a dig is played out on what holes may meet, wherever a plan comes from"},
 	"survey/locate":          {"geo geo/geodesy asbuilt asbuilt/practice survey survey/adjust survey/depth survey/belief survey/finding survey/fit survey/posterior", "a location follows from a fit, not from a plan"},
 	"survey/setout":          {"geo asbuilt survey survey/locate survey/finding", "what is set out from landmarks must be located first"},
+	"survey/learn":           {"asbuilt survey survey/fit", "what finished jobs say of sheets follows from fits of them"},
 	"survey/question":        {"geo geo/spelling asbuilt asbuilt/practice survey survey/locate survey/setout survey/finding", "an entry is looked at beside what is believed without it"},
 	"survey/probe":           {"geo asbuilt asbuilt/practice survey survey/locate survey/depth survey/setout survey/finding survey/encounter survey/playout survey/posterior survey/drawing", "a plan follows from a location"},
 	"survey/record":          {"geo geo/geodesy asbuilt asbuilt/practice survey survey/locate survey/setout survey/finding survey/fit survey/observe", "a record follows from a location"},

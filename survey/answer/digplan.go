@@ -48,6 +48,8 @@ type Proposal struct {
 	Chance Number `json:"chance"`
 	// Ids of the parts that it may meet.
 	Seeks []string `json:"seeks"`
+	// The chance of each of them, all before it having come up empty.
+	Meets map[string]Number `json:"meets,omitempty"`
 	// Expected, metres below today's ground; 0 where stop_depth is.
 	Depth Metres `json:"depth"`
 	// Metres.

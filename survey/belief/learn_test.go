@@ -104,7 +104,7 @@ func TestDeepAndShallow(t *testing.T) {
 		level += within(at(box.Depth.Mean), box.At, 0.3)
 		little := at(box.Depth.Mean - 3*box.Depth.Sigma)
 		shallow += within(little, box.At, 0.3)
-		assert.InDelta(t, box.Depth.Mean, little.Spot("box", asbuilt.Center).Depth.Mean, 0.02)
+		assert.InDelta(t, box.Depth.Mean, little.Spot("box", asbuilt.Center).Depth.Mean, 0.2*box.Depth.Sigma, "to what resampling some hundred draws leaves")
 		assert.Less(t, little.Spot("box", asbuilt.Center).At.Dist(box.At), 0.1*box.Landmarks95)
 	}
 	t.Logf("%.3f became %.3f after a deep hole, %.3f after one to the expected depth, %.3f after a shallow one", was, deep, level, shallow)

@@ -95,7 +95,9 @@ func middle(t require.TestingT, d *dug) *locate.Spot {
 
 // A box met at one hole, on sheets of every trust: every fit can be trusted, the
 // 95 % regions hold its middle as often as they say within three standard
-// errors, and they are not much larger than the box.
+// errors, and they are not much larger than the box: where the sheet does not
+// say which corner lies open, half the diagonal of the box, the hole, and what the
+// tapes add.
 func TestBoxMetIsWhereItWasMet(t *testing.T) {
 	trusts := []asbuilt.Trust{asbuilt.ToScale, asbuilt.Roughly, asbuilt.NotToScale}
 	const lots = 30
@@ -121,7 +123,7 @@ func TestBoxMetIsWhereItWasMet(t *testing.T) {
 			}
 			inside += float64(in)
 			t.Logf("%s, %s: off %.2f m, within %.2f m, inside %d of %d", spot, trust, off, within, in, lots)
-			assert.Less(t, within, 0.75, "%s, %s: half the diagonal of the box is 0.42 m", spot, trust)
+			assert.Less(t, within, 0.8, "%s, %s: half the diagonal of the box is 0.42 m, the hole 0.15 m", spot, trust)
 		}
 		n := float64(lots * len(trusts))
 		assert.Greater(t, inside/n, 0.95-3*math.Sqrt(0.95*0.05/n), "%s", spot)
@@ -153,7 +155,7 @@ func TestBoxMetAgainstBruteForce(t *testing.T) {
 			// Only the tapes are read before.
 			before.job.Readings = before.job.Readings[:len(before.job.Readings)-1]
 		}
-		draws := where(t, before.job).Posterior.Draws(20000)
+		draws := where(t, before.job).Posterior.Draws(80000)
 		var mean, square geo.Vec
 		sum := 0.0
 		for i, b := range draws.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}] {

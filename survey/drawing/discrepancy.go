@@ -29,8 +29,28 @@ type Drafting struct {
 	Point    float64 // metres: any other drawn point
 }
 
-// DraftingOf returns how wrong a drawing of a trust is.
-func DraftingOf(t asbuilt.Trust) Drafting {
+// DraftingOf returns how wrong a drawing is: as usual for its trust, or as finished
+// jobs say of sheets like it.
+func DraftingOf(s *asbuilt.Sketch) Drafting {
+	d := usualDrafting(s.Trust)
+	if s.Learned == nil {
+		return d
+	}
+	f := s.Learned.Factors
+	for _, v := range []*float64{&d.Scale, &d.Stretch} {
+		*v *= f.Scale
+	}
+	for _, v := range []*float64{&d.Shift, &d.Drift, &d.Turn, &d.Size} {
+		*v *= f.Field
+	}
+	for _, v := range []*float64{&d.Spacing, &d.Along, &d.Length, &d.Tilt, &d.Box, &d.Landmark, &d.Point} {
+		*v *= f.Detail
+	}
+	return d
+}
+
+// usualDrafting returns how wrong a drawing of a trust usually is.
+func usualDrafting(t asbuilt.Trust) Drafting {
 	deg := math.Pi / 180
 	switch t {
 	case asbuilt.ToScale:
@@ -45,22 +65,24 @@ func DraftingOf(t asbuilt.Trust) Drafting {
 }
 
 // Discrepancy is the prior of how far each node lies from where a perfect
-// drawing would put it, in metres in the axes of the sheet, as two covariances
-// of 2 × len(nodes) numbers that are added: of the field as one block, and of
-// everything within it. It is least-squares collocation with a sum of named
-// modes. Source of the method: Moritz, Advanced Physical Geodesy, part B; the
-// modes are this project's own.
+// drawing would put it, in metres in the axes of the sheet, as three covariances
+// of 2 × len(nodes) numbers that are added: of the house and what stands about
+// it, of the field as one block, and of everything within the field. It is
+// least-squares collocation with a sum of named modes. Source of the method:
+// Moritz, Advanced Physical Geodesy, part B; the modes are this project's own.
 type Discrepancy struct {
 	N      int       // 2 × nodes
-	Block  []float64 // of the field as one
-	Within []float64 // of everything within it
+	House  []float64 // of landmarks against one another
+	Block  []float64 // of the field, and of the tank, as one against the house
+	Within []float64 // of everything within field and tank
 }
 
 // NewDiscrepancy builds the discrepancy of a drawing at a scale in metres per
 // drawing unit.
 func NewDiscrepancy(d *Drawing, scale float64) *Discrepancy {
-	f := DraftingOf(d.Sketch.Trust)
+	f := DraftingOf(d.Sketch)
 	c := &Discrepancy{N: 2 * len(d.Nodes)}
+	c.House = make([]float64, c.N*c.N)
 	c.Block = make([]float64, c.N*c.N)
 	c.Within = make([]float64, c.N*c.N)
 
@@ -141,8 +163,12 @@ func NewDiscrepancy(d *Drawing, scale float64) *Discrepancy {
 		case k.Kind == asbuilt.Box, k.Kind == asbuilt.Header:
 			sigma = math.Hypot(f.Box, f.Point)
 		}
-		mode(c.Within, sigma, one(east))
-		mode(c.Within, sigma, one(north))
+		to := c.Within
+		if k.Group == House {
+			to = c.House
+		}
+		mode(to, sigma, one(east))
+		mode(to, sigma, one(north))
 	}
 	return c
 }
@@ -233,22 +259,23 @@ func (c *Discrepancy) addLaterals(d *Drawing, f Drafting, scale float64, mode fu
 	}
 }
 
-// Information returns the inverse and the logarithm of the determinant of the
-// covariance (all·within + all·block·blocks), the factors being squares of
-// standard deviations: how much worse than usual the whole drawing is, and the
-// field as one block beyond that.
-func (c *Discrepancy) Information(all, block float64) (info []float64, logDet float64, ok bool) {
+// Covariance returns the covariance of the discrepancies under a supposition,
+// m²; widen is a factor of all standard deviations.
+func (c *Discrepancy) Covariance(s Supposition, widen float64) *mat.SymDense {
 	m := mat.NewSymDense(c.N, nil)
+	house, block, within := widen*widen*s.Sheet*s.Sheet, widen*widen*s.Block*s.Block, widen*widen*s.Sheet
 	for i := range c.N {
 		for j := i; j < c.N; j++ {
-			m.SetSym(i, j, all*all*(c.Within[i*c.N+j]+block*block*c.Block[i*c.N+j]))
+			k := i*c.N + j
+			m.SetSym(i, j, house*c.House[k]+block*c.Block[k]+within*c.Within[k])
 		}
 	}
-	return inverse(m)
+	return m
 }
 
-// inverse returns the inverse of a covariance, and the logarithm of its determinant.
-func inverse(m *mat.SymDense) (info []float64, logDet float64, ok bool) {
+// Inverse returns the inverse of a covariance, and the logarithm of its
+// determinant; ok is false where it has none.
+func Inverse(m *mat.SymDense) (info []float64, logDet float64, ok bool) {
 	var f mat.Cholesky
 	if !f.Factorize(m) {
 		return nil, 0, false

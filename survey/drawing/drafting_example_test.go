@@ -30,9 +30,9 @@ func draftingAgainstNumPy(t *testing.T, ratio float64) {
 	require.NoError(t, err)
 	type covariances map[string]map[string][4]float64
 	var want map[asbuilt.Trust]struct {
-		Block, Within covariances
-		LogDet        float64               `json:"log determinant"`
-		First         map[string][2]float64 `json:"first of the inverse"`
+		House, Block, Within covariances
+		LogDet               float64               `json:"log determinant"`
+		First                map[string][2]float64 `json:"first of the inverse"`
 	}
 	require.NoError(t, json.Unmarshal(b, &want))
 	require.Len(t, want, 3)
@@ -62,7 +62,7 @@ func draftingAgainstNumPy(t *testing.T, ratio float64) {
 			name string
 			got  []float64
 			want covariances
-		}{{"block", c.Block, want.Block}, {"within", c.Within, want.Within}} {
+		}{{"house", c.House, want.House}, {"block", c.Block, want.Block}, {"within", c.Within, want.Within}} {
 			for a, row := range which.want {
 				for b, w := range row {
 					i, j := 2*number[a], 2*number[b]
@@ -73,7 +73,7 @@ func draftingAgainstNumPy(t *testing.T, ratio float64) {
 				}
 			}
 		}
-		info, logDet, ok := c.Information(1.65, 0.65)
+		info, logDet, ok := Inverse(c.Covariance(Supposition{Sheet: 1.65, Block: 0.65}, 1))
 		require.True(t, ok)
 		assert.InDelta(t, want.LogDet, logDet, 1e-8)
 		row := info[2*number["A"]*c.N:]

@@ -50,6 +50,7 @@ type Drawing struct {
 	Laterals   []Lateral
 	Marks      []int            // nodes of the landmarks, in the order of the sketch
 	Centre     asbuilt.Position // of all nodes
+	Buildings  [][]Drawn        // the rings of the buildings
 
 	joins func() []Join     // Joins, worked out once asked for
 	names map[string]string // corner of the sheet by the crew's name of it, nil: the same
@@ -78,6 +79,7 @@ func New(s *asbuilt.Sketch, f Hypothesis) *Drawing {
 	for i, v := range l.raw {
 		d.Nodes[i].At = d.Lay(v, d.Nodes[i].Group)
 	}
+	d.buildings()
 	d.joins = sync.OnceValue(d.missing)
 	d.alongLaterals()
 	d.portsOnLaterals()
@@ -166,6 +168,23 @@ func (l *layer) ports() {
 		if p := &l.Sketch.Parts[i]; p.Kind == asbuilt.Port {
 			if v, ok := p.Point(asbuilt.Center); ok {
 				l.Spots[asbuilt.SpotName{Part: p.ID, Spot: asbuilt.Center}] = l.add(v, Node{Kind: p.Kind, Group: Field})
+			}
+		}
+	}
+}
+
+// buildings lays out the rings of the buildings.
+func (d *Drawing) buildings() {
+	for i := range d.Sketch.Parts {
+		if p := &d.Sketch.Parts[i]; p.Kind == asbuilt.Building {
+			for _, s := range p.Shapes {
+				var ring []Drawn
+				for _, v := range s.Vertices {
+					ring = append(ring, d.Lay(v, House))
+				}
+				if s.Form == asbuilt.Polygon && len(ring) > 2 {
+					d.Buildings = append(d.Buildings, ring)
+				}
 			}
 		}
 	}

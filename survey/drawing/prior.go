@@ -4,23 +4,45 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"asfound/asbuilt"
 	"asfound/survey/finding"
 )
 
-// Supposition is how badly a sheet was drawn: all of it, and the field as one
-// block beyond that, as factors of the standard deviations of its trust, with
-// its odds.
-type Supposition struct{ All, Block, Odds float64 }
+// Supposition is how badly a sheet was drawn, as factors of the standard
+// deviations of its trust, with its odds: Sheet of what lies about the house,
+// its square root of what lies within the field, Block of the field as one
+// against the house. House corners that fit well say that the hand was good, and
+// nothing of where the field was put.
+type Supposition struct{ Sheet, Block, Odds float64 }
 
-// Suppositions are a mixture over three scales each way, which stands in for
-// the heavy tails of real drawings. Judgement, checked by simulation; no
+// The heavy tails of real drawings. Judgement, checked by simulation; no
 // published source.
+const (
+	sheetSpread  = 0.4  // standard deviation of the logarithm of Sheet
+	blockDegrees = 4.0  // degrees of freedom of Student's t of the field's shift, turn and size
+	blockUsual   = 0.85 // Block in the usual case: its square is inverse-gamma, of blockDegrees/2 and blockDegrees·blockUsual²/2
+)
+
+// Suppositions are a mixture that stands in for a lognormal Sheet and an
+// inverse-gamma square of Block, which makes the field's shift, turn and size
+// multivariate Student's t. Sheet by the three points of Gauss and Hermite
+// (Abramowitz & Stegun, table 25.10); Block by four values, each with the
+// probability of what lies nearer to it than to another, by ratio.
 var Suppositions = func() (all []Supposition) {
-	for _, a := range [...][2]float64{{1, 0.45}, {0.6, 0.25}, {1.65, 0.30}} {
-		for _, b := range [...][2]float64{{1.05, 0.35}, {0.65, 0.50}, {2, 0.15}} {
-			all = append(all, Supposition{a[0], b[0], a[1] * b[1]})
+	far := math.Exp(math.Sqrt(3) * sheetSpread)
+	sheets := [...][2]float64{{1, 2. / 3}, {1 / far, 1. / 6}, {far, 1. / 6}}
+	blocks := [...]float64{1, 0.55, 2, 4}
+	chi := distuv.ChiSquared{K: blockDegrees}
+	below := func(b float64) float64 { return chi.Survival(blockDegrees / (b * b)) }
+	odds := [...]float64{ // in the order of blocks
+		below(math.Sqrt(1*2)) - below(math.Sqrt(0.55*1)), below(math.Sqrt(0.55 * 1)),
+		below(math.Sqrt(2*4)) - below(math.Sqrt(1*2)), 1 - below(math.Sqrt(2*4)),
+	}
+	for _, a := range sheets {
+		for k, b := range blocks {
+			all = append(all, Supposition{Sheet: a[0], Block: blockUsual * b, Odds: a[1] * odds[k]})
 		}
 	}
 	return all
@@ -85,13 +107,11 @@ type prior struct {
 // covariance.
 func (t *Table) Of(k int) (info []float64, logDet float64, err error) {
 	if t.prior[k].info == nil {
-		s := Suppositions[k]
-		info, logDet, ok := []float64(nil), 0.0, false
-		if t.known == nil {
-			info, logDet, ok = t.discrepancy.Information(t.widen*s.All, s.Block)
-		} else {
-			info, logDet, ok = inverse(t.known)
+		covariance := t.known
+		if covariance == nil {
+			covariance = t.discrepancy.Covariance(Suppositions[k], t.widen)
 		}
+		info, logDet, ok := Inverse(covariance)
 		if !ok {
 			return nil, 0, finding.Refuse(finding.BadlyScaled.New(finding.Word("unit", t.unit)), nil)
 		}

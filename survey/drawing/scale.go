@@ -16,7 +16,7 @@ const (
 // priorScale returns the ground metres of one drawing unit before any reading,
 // and the standard deviation of its logarithm.
 func priorScale(s *asbuilt.Sketch) (scale, sd float64) {
-	sd = DraftingOf(s.Trust).Scale
+	sd = DraftingOf(s).Scale
 	if s.Known != nil { // its covariance has it
 		sd = KnownScale
 	}

@@ -92,7 +92,7 @@ func TestOddsAddUp(t *testing.T) {
 		sum += s.Odds
 	}
 	assert.InDelta(t, 1, sum, 1e-12)
-	assert.Equal(t, 1.0, Suppositions[Usual].All)
+	assert.Equal(t, 1.0, Suppositions[Usual].Sheet)
 	s := testsite.Sketch(asbuilt.Roughly)
 	s.Up = new(asbuilt.Up)
 	s.Parts = append(s.Parts, testsite.Part("house", asbuilt.Building, asbuilt.Polygon, geo.Vec{}, geo.Vec{X: 12}, geo.Vec{X: 12, Y: 9}, geo.Vec{Y: 9}))
@@ -107,6 +107,34 @@ func TestOddsAddUp(t *testing.T) {
 	assert.Equal(t, map[Fault]int{Sound: 1, Mirrored: 1, Turned: 3, Walled: 3, Named: 3, Scaled: 1, Other: 1}, kinds, "three quarter turns each")
 }
 
+// The mixture over Block stands in for Student's t of four degrees of freedom:
+// of a quantity of standard deviation 1 it leaves outside t's published two-sided
+// quantiles (Abramowitz & Stegun, table 26.10) what t leaves. Each share is within
+// a fifth of what the table says, from 50 % to 2 %.
+func TestBlockIsStudent(t *testing.T) {
+	for outside, quantile := range map[float64]float64{0.5: 0.741, 0.2: 1.533, 0.1: 2.132, 0.05: 2.776, 0.02: 3.747} {
+		got := 0.0
+		for _, s := range Suppositions {
+			got += s.Odds * math.Erfc(quantile*blockUsual/s.Block/math.Sqrt2)
+		}
+		assert.InEpsilon(t, outside, got, 0.2, "outside %.3f", quantile)
+	}
+}
+
+// House corners say nothing of where the field was put: what is learned of Sheet
+// changes the odds of Block by nothing.
+func TestBlockIsApartFromTheSheet(t *testing.T) {
+	sheet, block := map[float64]float64{}, map[float64]float64{}
+	for _, s := range Suppositions {
+		sheet[s.Sheet] += s.Odds
+		block[s.Block] += s.Odds
+	}
+	for _, s := range Suppositions {
+		assert.InDelta(t, sheet[s.Sheet]*block[s.Block], s.Odds, 1e-12)
+	}
+	assert.Len(t, Suppositions, len(sheet)*len(block))
+}
+
 // A table is the prior at a scale within a twentieth of the one that was asked
 // for: what may go wrong grows with the scale, so that its determinant lies
 // between theirs.
@@ -119,7 +147,7 @@ func TestTableOfAScale(t *testing.T) {
 		_, got, err := tb.Of(Usual)
 		require.NoError(t, err)
 		det := func(scale float64) float64 {
-			_, det, ok := NewDiscrepancy(sheet.Drawing, scale).Information(Suppositions[Usual].All, Suppositions[Usual].Block)
+			_, det, ok := Inverse(NewDiscrepancy(sheet.Drawing, scale).Covariance(Suppositions[Usual], 1))
 			require.True(t, ok)
 			return det
 		}

@@ -104,6 +104,12 @@ func newProposal(l *locate.Location, h *probe.Proposal) answer.Proposal {
 		Depth: answer.Metres(h.Depth.Mean), DepthSigma: answer.Metres(h.Depth.Sigma), DepthTo: string(h.Depth.Feature), DepthOf: h.Part, StopDepth: answer.Metres(h.StopDepth),
 		Tool: h.Tool, Minutes: answer.Number(h.Minutes), Ties: newTies(h.Ties),
 		Cautions: finding.Sentences(h.Cautions, l.Job.Settings.Unit), Findings: NewFindings(h.Cautions, l.Job.Settings.Unit)}
+	for part, p := range h.Meets {
+		if q.Meets == nil {
+			q.Meets = map[string]answer.Number{}
+		}
+		q.Meets[part] = answer.Number(p)
+	}
 	q.Side = side(l, h)
 	if h.Slot() {
 		q.Action = answer.ActSlot

@@ -78,7 +78,7 @@ func (d *settings) misspelt(prefix string, members map[string]json.RawMessage, n
 }
 
 func (d *settings) into(s *survey.Settings, m map[string]json.RawMessage) {
-	d.misspelt("", m, "title", "permit", "unit", "site", "crs", "hole", "tools", "follow", "rod", "entry_depth", "seek", "declination")
+	d.misspelt("", m, "title", "permit", "unit", "site", "crs", "hole", "tools", "follow", "rod", "entry_depth", "seek", "declination", "drafting")
 	d.text("title", m["title"], &s.Title)
 	d.text("permit", m["permit"], &s.Permit)
 	d.text("seek", m["seek"], &s.Seek)
@@ -116,6 +116,7 @@ func (d *settings) into(s *survey.Settings, m map[string]json.RawMessage) {
 	s.Pushing = d.pushings(tools)
 	s.Follow = d.follow(m["follow"], s.Following())
 	s.Rod = d.rod(m["rod"], s.Rodding())
+	d.drafting(m["drafting"], s)
 	d.length("entry_depth", m["entry_depth"], s.Unit, 0.1, 30, &s.EntryDepth)
 	if raw := m["declination"]; raw != nil {
 		var v float64

@@ -88,6 +88,7 @@ const (
 	MetOneOf       Code = "met-one-of"
 	SideTaken      Code = "side-taken"
 	SideOpen       Code = "side-open"
+	TiesOpen       Code = "ties-open"
 	TurnUnknown    Code = "turn-unknown"
 	Contradiction  Code = "contradiction"
 	Impossible     Code = "impossible"
@@ -166,6 +167,16 @@ const (
 	DepthOddMeant   Code = "depth-odd-meant"
 )
 
+// Of a hole of a plan.
+const MayMeet Code = "may-meet"
+
+// Of how far sheets err.
+const (
+	DraftingTrust  Code = "drafting-trust"
+	DraftingBy     Code = "drafting-by"
+	DraftingDecade Code = "drafting-decade"
+)
+
 // Of what holes changed.
 const (
 	HolesExclude Code = "holes-exclude"
@@ -188,6 +199,7 @@ const (
 	UnusualDrawn  Code = "unusual-drawn"
 	UnusualGrade  Code = "unusual-grade"
 	WrittenDrawn  Code = "written-against-drawn"
+	DrawnUnder    Code = "drawn-under"
 	Outlets       Code = "outlets"
 	DrawnBackward Code = "drawn-backwards"
 	Spacing       Code = "unusual-spacing"

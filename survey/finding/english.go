@@ -124,6 +124,7 @@ var english = map[Code]sentence{
 	// Of the fit and the whole sheet.
 	MetOneOf:       {says: "{hole} ({reading}) is {parts:odds}"},
 	SideTaken:      {says: "{hole}: its two tapes cross on both sides of the line between their landmarks; taken on the side of the field. A third tape would settle it"},
+	TiesOpen:       {says: "{part}: its two written ties cross on both sides of the line between their landmarks; the other side has {odds:percent}. A hole, or a third tie, would settle it"},
 	SideOpen:       {says: "{hole}: its two tapes cross on both sides of the line between their landmarks; the other side has {odds:percent}. A third tape would settle it"},
 	TurnUnknown:    {says: "nothing says which way the drawing is turned: log a second fix far from the first, a bearing, or the sheet's north arrow"},
 	Contradiction:  {says: "the readings and the sketch do not agree (chance of so bad a fit: {chance:one}); see the suspects, or the sketch may be of something else"},
@@ -201,6 +202,14 @@ var english = map[Code]sentence{
 	DepthOdd:        {says: "{read:length} is an odd depth for a hole here."},
 	DepthOddMeant:   {says: "{read:length} is an odd depth for a hole here. Did you mean {amount}?"},
 
+	// Of a hole of a plan.
+	MayMeet: {says: "may meet {parts:each}"},
+
+	// Of how far sheets err.
+	DraftingTrust:  {says: "how far off the sheet may be was learned from {jobs:count} finished jobs with such sheets: its scale {scale:factor}, the field as one {field:factor} and everything else {detail:factor} times as far as usual"},
+	DraftingBy:     {says: "how far off the sheet may be was learned from {jobs:count} finished jobs with such sheets by {by}: its scale {scale:factor}, the field as one {field:factor} and everything else {detail:factor} times as far as usual"},
+	DraftingDecade: {says: "how far off the sheet may be was learned from {jobs:count} finished jobs with such sheets of the {decade}: its scale {scale:factor}, the field as one {field:factor} and everything else {detail:factor} times as far as usual"},
+
 	// Of what holes changed.
 	HolesExclude: {says: "the empty holes rule out {share:percent} of what was believed before them"},
 	HoleStrange:  {says: "{hole} ({reading}) met a {part} where none was expected: measure its position again; or is it another pipe or trench?"},
@@ -219,6 +228,7 @@ var english = map[Code]sentence{
 	Unusual:       {says: "{kind} {part}: a {what} of {written} ({found:decimals}) is unusual; the usual range is {low:decimals} to {high:decimals}: {source}"},
 	UnusualDrawn:  {says: "{kind} {part}: a {what} of {found:decimals} as drawn is unusual; the usual range is {low:decimals} to {high:decimals}: {source}"},
 	UnusualGrade:  {says: "lateral {part}: a grade of {grade:plain} is unusual; the usual range is {low:plain} to {high:plain}: {source}"},
+	DrawnUnder:    {says: "{kind} {part} is drawn within a building: look whether the sketch was traced right, or whether something was built over it"},
 	WrittenDrawn:  {says: "{kind} {part}: written {written} ({found:decimals}), drawn {drawn:decimals} on a sheet that is said to be to scale: more than {most:percent} apart"},
 	Outlets:       {says: "box {part}: it feeds {fed:count} laterals as drawn, more than its outlets: {outlets:count}"},
 	DrawnBackward: {says: "lateral {part}: its last vertex lies much nearer to box {part2} than its first; laterals are drawn from the box to the distal end"},

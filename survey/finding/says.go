@@ -151,17 +151,20 @@ func nth(list []string, n int) string {
 }
 
 // join writes a list: a, b, c; with the form "and" a, b and c; with the form
-// "odds" a (60 %) or b (40 %).
+// "odds" a (60 %) or b (40 %); with "each" a (60 %), b (40 %).
 func join(list []string, form string, odds map[string]float64) string {
 	switch form {
 	case "and":
 		if n := len(list); n > 1 {
 			return strings.Join(list[:n-1], ", ") + " and " + list[n-1]
 		}
-	case "odds":
+	case "odds", "each":
 		all := make([]string, 0, len(list))
 		for _, name := range list {
 			all = append(all, fmt.Sprintf("%s (%s)", name, Percent(odds[name])))
+		}
+		if form == "each" {
+			return strings.Join(all, ", ")
 		}
 		return strings.Join(all, " or ")
 	}

@@ -25,6 +25,7 @@ const (
 // written.
 func (p *problem) branch(c Component, ambiguous map[string]geo.Vec) (beam []Component, written Component) {
 	beam = p.branchMet([]Component{c})
+	beam = p.branchTied(beam)
 	beam = p.branchTurned(beam, ambiguous)
 	return p.branchBlunders(beam), beam[0]
 }
@@ -120,7 +121,7 @@ func (p *problem) branchTurned(beam []Component, ambiguous map[string]geo.Vec) [
 // spreadOf returns the standard deviation in metres of the field against the
 // house before any reading.
 func (p *problem) spreadOf(c Component) float64 {
-	f := drawing.DraftingOf(p.sketch.Trust)
+	f := drawing.DraftingOf(p.sketch)
 	d := c.Network.Drawing
 	return math.Hypot(f.Shift+f.Box, (f.Drift+f.Scale+f.Turn)*d.Away(drawing.House, drawing.Field, d.Scale))
 }
@@ -172,7 +173,7 @@ func (p *problem) branchFaults(beam []Component, written Component, ambiguous ma
 		if next[0].logWeight+next[0].slack() < beam[0].logWeight+math.Log(screenedOdds) {
 			continue
 		}
-		next = p.branchTurned(next, amb)
+		next = p.branchTurned(p.branchTied(next), amb)
 		if next[0].logWeight > written.logWeight {
 			written, ambiguous = next[0], amb
 		}

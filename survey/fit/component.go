@@ -80,7 +80,7 @@ func (c *Component) fits(level float64) bool {
 // under its supposition.
 func (c *Component) evidence() float64 {
 	e := &c.Explanation
-	sum := c.Solution.LogEvidence(&c.Network.Prior) - observe.LogSigma(c.Network.Rows) + math.Log(e.Fault.Odds) + e.prior
+	sum := c.Solution.LogEvidence(&c.Network.Prior) - observe.LogSigma(c.Network.Rows) + math.Log(e.Fault.Odds) + e.prior + c.beside()
 	for _, id := range slices.Sorted(keys(e.Blunders)) {
 		sum += math.Log(e.Blunders[id].Odds) - e.Blunders[id].Volume
 	}
@@ -100,7 +100,11 @@ func (c *Component) reached(id string) bool {
 // apartFrom reports whether a fit has a point of the log elsewhere than another
 // fit has it.
 func (c *Component) apartFrom(o *Component, point int) bool {
-	p := observe.HolePlace(point)
+	return c.apart(o, observe.HolePlace(point))
+}
+
+// apart is apartFrom for any place.
+func (c *Component) apart(o *Component, p observe.Place) bool {
 	return c.Placed().Where(p).Dist(o.Placed().Where(p)) > 0.3
 }
 

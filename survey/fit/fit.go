@@ -1,6 +1,8 @@
 package fit
 
 import (
+	"math"
+
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/drawing"
@@ -83,6 +85,14 @@ func (f *Fit) Components() []Component { return f.components }
 // line between its ends, which the belief weighs as evidence; nil where there
 // are none.
 func (f *Fit) WithoutLineHits() []Component { return f.withoutLineHits }
+
+// LogEvidence returns the natural logarithm of how likely the readings are by
+// everything that the fit holds possible, all of it weighed by its odds (MacKay,
+// Information Theory, ch. 28). It compares sheets and priors on the same readings;
+// by itself it means nothing.
+func (f *Fit) LogEvidence() float64 {
+	return f.components[0].logWeight - math.Log(f.components[0].Weight)
+}
 
 // HasReadings reports whether any reading of the log takes part in the fit:
 // what is written on the sheet is record, not reading.

@@ -19,7 +19,7 @@ const (
 // drawing is known or can be worked out from fixes, twelve where it is not.
 // It is the only place that knows how a frame is fixed.
 func (p *problem) layouts(d *drawing.Drawing, e Explanation) []observe.Layout {
-	f := drawing.DraftingOf(d.Sketch.Trust)
+	f := drawing.DraftingOf(d.Sketch)
 	l := observe.Layout{}
 	l.Mean[observe.LayScale], l.Sigma[observe.LayScale] = math.Log(d.Scale), d.ScaleSigma
 	l.Sigma[observe.LayStretch] = f.Stretch

@@ -101,7 +101,7 @@ func (prepared *Prepared) Preview(job *survey.Job, before *Fit) (*Fit, error) {
 	if err != nil {
 		return nil, err
 	}
-	beam := p.branchTurned(p.branchMet([]Component{plain}), ambiguous)
+	beam := p.branchTurned(p.branchTied(p.branchMet([]Component{plain})), ambiguous)
 	written := beam[0]
 	f := newFit(p.log, weigh(append([]Component(nil), beam...)), &written, ambiguous)
 	if f.withoutLineHits, err = p.withoutLineHits(beam); err != nil {

@@ -133,9 +133,39 @@ func (f *Fit) explain(ambiguous map[string]geo.Vec) {
 			f.warn(finding.SideOpen.New(finding.Word("hole", name), finding.Number("odds", min(weight["true"], weight["false"]))))
 		}
 	}
+	for i := range f.log.Job.Sketch.Parts {
+		part := f.log.Job.Sketch.Parts[i].ID
+		weight := f.Odds(func(e *Explanation) string { return fmt.Sprint(e.turned[part]) })
+		if odds := min(weight["true"], weight["false"]); odds > 0.02 {
+			f.warn(finding.TiesOpen.New(finding.Parts(part), finding.Number("odds", odds)))
+		}
+	}
 	f.explainSheet()
+	f.explainDrafting()
 	if f.Frame.Kind == survey.Geodetic && f.RotationSigma.Degrees() > 20 {
 		f.warn(finding.TurnUnknown.New())
+	}
+}
+
+// explainDrafting says that finished jobs, not what is usual, set how far the sheet
+// may err.
+func (f *Fit) explainDrafting() {
+	l := f.log.Job.Sketch.Learned
+	if l == nil {
+		return
+	}
+	factors := func(n *finding.Finding) {
+		for name, v := range map[string]float64{"scale": l.Scale, "field": l.Field, "detail": l.Detail, "jobs": float64(l.Jobs)} {
+			finding.Number(name, v)(n)
+		}
+	}
+	switch {
+	case l.By != "":
+		f.warn(finding.DraftingBy.New(factors, finding.Word("by", l.By)))
+	case l.Decade != "":
+		f.warn(finding.DraftingDecade.New(factors, finding.Word("decade", l.Decade)))
+	default:
+		f.warn(finding.DraftingTrust.New(factors))
 	}
 }
 

@@ -45,6 +45,17 @@ func Read(fsys fs.FS) (*survey.Job, asbuilt.Problems) {
 		j.Settings = s
 		return p
 	})
+	if name := j.Settings.DraftingFile; name != "" {
+		found, ok := open(fsys, name, &problems, func(f fs.File) asbuilt.Problems {
+			d, p := fieldbook.DecodeDrafting(f, name)
+			j.Settings.Drafting = d
+			return p
+		})
+		if ok && !found {
+			problems = append(problems, NoDrafting(name))
+		}
+	}
+	j.Draft()
 	open(fsys, Log, &problems, func(f fs.File) asbuilt.Problems {
 		r, p := fieldbook.DecodeReadings(f, Log, j.Settings.Unit)
 		j.Readings = append(j.Readings, r...)
@@ -85,6 +96,13 @@ func Read(fsys fs.FS) (*survey.Job, asbuilt.Problems) {
 func NoSketch() asbuilt.Problem {
 	return asbuilt.Problem{File: Sketch, Found: "no such file",
 		Want: `the as-built sketch, a GeoJSON FeatureCollection: {"type": "FeatureCollection", "sketch": {"unit": "ft"}, "features": [...]}`}
+}
+
+// NoDrafting says that a job has no file of the name that its settings give as
+// drafting.
+func NoDrafting(name string) asbuilt.Problem {
+	return asbuilt.Problem{File: Settings, Field: "drafting", Found: strconv.Quote(name),
+		Want: "the name of a file in the job's folder: what asfound learn wrote"}
 }
 
 // NoScan says that a job has no file of the name that its sketch gives the scan.

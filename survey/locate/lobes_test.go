@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -55,7 +56,7 @@ func TestTwoLobesOfAMirroredSheet(t *testing.T) {
 	assert.Less(t, south.At.Dist(geo.Vec{X: 2, Y: -8}), 0.3)
 	assert.Less(t, north.At.Dist(geo.Vec{X: 2, Y: 8}), 0.3)
 	assert.False(t, box.Most.Contains(box.At), "the mean lies in neither")
-	assert.Less(t, box.Most.Area(), 0.3*3.14*box.FromLandmarks.SemiMajor*box.FromLandmarks.SemiMinor)
+	assert.Less(t, box.Most.Area(), math.Pi/3*box.FromLandmarks.SemiMajor*box.FromLandmarks.SemiMinor)
 
 	var out bytes.Buffer
 	require.NoError(t, export.LocateJSON(&out, loc))

@@ -45,11 +45,12 @@ func TestCollocationAgainstPython(t *testing.T) {
 	for _, p := range g.P {
 		d.Nodes = append(d.Nodes, drawing.Node{At: drawing.At(geo.Vec{X: p[0] - g.PBar[0], Y: p[1] - g.PBar[1]}), Lateral: -1})
 	}
-	disc := &drawing.Discrepancy{N: len(g.C), Block: make([]float64, len(g.C)*len(g.C))}
+	none := make([]float64, len(g.C)*len(g.C))
+	disc := &drawing.Discrepancy{N: len(g.C), House: none, Block: none}
 	for _, row := range g.C {
 		disc.Within = append(disc.Within, row...)
 	}
-	info, logDet, ok := disc.Information(1, 1)
+	info, logDet, ok := drawing.Inverse(disc.Covariance(drawing.Supposition{Sheet: 1}, 1))
 	require.True(t, ok)
 	lay := Layout{Mean: g.Theta0}
 	for i, v := range g.PTheta {

@@ -134,5 +134,17 @@ func (n *Network) Place(i int) Place {
 	return Place(i)
 }
 
+// Shift moves all nodes of a group by w, metres in the axes of the field, among the
+// unknowns y.
+func (n *Network) Shift(y []float64, g drawing.Group, w geo.Vec) {
+	d := w.Rotate(geo.Radians(-y[n.Lay+LayTurn]))
+	for i := range n.Drawing.Nodes {
+		if n.Drawing.Nodes[i].Group == g {
+			y[n.Node+2*i] += d.X
+			y[n.Node+2*i+1] += d.Y
+		}
+	}
+}
+
 // Set moves point number i of the log to v among the unknowns y.
 func (n *Network) Set(y []float64, i int, v geo.Vec) { y[2*i], y[2*i+1] = v.X, v.Y }

@@ -157,8 +157,8 @@ func (d *digPlan) next(h *probe.Proposal) {
 	}
 	y = max(y, z+1)
 	if s := strings.Join(finding.Sentences(mind(h), d.unit()), " "); s != "" || len(h.Seeks) > 0 {
-		if len(h.Seeks) > 0 {
-			s = "It may meet " + strings.Join(h.Seeks, ", ") + ". " + s
+		if f, ok := h.MayMeet(); ok {
+			s = "It " + f.Says(d.unit()) + ". " + s
 		}
 		y += 1 + d.page.Paragraph(chart.Text{Size: 9}, chart.Rect{X: x + 3, Y: y + 1, W: w - 6, H: 40}, s)
 	}

@@ -26,6 +26,27 @@ func TestContentOfOneGaussian(t *testing.T) {
 	}
 }
 
+// A density over the plane adds up to one, and that of one Gaussian at its middle is
+// 1/2π√det.
+func TestLogDensity(t *testing.T) {
+	one := Region{rel: lobes{{1, geo.Cov{XX: 9, YY: 4, XY: 2}, geo.Vec{}}}}
+	v, ok := one.LogDensityFromLandmarks(geo.Vec{})
+	require.True(t, ok)
+	assert.InDelta(t, -math.Log(2*math.Pi*math.Sqrt(32)), v, 1e-12)
+	two := Region{At: geo.Vec{X: 3}, rel: lobes{{0.7, geo.Cov{XX: 1, YY: 0.5, XY: 0.3}, geo.Vec{X: -2}}, {0.3, geo.Cov{XX: 0.4, YY: 2}, geo.Vec{X: 4, Y: 1}}}}
+	const step = 0.1
+	sum := 0.0
+	for x := -10.0; x < 16; x += step {
+		for y := -10.0; y < 10; y += step {
+			v, _ := two.LogDensityFromLandmarks(geo.Vec{X: x, Y: y})
+			sum += math.Exp(v) * step * step
+		}
+	}
+	assert.InDelta(t, 1, sum, 1e-6)
+	_, ok = Region{rel: drawn{}}.LogDensityFromLandmarks(geo.Vec{})
+	assert.False(t, ok)
+}
+
 // What is drawn as the 95 % ellipse has the content 0.95 all around.
 func TestContentAgreesWithEllipses(t *testing.T) {
 	f, err := fit.Solve(testsite.Taped())

@@ -95,5 +95,5 @@ func (p *Posterior) SurroundingSigma(v asbuilt.Position) float64 {
 	if math.IsInf(away, 1) {
 		away = 0
 	}
-	return drawing.DraftingOf(d.Sketch.Trust).Surrounding(away)
+	return drawing.DraftingOf(d.Sketch).Surrounding(away)
 }

@@ -1,6 +1,10 @@
 package posterior
 
-import "asfound/geo"
+import (
+	"math"
+
+	"asfound/geo"
+)
 
 // Region is the belief about one point: where it is expected, and the 95 %
 // regions about it. Frame coordinates, metres.
@@ -35,6 +39,22 @@ func (r Region) Content(at geo.Vec) float64 { return r.abs.content(at.Sub(r.At))
 // ContentFromLandmarks returns the same probability for FromLandmarks: at is
 // where the place lies once the true landmarks are laid on those believed.
 func (r Region) ContentFromLandmarks(at geo.Vec) float64 { return r.rel.content(at.Sub(r.At)) }
+
+// LogDensityFromLandmarks returns the natural logarithm of the density of the belief
+// at a place, per square metre, in the axes of ContentFromLandmarks: what the
+// logarithmic score of a forecast is made of (Gneiting & Raftery, J. Am. Statist.
+// Assoc. 102, 2007). ok is false for a belief that is a sample.
+func (r Region) LogDensityFromLandmarks(at geo.Vec) (v float64, ok bool) {
+	all, ok := r.rel.(lobes)
+	sum := 0.0
+	for _, l := range all {
+		d := at.Sub(r.At).Sub(l.off)
+		det := l.cov.XX*l.cov.YY - l.cov.XY*l.cov.XY
+		q := (l.cov.YY*d.X*d.X - 2*l.cov.XY*d.X*d.Y + l.cov.XX*d.Y*d.Y) / det
+		sum += l.weight / (2 * math.Pi * math.Sqrt(det)) * math.Exp(-q/2)
+	}
+	return math.Log(max(sum, math.SmallestNonzeroFloat64)), ok
+}
 
 // Strip is a line of the drawing as believed, and the strip about it that
 // holds the whole line with 95 % relative to the landmarks.

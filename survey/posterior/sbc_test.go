@@ -55,7 +55,7 @@ type invented struct {
 func invent(t testing.TB, r *rand.Rand, trust asbuilt.Trust, geodetic bool, holes int) invented {
 	normal := r.NormFloat64
 	sketch := testsite.Sketch(trust)
-	d, f := drawing.New(sketch, drawing.Hypotheses(sketch)[0]), drawing.DraftingOf(trust)
+	d, f := drawing.New(sketch, drawing.Hypotheses(sketch)[0]), drawing.DraftingOf(sketch)
 	var lay [observe.LayUnknowns]float64
 	lay[observe.LayScale] = math.Log(d.Scale) + d.ScaleSigma*normal()
 	lay[observe.LayStretch] = f.Stretch * normal()
@@ -71,14 +71,8 @@ func invent(t testing.TB, r *rand.Rand, trust asbuilt.Trust, geodetic bool, hole
 		odds = append(odds, x.Odds)
 	}
 	x := drawing.Suppositions[choose(odds, r.Float64())]
-	all, block := x.All, x.Block
 	c := drawing.NewDiscrepancy(d, d.Scale*math.Exp(step))
-	cov := mat.NewSymDense(c.N, nil)
-	for i := range c.N {
-		for j := i; j < c.N; j++ {
-			cov.SetSym(i, j, all*all*(c.Within[i*c.N+j]+block*block*c.Block[i*c.N+j]))
-		}
-	}
+	cov := c.Covariance(x, 1)
 	var chol mat.Cholesky
 	require.True(t, chol.Factorize(cov))
 	var root mat.TriDense

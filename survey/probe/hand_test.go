@@ -125,7 +125,14 @@ func TestWhatAHoleMayMeet(t *testing.T) {
 		plan, err := probe.Options{Greedy: true, Holes: 1, Levels: -1, Plays: -1}.Plan(loc, d)
 		require.NoError(t, err)
 		require.NotEmpty(t, plan.Holes)
-		assert.Equal(t, tt.want, plan.Holes[0].Seeks, "%d draws", tt.draws)
+		h := plan.Holes[0]
+		assert.Equal(t, tt.want, h.Seeks, "%d draws", tt.draws)
+		assert.Len(t, h.Meets, len(tt.want))
+		assert.InDelta(t, h.Chance, h.Meets["box"], 1e-9)
+		if len(tt.want) > 1 {
+			assert.LessOrEqual(t, h.Meets["L1"], float64(tt.draws)/400)
+			assert.Greater(t, h.Meets["L1"], 0.05)
+		}
 	}
 }
 

@@ -17,11 +17,12 @@ type SetOut = setout.Tie
 // Proposal is one hole of a plan.
 type Proposal struct {
 	Rank      int
-	At        geo.Vec  // field frame
-	To        geo.Vec  // the far end of a slot; At for a hole
-	Chance    float64  // that it meets the sought part, all holes before it having come up empty
-	Seeks     []string // parts it may meet: what is sought, then the likeliest first
-	Part      string   // that Depth is of: the likeliest to be met
+	At        geo.Vec            // field frame
+	To        geo.Vec            // the far end of a slot; At for a hole
+	Chance    float64            // that it meets the sought part, all holes before it having come up empty
+	Seeks     []string           // parts it may meet: what is sought, then the likeliest first
+	Meets     map[string]float64 // the chance of each of them, all holes before it having come up empty
+	Part      string             // that Depth is of: the likeliest to be met
 	Depth     locate.Depth
 	StopDepth float64 // metres: call the hole empty here
 	Radius    float64 // metres
@@ -32,6 +33,12 @@ type Proposal struct {
 	ToTies    []SetOut
 	ToSide    setout.Side // both of the far end of a slot
 	Cautions  []finding.Finding
+}
+
+// MayMeet says what the hole may meet, each with its chance; ok is false where it may
+// meet nothing.
+func (h *Proposal) MayMeet() (f finding.Finding, ok bool) {
+	return finding.MayMeet.New(finding.Odds(h.Seeks, h.Meets)), len(h.Seeks) > 0
 }
 
 // Slot reports whether the proposal is a slot, from At to To, and not a hole.

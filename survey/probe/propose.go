@@ -51,7 +51,13 @@ func (b *belief) expects(h *Proposal, c *hole) {
 	best := -1.0
 	for _, x := range all {
 		o := &b.Objects[x.n]
-		h.Seeks = append(h.Seeks, o.Report)
+		if h.Meets == nil {
+			h.Meets = map[string]float64{}
+		}
+		if _, twice := h.Meets[o.Report]; !twice {
+			h.Seeks = append(h.Seeks, o.Report)
+		}
+		h.Meets[o.Report] = min(1, h.Meets[o.Report]+x.p)
 		p := x.p
 		if o.Sought && p > 0.1 {
 			p++ // what is sought comes first, if it may well be here

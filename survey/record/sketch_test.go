@@ -58,10 +58,10 @@ func TestTheNextCrewFindsItAgain(t *testing.T) {
 				}
 				// It knows as much as the first did, to the sampling error of a covariance and
 				// of a radius of which heavy tails were made one number.
-				assert.InEpsilon(t, s.Landmarks95, n.Landmarks95, 0.1, "%s %s", s.Part, s.Spot)
+				assert.InEpsilon(t, s.Landmarks95, n.Landmarks95, 0.12, "%s %s", s.Part, s.Spot)
 				ratio += n.Landmarks95 / s.Landmarks95
 				many++
-				assert.InDelta(t, s.Depth.Mean, n.Depth.Mean, 0.07, "%s %s", s.Part, s.Spot)
+				assert.InDelta(t, s.Depth.Mean, n.Depth.Mean, max(0.07, s.Depth.Sigma/4), "%s %s", s.Part, s.Spot)
 				assert.InDelta(t, s.Depth.Sigma, n.Depth.Sigma, 0.09, "%s %s", s.Part, s.Spot)
 			}
 			assert.InDelta(t, 1, ratio/many, 0.05, "all regions together")

@@ -36,8 +36,8 @@ func site(t testing.TB, name string) (*locate.Location, *posterior.Draws, *probe
 	return loc, draws, plan
 }
 
-// What is played agrees with what is planned: the first hole meets what is
-// sought as often as the plan says, to four standard errors of the plays; and
+// What is played agrees with what is planned: the first step, a line followed or a
+// hole, meets what is sought as often as the plan says, to four standard errors of the plays; and
 // a second rehearsal is the same.
 func TestRehearsal(t *testing.T) {
 	loc, draws, plan := site(t, "two-tapes")
@@ -49,6 +49,9 @@ func TestRehearsal(t *testing.T) {
 	r, err := rehearse.Play(loc, draws, plan, o)
 	require.NoError(t, err)
 	p := plan.ChanceNext
+	if plan.Follow != nil {
+		p = plan.Follow.Chance
+	}
 	assert.InDelta(t, p, r.First, 4*math.Sqrt(p*(1-p)/650)+0.02)
 	ended := 0
 	for _, n := range r.Count {

@@ -46,7 +46,7 @@ middle = {1: first + long * along / 2, 2: first + long * along / 2 + spacing * a
 
 def covariance(f):
     n = 2 * len(names)
-    c = {"block": np.zeros((n, n)), "within": np.zeros((n, n))}
+    c = {to: np.zeros((n, n)) for to in ("house", "block", "within")}
 
     def mode(to, sigma, value):
         v = np.concatenate([np.asarray(value(k), float) for k in names]) * sigma
@@ -87,7 +87,7 @@ def covariance(f):
         elif k == "box" or k.startswith("H"):
             sigma = hypot(f["box"], f["point"])
         for w in np.eye(2):
-            mode("within", sigma, lambda j: w if j == k else np.zeros(2))
+            mode("house" if of[k] == "house" else "within", sigma, lambda j: w if j == k else np.zeros(2))
     return c
 
 
@@ -98,8 +98,8 @@ for trust in trusts:
     for to in c:
         o[to] = {a: {b: np.round(c[to][2 * i:2 * i + 2, 2 * j:2 * j + 2], 12).ravel().tolist()
                      for j, b in enumerate(names) if j <= i} for i, a in enumerate(names)}
-    all_, block = 1.65, 0.65
-    m = all_ ** 2 * (c["within"] + block ** 2 * c["block"])
+    sheet, block = 1.65, 0.65
+    m = sheet ** 2 * c["house"] + block ** 2 * c["block"] + sheet * c["within"]
     o["log determinant"] = float(np.linalg.slogdet(m)[1])
     inverse = np.linalg.inv(m)[0]  # of the x of the first place
     o["first of the inverse"] = {k: inverse[2 * i:2 * i + 2].tolist() for i, k in enumerate(names)}

@@ -52,7 +52,7 @@ func FromFolder(fsys fs.FS, job string, newID func() string, at time.Time, by st
 		return e
 	}
 	m.text(folder.Sketch, KindSketch)
-	m.text(folder.Settings, KindSettings)
+	m.settings()
 	if data, ok := m.read(folder.Log); ok {
 		rows := rowsOf(data, folder.Log, &m.problems)
 		rows = slices.DeleteFunc(rows, func(l line) bool { // those that the file itself will supply
@@ -121,6 +121,30 @@ func (m *importer) text(name, kind string) {
 	if data, ok := m.read(name); ok {
 		m.add(m.next(kind, bytes.TrimPrefix(data, []byte("\xEF\xBB\xBF"))), name, 0)
 	}
+}
+
+// settings takes job.json, with the content of the drafting file that it names: a
+// phone has no such file.
+func (m *importer) settings() {
+	data, ok := m.read(folder.Settings)
+	if !ok {
+		return
+	}
+	data = bytes.TrimPrefix(data, []byte("\xEF\xBB\xBF"))
+	if s, problems := fieldbook.DecodeSettings(bytes.NewReader(data), folder.Settings); len(problems) == 0 && s.DraftingFile != "" {
+		drafting, ok := m.read(s.DraftingFile)
+		if !ok {
+			m.problems = append(m.problems, folder.NoDrafting(s.DraftingFile))
+			return
+		}
+		_, problems = fieldbook.DecodeDrafting(bytes.NewReader(drafting), s.DraftingFile)
+		inlined, err := fieldbook.InlineDrafting(data, drafting)
+		if m.problems = append(m.problems, problems...); len(problems) > 0 || err != nil {
+			return
+		}
+		data = inlined
+	}
+	m.add(m.next(KindSettings, data), folder.Settings, 0)
 }
 
 // rows takes the rows of a log.

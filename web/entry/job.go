@@ -61,6 +61,10 @@ func (j *Job) Read() (*survey.Job, asbuilt.Problems) {
 		settings, wrong := fieldbook.DecodeSettings(bytes.NewReader(j.Settings), folder.Settings)
 		job.Settings, problems = settings, append(problems, wrong...)
 	}
+	if name := job.Settings.DraftingFile; name != "" { // import puts the content in its place
+		problems = append(problems, folder.NoDrafting(name))
+	}
+	job.Draft()
 	if len(j.Rows) > MaxRows {
 		problems.Addf(folder.Log, "", "", fmt.Sprintf("more than %d rows", MaxRows), "the log of one job")
 	}

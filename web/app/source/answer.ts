@@ -590,6 +590,8 @@ export interface Proposal {
   chance: number;
   /** Ids of the parts that it may meet. */
   seeks: string[];
+  /** The chance of each of them, all before it having come up empty. */
+  meets?: Record<string, number>;
   /** Expected, metres below today's ground; 0 where stop_depth is. */
   depth: number;
   /** Metres. */

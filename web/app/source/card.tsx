@@ -1,7 +1,7 @@
 // What a tap on the plan shows: a part, a hole, or the hole to dig next.
 import { safety, type Belief, type DigPlan, type Finding, type Proposal } from "./answer";
 import { depth, length, tape, type Unit } from "./units";
-import { depthTo, partName, places, radius, rowText, spotName, states } from "./words";
+import { depthTo, partName, percent, places, radius, rowText, spotName, states } from "./words";
 import { live } from "./acts";
 import type { Job } from "./entry";
 import { to } from "./route";
@@ -38,7 +38,7 @@ export function Next({ p, unit, job }: { p: Proposal; unit: Unit; job: string })
         {p.ties[2] ? `. Check: ${p.ties[2].from} ${tape(p.ties[2].distance, unit)}` : ""}.
       </p>
       <p>
-        {Math.round(100 * p.chance)} % chance of meeting what is sought. May meet {p.seeks.join(", ")}. Expected {depth(p.depth, p.depth_sigma, unit)} deep
+        {Math.round(100 * p.chance)} % chance of meeting what is sought. May meet {p.seeks.map((id) => (p.meets?.[id] === undefined ? id : `${id} (${percent(p.meets[id])})`)).join(", ")}. Expected {depth(p.depth, p.depth_sigma, unit)} deep
         {p.depth_to ? ` to the ${depthTo[p.depth_to] ?? p.depth_to}` : ""}; call it empty at {length(p.stop_depth, unit)}.
       </p>
       <Cautions list={cautionsOf(p)} />
