@@ -19,19 +19,37 @@ const (
 	Bearing   Kind = "bearing"   // From, To, Azimuth, North
 	Cable     Kind = "cable"     // From, To, Value
 	Found     Kind = "found"     // Point, Target, Spot, Depth, Feature, Runs, Facing, Flow
-	Empty     Kind = "empty"     // Point, Depth
+	Empty     Kind = "empty"     // Point, Depth, Stopped
 	Followed  Kind = "followed"  // From, To, Target
 	Sonde     Kind = "sonde"     // Point, Target, Depth
 	Sign      Kind = "sign"      // From, To, Target
 	Rod       Kind = "rod"       // Point, or From, To and Stabs; Depth, Target
 	Level     Kind = "level"     // Point, Value
-	Condition Kind = "condition" // Target, Note
+	Condition Kind = "condition" // Target: a part, a point of the log or WholeJob; Note
 	Void      Kind = "void"      // Target: the id of the reading withdrawn
 )
 
 // AnyPipe is the target of a sonde in a pipe of which the crew cannot tell whether it
 // is a header or a lateral.
 const AnyPipe = "pipe"
+
+// WholeJob is the target of a condition that is about no part and no point.
+const WholeJob = "job"
+
+// Stop is why an empty hole ended before it was deep enough.
+type Stop string
+
+// What ends a hole.
+const (
+	StopRock    Stop = "rock"
+	StopRoot    Stop = "root"
+	StopWater   Stop = "water"
+	StopUtility Stop = "utility" // a line that is not of this system
+	StopGaveUp  Stop = "gave-up"
+)
+
+// Stops lists what ends a hole.
+var Stops = []Stop{StopRock, StopRoot, StopWater, StopUtility, StopGaveUp}
 
 // Feature is what the depth of a hole was measured to.
 type Feature string
@@ -76,7 +94,7 @@ type Reading struct {
 	Kind Kind
 
 	Point, From, To string // names of landmarks, spots, holes or stakes
-	Target          string // part id or kind (found, followed, sign; rod, where also RodNone or RodContact), spot, part id, kind or AnyPipe (sonde), reading id (void), part id (condition)
+	Target          string // part id or kind (found, followed, sign; rod, where also RodNone or RodContact), spot, part id, kind or AnyPipe (sonde), reading id (void), part id, point or WholeJob (condition)
 
 	Position geodesy.LonLat // gnss
 	Accuracy float64        // gnss: metres, radius that holds the true position 95 % of the time; 0: not given
@@ -93,6 +111,7 @@ type Reading struct {
 	Spot    asbuilt.Spot // found; empty: the default of the part's kind
 	Depth   *geo.Length  // found, empty, sonde, rod: from the ground surface at the point
 	Feature Feature      // found: what Depth runs to; empty: top
+	Stopped Stop         // empty: why it went no deeper; empty: it went as deep as it was meant to
 
 	Runs   *geo.Angle // found: direction in which the pipe or trench runs, clockwise from Facing as seen from the hole
 	Facing string     // found: name of a landmark, hole or stake, or one of the norths

@@ -4,14 +4,17 @@ import (
 	"bytes"
 	"crypto/rand"
 	"encoding/json"
+	"fmt"
 	"io"
 	"mime"
 	"net/http"
 	"os"
+	"slices"
 	"strconv"
 	"time"
 
 	"asfound/survey/answer"
+	"asfound/web/access"
 	"asfound/web/api"
 	"asfound/web/entry"
 	"asfound/web/logbook"
@@ -99,7 +102,11 @@ func (c *call) log() error {
 	if err != nil {
 		return refuse(http.StatusBadRequest, "the entries are malformed: %v", err)
 	}
-	out := Logged{[]string{}, append([]entry.Refused{}, refused...)}
+	good, withheld, err := c.settled(good)
+	if err != nil {
+		return err
+	}
+	out := Logged{[]string{}, append(append([]entry.Refused{}, refused...), withheld...)}
 	if len(good) > 0 {
 		accepted, err := c.Store.Append(c.Context(), good)
 		if err != nil {
@@ -108,6 +115,28 @@ func (c *call) log() error {
 		out.Accepted = accepted
 	}
 	return c.answer(out)
+}
+
+// settled leaves out the settings of jobs that have others already, where the device may
+// not change them. Whoever begins a job gives it its first ones.
+func (c *call) settled(entries []entry.Entry) (rest []entry.Entry, refused []entry.Refused, err error) {
+	if c.device.Role.May(access.Settle) {
+		return entries, nil, nil
+	}
+	for _, e := range entries {
+		if e.Kind == entry.KindSettings {
+			ids, err := c.Store.IDs(c.Context(), e.Job, e.Kind)
+			if err != nil {
+				return nil, nil, err
+			}
+			if len(ids) > 0 && !slices.Contains(ids, e.ID) {
+				refused = append(refused, entry.Refused{ID: e.ID, Error: fmt.Sprintf("the settings of a job are not for the role %s to change; ask the lead", c.device.Role)})
+				continue
+			}
+		}
+		rest = append(rest, e)
+	}
+	return rest, refused, nil
 }
 
 // folder sends a job as a packed folder. It is packed before the first byte

@@ -1,16 +1,19 @@
 package web_test
 
 import (
+	"encoding/json"
 	"net/http"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"asfound/web"
 	"asfound/web/access"
+	"asfound/web/entry"
 )
 
 // meant is who may do what, as the issue of this part requires: no job without
@@ -96,6 +99,51 @@ func TestRolesOfTheTable(t *testing.T) {
 			assert.Positive(t, r.Limit, "%s %s takes a body of any size", r.Method, r.Path)
 		}
 		require.NotEmpty(t, r.Says)
+	}
+}
+
+// TestSettingsAreTheLeads sends settings in each role. A tech or an office begins a job
+// with its settings, and changes nobody's afterwards, its own neither; to send the first
+// ones again is no change. The lead changes them all. What is refused is not stored.
+func TestSettingsAreTheLeads(t *testing.T) {
+	w := newWorld(t)
+	at := time.Now()
+	body := func(seek string) json.RawMessage { return json.RawMessage(`{"title": "Lot", "seek": "` + seek + `"}`) }
+	send := func(role access.Role, list ...entry.Entry) (got web.Logged) {
+		t.Helper()
+		text, err := json.Marshal(web.Entries{Entries: list})
+		require.NoError(t, err)
+		status, _, answer := w.ask(role, "POST", "/api/entries", web.JSON, text)
+		require.Equal(t, http.StatusOK, status, "%s", answer)
+		require.NoError(t, json.Unmarshal(answer, &got))
+		return got
+	}
+	n := 0
+	settings := func(job, seek string) entry.Entry {
+		n++
+		at = at.Add(time.Second)
+		return entry.Entry{ID: entry.NewID(at, [10]byte{byte(n)}), Job: job, Kind: entry.KindSettings, At: at, By: "Phone", Body: body(seek)}
+	}
+	for _, role := range []access.Role{access.Tech, access.Office} {
+		theirs := settings(w.job, "tank")
+		note := entry.Entry{ID: entry.NewID(at, [10]byte{99, byte(n)}), Job: w.job, Kind: entry.KindReading, At: at, By: "Phone", Body: json.RawMessage(`{"kind": "condition", "target": "box", "note": "seen"}`)}
+		got := send(role, theirs, note)
+		assert.Equal(t, []string{note.ID}, got.Accepted, "the rest is taken")
+		require.Len(t, got.Refused, 1)
+		assert.Equal(t, entry.Refused{ID: theirs.ID, Error: "the settings of a job are not for the role " + string(role) + " to change; ask the lead"}, got.Refused[0])
+		job, err := w.site.Store.Job(t.Context(), w.job)
+		require.NoError(t, err)
+		assert.NotContains(t, string(job.Settings), "tank")
+
+		mine := entry.NewID(at, [10]byte{98, byte(n)})
+		first := settings(mine, "box")
+		assert.Equal(t, []string{first.ID}, send(role, first).Accepted)
+		assert.Equal(t, []string{first.ID}, send(role, first).Accepted, "sent again after a lost answer")
+		assert.Len(t, send(role, settings(mine, "tank")).Refused, 1)
+		assert.Empty(t, send(access.Lead, settings(mine, "tank")).Refused)
+		job, err = w.site.Store.Job(t.Context(), mine)
+		require.NoError(t, err)
+		assert.JSONEq(t, string(body("tank")), string(job.Settings))
 	}
 }
 

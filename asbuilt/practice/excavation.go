@@ -32,3 +32,9 @@ func Deep(depth, entry float64) (f finding.Finding, ok bool) {
 	}
 	return f, false
 }
+
+// UtilityMet returns the caution for a hole that ended on a line which is not of the
+// system, as a reading says.
+func UtilityMet(hole, reading string) finding.Finding {
+	return finding.UtilityMet.New(finding.Word("hole", hole), finding.Readings(reading), finding.Number("kept", ToleranceZone))
+}

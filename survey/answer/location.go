@@ -121,6 +121,9 @@ type Hole struct {
 	Depth *Metres `json:"depth,omitempty"`
 	// What the depth is to: top, crown, invert or bottom.
 	DepthTo string `json:"depth_to,omitempty"`
+	// Why an empty hole ended before it was deep enough: rock, root, water, utility
+	// (a line that is not of this system) or gave-up. Left out: it did not.
+	Stopped string `json:"stopped,omitempty"`
 }
 
 // Location is the answer of the command locate.

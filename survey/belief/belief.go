@@ -285,9 +285,13 @@ func (l *learner) line(p *asbuilt.Part) line {
 }
 
 // deep returns the chance, in a draw of given shifts, that the top of a part
-// lies above the bottom of a hole, which is expected at v.
+// lies above the bottom of a hole, which is expected at v. A hole that stopped on a
+// rock or the like shows nothing where its depth says nothing.
 func (l *learner) deep(h *hole, t *target, v geo.Vec) func(shift []float64) float64 {
 	even := func([]float64) float64 { return practice.UnstatedDepth }
+	if h.stopped {
+		even = func([]float64) float64 { return 0 }
+	}
 	if l.depths == nil {
 		return even
 	}

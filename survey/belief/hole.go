@@ -22,6 +22,7 @@ type hole struct {
 	radius  float64 // metres
 	depth   float64 // metres from the ground; known where stated
 	stated  bool
+	stopped bool   // it ended before it was deep enough
 	met     string // part that it met, empty: none
 	line    bool   // it met a lateral or header
 	structs bool   // it met anything else
@@ -40,7 +41,7 @@ func holes(job *survey.Job, met func(reading string) string) []hole {
 		}
 		h := all[r.Point]
 		if h == nil {
-			h = &hole{name: r.Point, radius: job.Settings.Hole.Radius}
+			h = &hole{name: r.Point, radius: job.Settings.Hole.Radius, stopped: true}
 			all[r.Point] = h
 		}
 		if r.Radius != nil {
@@ -49,6 +50,7 @@ func holes(job *survey.Job, met func(reading string) string) []hole {
 		if r.Depth != nil && (!h.stated || r.Depth.Metres > h.depth) {
 			h.depth, h.stated = r.Depth.Metres, true
 		}
+		h.stopped = h.stopped && r.Stopped != ""
 		if r.Kind == survey.Empty {
 			continue
 		}

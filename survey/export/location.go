@@ -112,7 +112,7 @@ func newShapes(outlines []geo.Outline) []answer.Shape {
 }
 
 func newHole(f survey.Frame, h *locate.Hole) answer.Hole {
-	out := answer.Hole{Name: h.Name, Place: newPlace(f, h.At), Radius: answer.Metres(h.Radius), Met: h.Met, Spot: string(h.Spot), DepthTo: string(h.Feature),
+	out := answer.Hole{Name: h.Name, Place: newPlace(f, h.At), Radius: answer.Metres(h.Radius), Met: h.Met, Spot: string(h.Spot), DepthTo: string(h.Feature), Stopped: string(h.Stopped),
 		SemiMajor: answer.Metres(h.Ellipse.SemiMajor), SemiMinor: answer.Metres(h.Ellipse.SemiMinor), Bearing: answer.Turn(h.Ellipse.Bearing.Degrees())}
 	if h.Depth != nil {
 		out.Depth = answer.Optional(answer.Metres(*h.Depth))

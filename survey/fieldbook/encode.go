@@ -38,7 +38,7 @@ func EncodeReadings(w io.Writer, readings []survey.Reading) error {
 // EncodeReadings writes them. Cells that it has nothing for are empty or missing.
 func EncodeRow(r *survey.Reading) map[string]string {
 	row := map[string]string{"id": r.ID, "kind": string(r.Kind), "point": r.Point, "from": r.From, "to": r.To, "target": r.Target,
-		"spot": string(r.Spot), "feature": string(r.Feature), "by": r.By, "note": r.Note, "value": encodeLength(r.Value),
+		"spot": string(r.Spot), "feature": string(r.Feature), "stopped": string(r.Stopped), "by": r.By, "note": r.Note, "value": encodeLength(r.Value),
 		"offset": encodeLength(r.Offset), "rise": encodeLength(r.Rise), "depth": encodeLength(r.Depth),
 		"radius": encodeLength(r.Radius), "sigma": encodeLength(r.Sigma)}
 	if !r.Time.IsZero() {

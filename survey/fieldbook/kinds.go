@@ -26,7 +26,7 @@ var common = []string{"kind", "id", "time", "by", "unit", "sigma", "radius", "no
 
 // known lists every column, in the order in which they are written.
 var known = []string{"id", "kind", "point", "from", "to", "target", "spot", "value", "offset", "rise", "north",
-	"lon", "lat", "accuracy", "depth", "feature", "runs", "facing", "flow", "radius", "sigma", "unit", "time", "by", "note"}
+	"lon", "lat", "accuracy", "depth", "feature", "stopped", "runs", "facing", "flow", "radius", "sigma", "unit", "time", "by", "note"}
 
 // Columns returns the names of every column, in the order in which they are
 // written.

@@ -108,6 +108,8 @@ func TestProblems(t *testing.T) {
 		{"stabs without a depth", "kind,point,target\nrod,P,none\n", `readings.csv, row 2, depth: found nothing; want a value: rod needs depth, target`},
 		{"stabs without a result", "kind,point,depth\nrod,P,1.2\n", `readings.csv, row 2, target: found nothing`},
 		{"direction of nothing", "kind,point,runs,facing\nempty,H1,3:00,A\n", `readings.csv, row 2, runs: found "3:00"; want nothing here`},
+		{"stopped by what", "kind,point,depth,stopped\nempty,H1,1,stone\n", `readings.csv, row 2, stopped: found "stone"; want one of rock, root, water, utility, gave-up`},
+		{"stopped on what was found", "kind,point,target,stopped\nfound,H1,L1,rock\n", `readings.csv, row 2, stopped: found "rock"; want nothing here`},
 		{"time", "kind,point,depth,time\nempty,H1,4,yesterday\n", `want an RFC 3339 time`},
 		{"rise", "kind,from,to,value,rise\ntape,A,B,4,5\n", `readings.csv, row 2, rise: found "5"; want less than the distance taped`},
 		{"id twice", "kind,id,from,to,value\ntape,x,A,B,4\ntape,x,A,C,4\n", `readings.csv, row 3, id: found "x"; want an id of its own; row 2 has this one`},

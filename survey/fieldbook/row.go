@@ -75,6 +75,14 @@ func kindNames() []string {
 	return names
 }
 
+// stops are the words of the column stopped.
+func stops() (words []string) {
+	for _, s := range survey.Stops {
+		words = append(words, string(s))
+	}
+	return words
+}
+
 // needs checks that a row has what its kind needs, and no column of another
 // kind.
 func (d *row) needs(kind survey.Kind, spec columns) {
@@ -134,6 +142,7 @@ func (d *row) fill(r *survey.Reading) {
 	r.Depth = d.length("depth", 0, 30)
 	r.Spot = asbuilt.Spot(d.word("spot", "on", "start", "end", "edge", "corner", "center"))
 	r.Feature = survey.Feature(d.word("feature", "crown", "top", "invert", "bottom"))
+	r.Stopped = survey.Stop(d.word("stopped", stops()...))
 	d.runs(r)
 }
 

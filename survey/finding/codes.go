@@ -31,6 +31,7 @@ const (
 	SlotCut          Code = "slot-cut"
 	ClearanceNear    Code = "clearance-near"
 	ClearanceAssumed Code = "clearance-assumed"
+	UtilityMet       Code = "utility-met"
 	UnderDriveway    Code = "under-driveway"
 	NearWell         Code = "near-well"
 	FewLandmarks     Code = "few-landmarks"
@@ -152,6 +153,7 @@ const (
 // Of an entry that is about to be logged: questions.
 const (
 	NameClose       Code = "name-close"
+	PointClose      Code = "point-close"
 	TapeBeyondLot   Code = "tape-beyond-lot"
 	TapeOff         Code = "tape-off"
 	TapeOffMeant    Code = "tape-off-meant"

@@ -63,6 +63,10 @@ var english = map[Code]sentence{
 		says:   "Its depth is not known: from {entry:depth} down, a way out within {reach:length}, nobody in an unprotected cut (29 CFR 1926.651).",
 		source: "29 CFR 1926.651(c)(2), 4 ft and 25 ft; the job may set another depth",
 	},
+	UtilityMet: {
+		says:   "Hole {hole} met a line that is not of this system. Stop there until its owner has marked it: it may be live, and where it runs is not known. No hole is proposed within {kept:length} of what hole {hole} opened.",
+		source: "29 CFR 1926.651(b)(1) to (3): utilities are located, and their owners asked, before digging on; from memory",
+	},
 	SlotEnd:          {says: "A slot {long:length} long, its far end {first:length} from {part} and {second:length} from {part2}, {of}."},
 	SlotEndUnfixed:   {says: "A slot {long:length} long; two tapes do not fix its far end."},
 	SlotCut:          {says: "Cut across in thin lifts and stop at the first gravel, pipe or lid. Log what was met and where, and the clean stretch as an empty hole every {step:length}. A bucket tears whatever it meets."},
@@ -188,6 +192,7 @@ var english = map[Code]sentence{
 
 	// Of an entry that is about to be logged: questions.
 	NameClose:       {says: "{name} is a new name; did you mean {known}?"},
+	PointClose:      {says: "{name} lies {away:length} from {known}: is it the same thing?"},
 	TapeBeyondLot:   {says: "{read:length} from {part} to {part2} is longer than the whole lot as drawn, {lot:length}."},
 	TapeOff:         {says: "{read:length} from {part} to {part2}: by all other readings it is about {fitted:length}."},
 	TapeOffMeant:    {says: "{read:length} from {part} to {part2}: by all other readings it is about {fitted:length}. Did you mean {amount}?"},

@@ -312,7 +312,7 @@ func (l *locator) holes() {
 		if !ok {
 			continue
 		}
-		h := Hole{Name: r.Point, At: g.At, Ellipse: g.FromLandmarks, Radius: l.Job.HoleRadius(&r), Spot: r.Spot, Feature: r.Feature}
+		h := Hole{Name: r.Point, At: g.At, Ellipse: g.FromLandmarks, Radius: l.Job.HoleRadius(&r), Spot: r.Spot, Feature: r.Feature, Stopped: r.Stopped}
 		if r.Depth != nil {
 			h.Depth = &r.Depth.Metres
 		}

@@ -92,6 +92,7 @@ type Hole struct {
 	Spot    asbuilt.Spot
 	Depth   *float64 // metres, nil: not given
 	Feature survey.Feature
+	Stopped survey.Stop // why an empty hole ended before it was deep enough
 }
 
 // Location is where everything of a job lies.

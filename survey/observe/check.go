@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"asfound/asbuilt"
+	"asfound/asbuilt/practice"
 	"asfound/geo/spelling"
 	"asfound/survey"
 	"asfound/survey/finding"
@@ -151,6 +152,13 @@ func (c *checker) parts(target string) (parts []*asbuilt.Part) {
 	return parts
 }
 
+// named reports whether a row of the log, a withdrawn one included, names a point.
+func (c *checker) named(point string) bool {
+	return slices.ContainsFunc(c.job.Readings, func(r survey.Reading) bool {
+		return slices.Contains([]string{r.Point, r.From, r.To}, point)
+	})
+}
+
 // unnamed are the kinds that a hole may meet though the sketch has none: where a
 // box feeds trenches there are headers, drawn or not.
 func (c *checker) unnamed() []string {
@@ -219,6 +227,9 @@ func Cautions(j *survey.Job) (all []finding.Finding) {
 		if k != nil && k.Hole && !located[r.Point] && !seen[r.Point] {
 			seen[r.Point] = true
 			all = append(all, finding.HoleUnplaced.New(finding.Readings(r.ID), finding.Word("file", r.File), finding.Number("row", float64(r.Row)), finding.Word("hole", r.Point)))
+		}
+		if r.Stopped == survey.StopUtility {
+			all = append(all, practice.UtilityMet(r.Point, r.ID))
 		}
 		for _, n := range []string{r.From, r.To} {
 			if m := spelling.Nearest(n, marks); used[n] == 1 && m != "" {

@@ -61,6 +61,18 @@ func TestTargets(t *testing.T) {
 	}
 }
 
+// TestNotes holds conditions to what they may be about: parts, landmarks, what the log
+// itself names, and the whole job.
+func TestNotes(t *testing.T) {
+	for _, tt := range []struct{ target, want string }{
+		{"D1", ""}, {"porch", ""}, {"job", ""}, {"H1", ""}, {"oak", ""},
+		{"H7", `readings.csv, row 4, target: found "H7"; want a part of the sketch (D1, T, L1, L2) or a kind (box, tank, lateral, job), or a hole or stake of the log`},
+	} {
+		j := invented(found("L1", ""), survey.Reading{Kind: survey.Tape, From: "NE", To: "oak"}, survey.Reading{Kind: survey.Condition, Target: tt.target, Note: "seen"})
+		assert.Equal(t, tt.want, joined(observe.Check(j)), tt.target)
+	}
+}
+
 func TestSpots(t *testing.T) {
 	fits := map[string]string{"D1": "on center edge corner", "tank": "on center edge corner", "L1": "on start end edge", "lateral": "on start end edge", "header": "on start end edge"}
 	for target, spots := range fits {
@@ -148,6 +160,8 @@ func TestCautions(t *testing.T) {
 			[]string{"readings.csv row 3: nothing says where hole H1 is; tape it from two landmarks"}},
 		{"said once", []survey.Reading{found("L1", ""), found("L1", "")},
 			[]string{"readings.csv row 2: nothing says where hole H1 is; tape it from two landmarks"}},
+		{"on a line of somebody else", []survey.Reading{tape("NE", "H1"), tape("NW", "H1"), {Kind: survey.Empty, Point: "H1", Stopped: survey.StopUtility}},
+			[]string{"Hole H1 met a line that is not of this system. Stop there until its owner has marked it: it may be live, and where it runs is not known. No hole is proposed within 2' 0\" of what hole H1 opened."}},
 		{"misspelt landmark", []survey.Reading{tape("NE", "H1"), tape("portch", "H1"), found("L1", "")},
 			[]string{"readings.csv row 3: portch is used only once; did you mean landmark porch?"}},
 	} {

@@ -10,16 +10,17 @@ import (
 // The kinds that say nothing about where things lie in plan.
 var (
 	// empty is a hole that met nothing: the belief weighs it.
-	empty = Kind{Name: survey.Empty, One: "empty hole", Many: "empty holes", Must: []string{"point"}, May: []string{"depth"}, Hole: true}
+	empty = Kind{Name: survey.Empty, One: "empty hole", Many: "empty holes", Must: []string{"point"}, May: []string{"depth", "stopped"}, Hole: true}
 
 	// level is the height of a point: slopes and depths use it.
 	level = Kind{Name: survey.Level, One: "level", Many: "levels", Must: []string{"point", "value"}, Value: Signed}
 
-	// condition is a note on a part.
+	// condition is a note on a part, a point of the log, or the whole job.
 	condition = Kind{Name: survey.Condition, One: "condition note", Many: "condition notes", Must: []string{"target", "note"},
 		Check: func(c *checker, i int) {
-			if r := &c.job.Readings[i]; len(c.parts(r.Target)) == 0 {
-				c.add(i, "target", strconv.Quote(r.Target), c.targets(r.Target))
+			r := &c.job.Readings[i]
+			if r.Target != survey.WholeJob && len(c.parts(r.Target)) == 0 && !c.named(r.Target) {
+				c.add(i, "target", strconv.Quote(r.Target), c.targets(r.Target, survey.WholeJob)+", or a hole or stake of the log")
 			}
 		}}
 

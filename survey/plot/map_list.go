@@ -66,16 +66,17 @@ func (m *siteMap) partTable(width float64) *chart.Table {
 // holeTable lists the holes of the log.
 func (m *siteMap) holeTable(width float64) *chart.Table {
 	t := &chart.Table{Size: 8, Columns: columns(width, m.heads("Hole", "Met", "Spot", "within, 95 %", "Depth", "to")...)}
-	for _, h := range m.loc.Holes {
+	for i := range m.loc.Holes {
+		h := &m.loc.Holes[i]
 		east, north := m.coordinates(h.At)
-		row := []string{h.Name, "empty", "", east, north, geo.FormatLength(h.Ellipse.SemiMajor, m.opt.Unit), "", ""}
+		row := []string{h.Name, emptyBy(h), "", east, north, geo.FormatLength(h.Ellipse.SemiMajor, m.opt.Unit), "", ""}
 		if h.Met != "" {
 			row[1], row[2] = h.Met, string(h.Spot)
 		}
 		if h.Depth != nil {
 			row[6] = geo.FormatDepth(*h.Depth, m.opt.Unit)
 			if h.Met != "" {
-				row[7] = string(orTop(h))
+				row[7] = string(orTop(*h))
 			}
 		}
 		t.Rows = append(t.Rows, row)

@@ -1,6 +1,7 @@
 package plot
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
@@ -8,6 +9,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/geo/chart"
+	"asfound/survey"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -67,7 +69,7 @@ func (s *scene) holes() {
 
 // holeLines says what a hole showed: its name, what was met, and how deep.
 func holeLines(h *locate.Hole, u geo.Unit) []string {
-	told := "empty"
+	told := emptyBy(h)
 	if h.Met != "" {
 		told = "met " + h.Met
 	}
@@ -76,6 +78,13 @@ func holeLines(h *locate.Hole, u geo.Unit) []string {
 	}
 	return []string{h.Name, told}
 }
+
+// stopWords are what ended a hole, for people.
+var stopWords = map[survey.Stop]string{survey.StopRock: "stopped on rock", survey.StopRoot: "stopped at roots", survey.StopWater: "stopped in water",
+	survey.StopUtility: "STOP: unknown line", survey.StopGaveUp: "given up"}
+
+// emptyBy says how a hole ended that met nothing.
+func emptyBy(h *locate.Hole) string { return cmp.Or(stopWords[h.Stopped], "empty") }
 
 // further is how many holes after the next one are shown: those to dig if it
 // comes up empty.

@@ -6,6 +6,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/asbuilt/practice"
 	"asfound/geo"
+	"asfound/survey"
 	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/setout"
@@ -85,6 +86,11 @@ func cautions(loc *locate.Location) []finding.Finding {
 	all := practice.Safety(loc.Job.Settings.EntryDepth)
 	if loc.Fit != nil && loc.Fit.Doubtful != nil {
 		all = append([]finding.Finding{finding.DoNotDig.New(finding.About(*loc.Fit.Doubtful))}, all...)
+	}
+	for _, r := range loc.Job.Live() {
+		if r.Stopped == survey.StopUtility {
+			all = append(all, practice.UtilityMet(r.Point, r.ID))
+		}
 	}
 	return all
 }

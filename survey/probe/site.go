@@ -5,7 +5,9 @@ import (
 	"strings"
 
 	"asfound/asbuilt"
+	"asfound/asbuilt/practice"
 	"asfound/geo"
+	"asfound/survey"
 	"asfound/survey/drawing"
 	"asfound/survey/encounter"
 	"asfound/survey/locate"
@@ -122,10 +124,16 @@ func newGround(s *site) *encounter.Ground {
 			landmarks = append(landmarks, m.At)
 		}
 	}
+	for _, h := range s.loc.Holes {
+		if h.Stopped == survey.StopUtility {
+			around = append(around, encounter.Surrounding{Part: h.Name, Kind: asbuilt.Utility, Shapes: []geo.Outline{{Vertices: []geo.Vec{h.At}}},
+				Clearance: practice.ToleranceZone + h.Radius, Sigma: h.Ellipse.SemiMajor / geo.Within95})
+		}
+	}
 	tank := slices.ContainsFunc(s.Sought(), func(o encounter.Object) bool { return o.Kind == asbuilt.Tank })
 	g := encounter.NewGround(around, landmarks, tank)
 	for _, h := range s.loc.Holes {
-		if h.Met != "" || h.Depth == nil || s.reached(h) {
+		if h.Met != "" || h.Depth == nil || h.Stopped != "" || s.reached(h) {
 			g.Dug = append(g.Dug, h.At)
 		}
 	}

@@ -554,7 +554,9 @@ func TestSetOutByHand(t *testing.T) {
 
 // A hole that met nothing need not be dug again where it went as deep as the box
 // may lie; one that stopped above does. Of what met something, and of a hole whose
-// depth nobody noted, it is taken for granted.
+// depth nobody noted, it is taken for granted; where something stopped it, digging there
+// again is of no use. Around a line of somebody else nothing is dug: 24 in from what the
+// hole opened, a common tolerance zone of one-call laws.
 func TestDugByHand(t *testing.T) {
 	f, err := fit.Solve(testsite.Taped())
 	require.NoError(t, err)
@@ -564,9 +566,12 @@ func TestDugByHand(t *testing.T) {
 	require.True(t, ok)
 	shallow, deep := d.Mean-0.1, d.Mean+0.1
 	at := func(x float64) geo.Vec { return geo.Vec{X: 2 + x, Y: -10} }
-	loc.Holes = []locate.Hole{{Name: "a", At: at(0), Depth: &shallow}, {Name: "b", At: at(1), Depth: &deep}, {Name: "c", At: at(2)}, {Name: "d", At: at(3), Depth: &shallow, Met: "L1"}}
+	loc.Holes = []locate.Hole{{Name: "a", At: at(0), Depth: &shallow}, {Name: "b", At: at(1), Depth: &deep}, {Name: "c", At: at(2)}, {Name: "d", At: at(3), Depth: &shallow, Met: "L1"},
+		{Name: "e", At: at(4), Depth: &shallow, Stopped: survey.StopRock}, {Name: "f", At: at(-4), Radius: 0.15, Depth: &shallow, Stopped: survey.StopUtility}}
 	s, _ := newSite(loc, loc.Posterior.Draws(20))
-	assert.Equal(t, []geo.Vec{at(1), at(2), at(3)}, s.Ground.Dug)
+	assert.Equal(t, []geo.Vec{at(1), at(2), at(3), at(4), at(-4)}, s.Ground.Dug)
+	assert.False(t, s.Ground.Clear(at(-4-0.75), 0, 0))
+	assert.True(t, s.Ground.Clear(at(-4-0.81), 0, 0))
 }
 
 // What helps beside digging: a camera from the tank, or from the house; ports; a

@@ -72,7 +72,7 @@ func (a *asked) met(r *survey.Reading) {
 }
 
 // empty asks about how deep a hole was empty: far below everything, or hardly
-// begun.
+// begun and not stopped by anything.
 func (a *asked) empty(r *survey.Reading) {
 	lowest := 0.0
 	for i := range a.l.Spots {
@@ -80,7 +80,7 @@ func (a *asked) empty(r *survey.Reading) {
 			lowest = max(lowest, d.Mean+2*d.Sigma)
 		}
 	}
-	usual := func(d float64) bool { return d >= scratch && d <= min(deepest, lowest+deeper) }
+	usual := func(d float64) bool { return (d >= scratch || r.Stopped != "") && d <= min(deepest, lowest+deeper) }
 	if lowest == 0 || usual(r.Depth.Metres) {
 		return
 	}

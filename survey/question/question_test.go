@@ -94,6 +94,10 @@ func TestOf(t *testing.T) {
 		{"deeper than any", rows(found("L2", "14'2\"")), nil, finding.DepthFar, "14' 2\" deep, where about 3' 5\" is expected"},
 		{"an empty hole, inches typed as feet", rows(a, b, empty("47'0\"")), near, finding.DepthFarMeant, "Did you mean 47 in?"},
 		{"an empty hole of four inches", rows(a, b, empty("4\"")), near, finding.DepthOddMeant, "Did you mean 4 ft?"},
+		{"a rock at four inches", rows(a, b, survey.Reading{Kind: survey.Empty, Point: "H9", Depth: feet(t, "4\""), Stopped: survey.StopRock}), near, "", ""},
+		// B is at (12, 0): 39'4" from A, 29'6" from C.
+		{"a new point where a corner is", rows(tape("A", "tree", `39'4"`), tape("C", "tree", `29'6"`)), nil, finding.PointClose, "from B: is it the same thing?"},
+		{"a new point beside it", rows(tape("A", "tree", `36'1"`), tape("C", "tree", `29'8"`)), nil, "", ""},
 		{"an empty hole deeper than the trench", rows(a, b, empty("5'6\"")), near, "", ""},
 		{"a corner in lower case", rows(tape("a", "H9", `37'1"`)), nil, finding.NameClose, "did you mean A?"},
 		{"a part with a letter changed", rows(tape("tamk", "H9", `12'1"`)), nil, "", ""},

@@ -20,6 +20,7 @@ const (
 	beyond  = 1.25 // of the lot's extent: a longer tape leaves the lot
 	strayed = 6.0  // metres from the hole proposed, where nothing is believed to lie
 	astray  = 10.5 // metres from it, wherever that is
+	same    = 0.3  // metres between a new point and a known one: perhaps the same thing
 	around  = 2.0  // metres about where something is believed to lie with 95 %
 )
 
@@ -165,8 +166,35 @@ func (a *asked) crossing(name string, e Entry) {
 		places = []geo.Vec{best}
 	}
 	a.proposed(places, e.Proposed)
+	a.beside(name, places, e.Rows)
 	a.metThere(name, places, e.Rows)
 	a.again(name, places, e.Rows)
+}
+
+// beside asks about a new point that is no hole and lies where a landmark or another
+// point does.
+func (a *asked) beside(name string, places []geo.Vec, rows []survey.Reading) {
+	if slices.ContainsFunc(rows, func(r survey.Reading) bool {
+		return r.Point == name && (r.Kind == survey.Found || r.Kind == survey.Empty)
+	}) {
+		return
+	}
+	known := a.l.Posterior.Points()
+	for i := range a.l.Spots {
+		if s := &a.l.Spots[i]; s.Kind == asbuilt.Landmark {
+			known = append(known, s.Part)
+		}
+	}
+	for _, k := range known {
+		p, ok := a.place(k)
+		if !ok {
+			continue
+		}
+		if d := nearest(places, p.where).Dist(p.where); d < same {
+			a.add(finding.PointClose.New(finding.Word("name", name), finding.Word("known", k), finding.Number("away", d)))
+			return
+		}
+	}
 }
 
 // rings returns the tapes to a point from places that are known.

@@ -12,9 +12,9 @@
 //
 // # Roles
 //
-//	lead    everything: invites and revokes, copies the logbook
-//	tech    reads jobs and logs entries
-//	office  reads jobs and documents, imports and logs entries
+//	lead    everything: invites and revokes, changes settings, copies the logbook
+//	tech    reads jobs and logs entries, the first settings of a new job among them
+//	office  the same, and imports whole folders
 //
 // # The first device
 //

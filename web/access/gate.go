@@ -31,7 +31,7 @@ const (
 	Life = 90 * 24 * time.Hour
 
 	firstLink = 24 * time.Hour // how long the link of First works
-	notice    = time.Hour      // how often a device is marked as seen, not at each request
+	notice    = time.Minute    // how often a device is marked as seen, not at each request
 	maxName   = entry.MaxBy    // runes of the name of a device: it is that of its entries
 )
 
@@ -62,7 +62,7 @@ type Device struct {
 	Role    Role      `json:"role"`
 	Name    string    `json:"name"`
 	Joined  time.Time `json:"joined"`
-	Seen    time.Time `json:"seen"` // to the hour
+	Seen    time.Time `json:"seen"` // to the minute
 	Expires time.Time `json:"expires"`
 	Revoked bool      `json:"revoked"`
 }
@@ -131,7 +131,8 @@ func (g *Gate) invite(tx *sql.Tx, role Role, name string, expires time.Time) (In
 
 // Join takes the token of a link, which no longer works afterwards, and lets
 // the device in. It returns the token of the device, which is kept nowhere
-// else. name is how the device calls itself, "" for the name in the invitation.
+// else. name is how the device calls itself, "" for the name in the invitation; where
+// another device in use is called so, a number is added.
 func (g *Gate) Join(ctx context.Context, token, name string) (d Device, session string, err error) {
 	if name, err = goodName(name); err != nil {
 		return d, "", err
@@ -164,6 +165,9 @@ func (g *Gate) Join(ctx context.Context, token, name string) (d Device, session 
 		if name != "" {
 			d.Name = name
 		}
+		if d.Name, err = freeName(tx, d.Name, now); err != nil {
+			return err
+		}
 		if _, err := tx.Exec(`UPDATE invites SET used = ? WHERE id = ?`, now.UnixMilli(), invite); err != nil {
 			return err
 		}
@@ -177,6 +181,26 @@ func (g *Gate) Join(ctx context.Context, token, name string) (d Device, session 
 		return Device{}, "", err
 	}
 	return d, session, nil
+}
+
+// freeName returns a name that no device in use has, so that whoever reads an entry
+// knows which phone it is from: "Phone 2" where there is a "Phone".
+func freeName(tx *sql.Tx, name string, now time.Time) (string, error) {
+	free := name
+	for n := 2; name != ""; n++ {
+		var taken bool
+		if err := tx.QueryRow(`SELECT EXISTS (SELECT 1 FROM devices WHERE name = ? AND revoked IS NULL AND expires > ?)`,
+			free, now.UnixMilli()).Scan(&taken); err != nil {
+			return "", err
+		}
+		if !taken {
+			break
+		}
+		number := fmt.Sprintf(" %d", n)
+		letters := []rune(name)
+		free = string(letters[:min(len(letters), maxName-len(number))]) + number
+	}
+	return free, nil
 }
 
 // Device returns the device with the token, and records that it was seen.

@@ -157,6 +157,51 @@ func TestLinkServesOnce(t *testing.T) {
 	assert.Equal(t, int32(1), in.Load())
 }
 
+// TestNamesApart lets in devices under one name: the invited name stays, unless the
+// device has another, and no two in use have the same. One that was revoked leaves its
+// name free.
+func TestNamesApart(t *testing.T) {
+	g, c, _, _ := open(t)
+	join := func(invited, name string) access.Device {
+		t.Helper()
+		_, token, err := g.Invite(t.Context(), access.Tech, invited, time.Hour)
+		require.NoError(t, err)
+		d, _, err := g.Join(t.Context(), token, name)
+		require.NoError(t, err)
+		return d
+	}
+	long := strings.Repeat("é", 80)
+	first := join("Digger", "")
+	assert.Equal(t, "Digger", first.Name)
+	assert.Equal(t, "Digger 2", join("Digger", "").Name)
+	assert.Equal(t, "Digger 3", join("Phone", "Digger").Name)
+	assert.Equal(t, long, join(long, "").Name)
+	assert.Equal(t, strings.Repeat("é", 78)+" 2", join(long, "").Name)
+	assert.Empty(t, join("", "").Name)
+	assert.Empty(t, join("", "").Name)
+	require.NoError(t, g.RevokeDevice(t.Context(), first.ID))
+	assert.Equal(t, "Digger", join("Digger", "").Name)
+	c.goOn(access.Life)
+	assert.Equal(t, "Digger", join("Digger", "").Name)
+}
+
+// TestSeenIsTrue: a device was seen when it last asked, to the minute.
+func TestSeenIsTrue(t *testing.T) {
+	g, c, _, _ := open(t)
+	_, token, err := g.Invite(t.Context(), access.Tech, "Phone", time.Hour)
+	require.NoError(t, err)
+	_, session, err := g.Join(t.Context(), token, "")
+	require.NoError(t, err)
+	for range 10 {
+		c.goOn(25 * time.Second)
+		_, err := g.Device(t.Context(), session)
+		require.NoError(t, err)
+		devices, err := g.Devices(t.Context())
+		require.NoError(t, err)
+		assert.Less(t, c.at.Sub(devices[0].Seen), time.Minute)
+	}
+}
+
 func TestDevicesLife(t *testing.T) {
 	g, c, _, _ := open(t)
 	_, token, err := g.Invite(t.Context(), access.Tech, "", time.Hour)
@@ -260,6 +305,7 @@ func TestRoles(t *testing.T) {
 	} {
 		assert.Equal(t, []bool{tt.read, tt.log, tt.imports, tt.leads}, []bool{
 			tt.role.May(access.Read), tt.role.May(access.Log), tt.role.May(access.Import), tt.role.May(access.Manage)}, tt.role)
+		assert.Equal(t, tt.leads, tt.role.May(access.Settle), tt.role)
 		assert.Equal(t, tt.read, tt.role.Known())
 		assert.False(t, tt.role.May("fly"))
 	}

@@ -18,12 +18,13 @@ const (
 	Read   Action = "read"   // jobs, entries, files, documents
 	Log    Action = "log"    // entries and files
 	Import Action = "import" // whole job folders
+	Settle Action = "settle" // change the settings of a job that has some: what is sought, the rules of the crew
 	Manage Action = "manage" // invites, devices, copies of the logbook
 )
 
 // may says which role may do what.
 var may = map[Role]map[Action]bool{
-	Lead:   {Read: true, Log: true, Import: true, Manage: true},
+	Lead:   {Read: true, Log: true, Import: true, Settle: true, Manage: true},
 	Tech:   {Read: true, Log: true},
 	Office: {Read: true, Log: true, Import: true},
 }

@@ -80,8 +80,10 @@ func (a *App) Page() []byte { return a.page }
 // Manifest returns the web app manifest.
 func (a *App) Manifest() []byte { return a.manifest }
 
-// ServiceWorker returns the program at /sw.js, with the list of all files that a
-// phone keeps and their hashes. It must not be cached without asking again.
+// ServiceWorker returns the program at /sw.js, with the lists of all files that a
+// phone keeps and their hashes: those of the first visit, and the reader of PDF
+// pages, which is large and is fetched once the app works. It must not be cached
+// without asking again.
 func (a *App) ServiceWorker() []byte { return a.worker }
 
 // assemble makes what depends on all of the files.
@@ -117,18 +119,23 @@ func assemble(static fs.FS) (*App, error) {
 	if err != nil {
 		return nil, err
 	}
-	keep := map[string]string{"/": digest(page)}
+	keep, rest := map[string]string{"/": digest(page)}, map[string]string{}
 	for name, sum := range sums {
-		if first(path.Base(name)) {
+		switch base := path.Base(name); {
+		case strings.HasPrefix(base, "pdf"):
+			rest[name] = sum
+		case !fromRoot(base):
 			keep[name] = sum
 		}
 	}
-	files, err := json.MarshalIndent(keep, "", " ") // sorted by name
-	if err != nil {
-		return nil, err
-	}
 	worker = bytes.ReplaceAll(worker, []byte("{{version}}"), []byte(version))
-	worker = bytes.ReplaceAll(worker, []byte("{{files}}"), files)
+	for mark, sums := range map[string]map[string]string{"{{files}}": keep, "{{later}}": rest} {
+		files, err := json.MarshalIndent(sums, "", " ") // sorted by name
+		if err != nil {
+			return nil, err
+		}
+		worker = bytes.ReplaceAll(worker, []byte(mark), files)
+	}
 	return &App{files: static, version: version, page: page, manifest: manifest, worker: worker}, nil
 }
 
@@ -159,15 +166,9 @@ func served(static fs.FS, name string) (as, sum string, err error) {
 // Hidden reports whether a file is not for serving.
 func Hidden(name string) bool { return strings.HasPrefix(path.Base(name), ".") }
 
-// first reports whether a file is fetched with the first visit. The page, the
-// worker and the manifest are served from the root, and the reader of PDF pages
-// is large and seldom wanted.
-func first(name string) bool {
-	switch name {
-	case "index.html", "sw.js", "manifest.webmanifest":
-		return false
-	}
-	return !strings.HasPrefix(name, "pdf")
+// fromRoot reports whether a file is served from the root, and not with the others.
+func fromRoot(name string) bool {
+	return name == "index.html" || name == "sw.js" || name == "manifest.webmanifest"
 }
 
 func digest(b []byte) string {

@@ -70,21 +70,24 @@ func TestOneVersion(t *testing.T) {
 	after, err := Read(changed)
 	require.NoError(t, err)
 	assert.NotEqual(t, before.version, after.version)
-	list := func(r *App) (m map[string]string) {
-		_, rest, ok := strings.Cut(string(r.worker), "const FILES = ")
+	listed := func(r *App, name string) (m map[string]string) {
+		_, rest, ok := strings.Cut(string(r.worker), "const "+name+" = ")
 		require.True(t, ok)
 		text, _, _ := strings.Cut(rest, ";")
 		require.NoError(t, json.Unmarshal([]byte(text), &m))
 		return m
 	}
+	list := func(r *App) map[string]string { return listed(r, "FILES") }
 	sum := sha256.Sum256([]byte("// other"))
 	assert.Equal(t, hex.EncodeToString(sum[:]), list(after)["/static/worker.js"])
 	assert.Equal(t, list(before)["/static/app.js"], list(after)["/static/app.js"])
 	page := sha256.Sum256(after.page)
 	assert.Equal(t, hex.EncodeToString(page[:]), list(after)["/"])
 	for name := range list(after) {
-		assert.NotContains(t, name, "pdf", "kept once it was wanted")
+		assert.NotContains(t, name, "pdf", "too large for a first visit")
 	}
+	reader := sha256.Sum256([]byte("// made"))
+	assert.Equal(t, map[string]string{"/static/pdf-ABCDEFGH.js": hex.EncodeToString(reader[:])}, listed(after, "LATER"))
 }
 
 // TestEngineIsListedUnpacked: a browser sees the engine unpacked, so its hash is

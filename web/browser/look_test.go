@@ -42,7 +42,7 @@ func TestScreens(t *testing.T) {
 				b.press("Back")
 				b.press("Measure")
 				b.look(name + "-measure-" + job)
-				for _, what := range []string{"a position", "a level", "a bearing", "a condition"} {
+				for _, what := range []string{"a position", "a level", "a bearing", "a note, photos"} {
 					b.press(what)
 					b.look(name + "-measure-" + what[2:] + "-" + job)
 				}

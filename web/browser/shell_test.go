@@ -126,7 +126,7 @@ func TestKeyboard(t *testing.T) {
 	b.kept()
 
 	enter("Measure")
-	enter("a condition")
+	enter("a note, photos")
 	to("What was seen")
 	b.do(chromedp.KeyEvent("lid cracked"))
 	enter("Save")

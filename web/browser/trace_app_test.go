@@ -3,6 +3,7 @@ package browser
 import (
 	"math/rand/v2"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -36,5 +37,31 @@ func TestTraceInTheApp(t *testing.T) {
 	b.do(reload)
 	b.settled()
 	assert.NotContains(t, b.text(), "left out")
+	assert.Empty(t, b.log, "exceptions")
+}
+
+// TestTraceAPageOffline traces a page of a PDF where there has been no network since the
+// first visit, on which no PDF was opened.
+func TestTraceAPageOffline(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
+	s := newSite(t)
+	b := open(t, desk)
+	b.visit(s.url + "/")
+	b.whole()
+	kept := func() bool {
+		return eval[bool](b, `caches.keys().then(async (all) => (await Promise.all(all.map(async (k) => (await (await caches.open(k)).keys()).some((r) => r.url.includes("/static/pdf"))))).some(Boolean))`)
+	}
+	require.Eventually(t, kept, patience, 50*time.Millisecond)
+	s.stop()
+	b.do(reload)
+	b.visit(s.url + "/#/jobs")
+	b.fill("Title", "Invented lot of the page")
+	b.press("Trace the sketch")
+	b.upload("Photo, picture or PDF", scans+"permit.pdf")
+	b.sees("Square it up")
+	b.press("Use as it is")
+	b.sees("Touch a part to select it")
+	b.wait(`document.querySelector(".trace-board[data-picture]")`)
+	b.shot("desk-trace-page-offline")
 	assert.Empty(t, b.log, "exceptions")
 }

@@ -179,16 +179,23 @@ func (h *hand) choose(label, value string) {
 	eval[bool](h.tab, `(() => { const e = `+f+`; e.value = `+quote(value)+`; e.dispatchEvent(new Event("change", {bubbles: true})); return e.value === `+quote(value)+`; })()`)
 }
 
-// squareUp drags the four corners of the photo and squares it up.
+// squareUp chooses the photo and squares it up.
 func (h *hand) squareUp() {
 	h.t.Helper()
 	h.upload("Photo, picture or PDF", scans+"permit.jpg")
 	h.taps += 2
+	h.square()
+}
+
+// square drags the four corners of the photo that was chosen and squares it up.
+func (h *hand) square() {
+	h.t.Helper()
 	h.sees("Square it up")
 	h.wait(`document.querySelector(".trace-board[data-picture]")`)
-	from := [4][2]float64{{.06, .94}, {.94, .94}, {.94, .06}, {.06, .06}}
+	// From where the page has the rings: at their beginning, or where it found the corners.
+	from := h.corners()
 	for i, c := range h.Corners {
-		x0, y0 := h.at(from[i][0], from[i][1])
+		x0, y0 := h.at(from[i][0], 1-from[i][1])
 		x1, y1 := h.at(c[0]/h.Photo[0], 1-c[1]/h.Photo[1])
 		h.drag(x0, y0, x1, y1)
 	}
@@ -196,14 +203,9 @@ func (h *hand) squareUp() {
 	h.shot(fmt.Sprintf("trace-%d-square", h.size.width))
 	// The hand aims at the lines of the picture as the dragged corners make it,
 	// not where they should be.
-	var dragged [4][2]float64
-	for i, name := range []string{"top left", "top right", "bottom right", "bottom left"} {
-		for k, way := range []string{"right", "down"} {
-			percent := eval[string](h.tab, fmt.Sprintf(field, quote(name+": "+way+", %"))+".value")
-			_, err := fmt.Sscan(percent, &dragged[i][k])
-			require.NoError(h.t, err)
-			dragged[i][k] *= h.Photo[k] / 100
-		}
+	dragged := h.corners()
+	for i := range dragged {
+		dragged[i][0], dragged[i][1] = dragged[i][0]*h.Photo[0], dragged[i][1]*h.Photo[1]
 	}
 	paper := [4][2]float64{{0, h.Sheet[1]}, {h.Sheet[0], h.Sheet[1]}, {h.Sheet[0], 0}, {0, 0}}
 	photo, square := projective(h.t, paper, h.Corners), projective(h.t, dragged, [4][2]float64{{0, 1}, {1, 1}, {1, 0}, {0, 0}})
@@ -215,6 +217,26 @@ func (h *hand) squareUp() {
 	}
 	h.press("Square up")
 	h.sees("Touch a part to select it")
+}
+
+// corners returns the corners of the sheet as the screen has them, in fractions of the picture.
+func (h *hand) corners() (all [4][2]float64) {
+	h.t.Helper()
+	for i, name := range []string{"top left", "top right", "bottom right", "bottom left"} {
+		for k, way := range []string{"right", "down"} {
+			_, err := fmt.Sscan(h.value(name+": "+way+", %"), &all[i][k])
+			require.NoError(h.t, err)
+			all[i][k] /= 100
+		}
+	}
+	return all
+}
+
+func (h *hand) value(label string) string {
+	h.t.Helper()
+	f := fmt.Sprintf(field, quote(label))
+	h.wait(f)
+	return eval[string](h.tab, f+".value")
 }
 
 // saved returns the sketch that the screen saved, read by the engine's own

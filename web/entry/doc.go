@@ -21,6 +21,7 @@
 //	settings  the content of job.json; the latest of a job applies
 //	reading   a row of readings.csv as an object of texts by column; a reading
 //	          without an id is called by the id of its entry
+//	paper     a document that was made of the job: its name, such as record.pdf
 //	file      a scan, a photo or another file; its bytes are stored
 //	          separately, named by their SHA-256
 //

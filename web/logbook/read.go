@@ -57,6 +57,23 @@ func (b *Store) entries(ctx context.Context, take func(entry.Entry) bool, bytes 
 	return rows.Err()
 }
 
+// IDs returns the ids of the entries of a job that are of a kind.
+func (b *Store) IDs(ctx context.Context, job, kind string) (ids []string, err error) {
+	rows, err := b.readers.QueryContext(ctx, `SELECT id FROM entries WHERE job = ? AND kind = ? ORDER BY seq`, job, kind)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var id string
+		if err := rows.Scan(&id); err != nil {
+			return nil, err
+		}
+		ids = append(ids, id)
+	}
+	return ids, rows.Err()
+}
+
 // JobSummary is a job as a list has it.
 type JobSummary struct {
 	ID       string    `json:"id" jsonschema:"pattern=^[0-7][0-9A-HJKMNP-TV-Z]{25}$"`

@@ -219,7 +219,7 @@ export interface Device {
   role: Role;
   name: string;
   joined: string;
-  /** to the hour */
+  /** to the minute */
   seen: string;
   expires: string;
   revoked: boolean;

@@ -77,6 +77,7 @@ export function useBelief(store: Store, id: string): Believed | null {
         const took = performance.now() - asking;
         const history = old?.belief.history;
         shown.current = { job, belief: { ...belief, history } };
+        void store.db.put("words", !!belief.fit.doubtful, `doubt ${id}`); // for the list of jobs
         set((s) => ({ job, belief: { ...belief, history }, plan: s?.plan ?? null, before: before ?? s?.before ?? null, busy: true, preview: null, wrong: [], took }));
         // The place first, then where to dig, then the rest step by step, with
         // a check in between for new entries. The engine here caches its

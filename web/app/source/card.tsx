@@ -4,7 +4,8 @@ import { safety, type Belief, type DigPlan, type Finding, type Proposal } from "
 import { depth, length, tape, type Unit } from "./units";
 import { depthTo, partName, percent, places, radius, rowText, spotName, states } from "./words";
 import { live } from "./acts";
-import type { Job } from "./entry";
+import type { Job, Row } from "./entry";
+import { Photos } from "./photos";
 import { to } from "./route";
 import { holesOf } from "./steps";
 
@@ -107,31 +108,44 @@ function Part({ id, job, belief, unit }: { id: string; job: Job; belief: Belief;
       <h3>What it rests on</h3>
       <ul>
         {touching.map((r) => (
-          <li key={r.id}>{rowText(r)}</li>
+          <li key={r.id}>{rowText(r)} <Seen job={job} row={r} /></li>
         ))}
         {(says.length > 0 || ties.length > 0) && <li>written on the sketch: {[...says, ...ties.map((t) => `tie ${t}`)].join(", ")}</li>}
         <li>its place on the sketch, fitted to {belief.fit.readings} readings and written lengths together</li>
       </ul>
+      <p class="row">
+        <NoteOn job={job} id={id} />
+      </p>
     </>
   );
 }
 
+/** The photos of a note. */
+const Seen = ({ job, row }: { job: Job; row: Row }) => (row.kind === "condition" ? <Photos job={job} reading={row} /> : null);
+
+/** Leads to a note on a part or a point. */
+const NoteOn = ({ job, id }: { job: Job; id: string }) => (
+  <a class="button" href={to("measure", job.id, `note ${id}`)} aria-label={`Note or photos: ${id}`}>
+    Note, photos
+  </a>
+);
+
 function Dug({ name, job, belief, unit }: { name: string; job: Job; belief: Belief; unit: Unit }) {
   const h = belief.holes.find((h) => h.id === name);
-  const rows = live(job.rows).filter((r) => r.point === name || r.to === name || r.from === name);
+  const rows = live(job.rows).filter((r) => r.point === name || r.to === name || r.from === name || (r.kind === "condition" && r.target === name));
   const met = rows.filter((r) => r.point === name && (r.kind === "found" || r.kind === "empty"));
   if (!h) return null;
   return (
     <>
-      <h2>Hole {name}</h2>
+      <h2>{h.result === "none" ? `Point ${name}` : `Hole ${name}`}</h2>
       <p>
-        {h.result === "found" ? `Met ${h.target}` : h.result === "empty" ? "Met nothing" : "Set out, not dug"}
+        {h.result === "found" ? `Met ${h.target}` : h.result === "empty" ? "Met nothing" : "Not dug"}
         {h.depth != null ? ` ${h.result === "found" ? "at" : "down to"} ${length(h.depth, unit)}` : ""}. Its place is known within {length(h.radius95, unit)} (95 %).
       </p>
       <ul>
         {rows.map((r) => (
           <li key={r.id}>
-            {rowText(r)} {r.by ? `(${r.by})` : ""}
+            {rowText(r)} {r.by ? `(${r.by})` : ""} <Seen job={job} row={r} />
           </li>
         ))}
       </ul>
@@ -144,6 +158,7 @@ function Dug({ name, job, belief, unit }: { name: string; job: Job; belief: Beli
         <a class={met.length ? "plain" : "button"} href={to("readings", job.id, name)}>
           Its readings
         </a>
+        <NoteOn job={job} id={name} />
       </p>
     </>
   );

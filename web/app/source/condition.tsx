@@ -1,11 +1,12 @@
-// What was seen of a part, in words and with photos, which stay with the job.
+// What was seen of a part, a landmark, a hole or the whole job, in words and with photos,
+// which stay with the job.
 import { useState } from "preact/hooks";
 import { useStore } from "./context";
 import type { Job } from "./entry";
 import type { Store } from "./store";
 import { Pick, Words } from "./form";
 import { go } from "./route";
-import { partsOf } from "./words";
+import { partsOf, pointsOf, rowText, wholeJob } from "./words";
 
 const widest = 1600; // pixels: enough to read a lid, small enough to send from a field
 
@@ -62,26 +63,41 @@ export function PhotoTaker({ photos, change }: { photos: Photo[]; change: (f: (a
 
 /** Keeps the photos of a reading of a part with the job. */
 export async function keepPhotos(store: Store, job: string, target: string, reading: string, photos: Photo[]) {
-  for (const [i, p] of photos.entries()) await store.keep(job, p.blob, `photo-${target}-${reading.slice(-6)}-${i + 1}.jpg`, reading);
+  const about = target.replace(/[^\p{L}\p{N}]+/gu, "-").slice(0, 40); // a name of its crew's making is no file name yet
+  for (const [i, p] of photos.entries()) await store.keep(job, p.blob, `photo-${about}-${reading.slice(-6)}-${i + 1}.jpg`, reading);
 }
 
-export function Condition({ job }: { job: Job }) {
+/** What a row says of what was seen: photos alone are something too. */
+export const noted = (note: string, photos: Photo[]) => note.trim() || (photos.length ? "photos" : "");
+
+/** All that may be noted: parts, the buried ones first, then holes and stakes, and the job. */
+function notable(job: Job): { id: string; name: string }[] {
+  const buried = ["box", "tank", "lateral", "header", "port"];
+  const parts = [...partsOf(job.sketch, ...buried), ...partsOf(job.sketch).filter((p) => !buried.includes(p.part))];
+  const ids = parts.map((p) => p.id);
+  const points = pointsOf(job.sketch, job.rows).filter((p) => !ids.includes(p.id));
+  return [...parts, ...points, ...(ids.includes(wholeJob) ? [] : [{ id: wholeJob, name: "the whole job" }])];
+}
+
+export function Condition({ job, about = "" }: { job: Job; about?: string }) {
   const store = useStore();
-  const parts = partsOf(job.sketch, "box", "tank", "lateral", "header", "port", "well");
-  const [target, aim] = useState(parts[0]?.id ?? "");
-  const [note, say] = useState("");
+  const all = notable(job);
+  const [target, aim] = useState(about || all[0].id);
+  const [words, say] = useState("");
   const [photos, change] = useState<Photo[]>([]);
+  const note = noted(words, photos);
   const save = async () => {
-    const [id] = await store.logged(job.id, [{ kind: "condition", target, note }], `condition of ${target}`);
+    const row = { kind: "condition", target, note };
+    const [id] = await store.logged(job.id, [row], rowText(row));
     await keepPhotos(store, job.id, target, id, photos);
     go("plan", job.id);
   };
   return (
     <>
-      <Pick label="Of" value={target} options={parts.map((p) => ({ id: p.id, name: p.name }))} onChange={aim} />
-      <Words label="What was seen" value={note} onInput={say} lines={3} hint="Sound, cracked, roots, wet stone, level of the water …" />
+      <Pick label="About" value={target} options={all} onChange={aim} />
+      <Words label="What was seen" value={words} onInput={say} lines={3} hint="Sound, cracked, roots, wet stone, level of the water …" />
       <PhotoTaker photos={photos} change={change} />
-      <button type="button" class="go wide" disabled={!note.trim() || !target} onClick={save}>
+      <button type="button" class="go wide" disabled={!note || !target} onClick={save}>
         Save
       </button>
     </>

@@ -12,7 +12,7 @@ import { useQuestion } from "./question";
 import { go, to } from "./route";
 import { directionRow, Runs } from "./runs";
 import { nothingTyped, text, unitOf } from "./units";
-import { features, isLine, meetable, spotsOf, usualFeature } from "./what";
+import { features, isLine, meetable, spotsOf, Stopped, usualFeature } from "./what";
 import { Withdraw } from "./withdraw";
 import { kindOf as kindIn, rowText } from "./words";
 
@@ -25,15 +25,16 @@ export function Correct({ state, row }: { state: Believed; row: Row }) {
   const [spot, setSpot] = useState(row.spot ?? "");
   const [feature, setFeature] = useState(row.feature ?? "");
   const [direction, direct] = useState({ time: row.runs ?? "", facing: row.facing ?? "", flow: row.flow ?? "" });
+  const [stopped, stop] = useState(row.stopped ?? "");
   const [typed, type] = useState(nothingTyped);
   const [deep, keep] = useState(row.depth ?? "");
   const kind = kindOf(target);
   const depth = text(typed, unit) || deep;
 
-  const { id, by, spot: _s, feature: _f, runs, facing, flow, target: _t, depth: _d, kind: _k, ...rest } = row;
-  const met: Row = target ? { kind: "found", target, ...(spot && { spot }), ...(feature && { feature }), ...(isLine(kind) && directionRow(direction)) } : { kind: "empty" };
+  const { id, by, spot: _s, feature: _f, runs, facing, flow, target: _t, depth: _d, kind: _k, stopped: _st, ...rest } = row;
+  const met: Row = target ? { kind: "found", target, ...(spot && { spot }), ...(feature && { feature }), ...(isLine(kind) && directionRow(direction)) } : { kind: "empty", ...(stopped && { stopped }) };
   const next: Row = { ...rest, ...met, ...(depth && { depth }) };
-  const same = ["kind", "target", "spot", "feature", "runs", "facing", "flow", "depth"].every((c) => (next[c] ?? "") === (row[c] ?? ""));
+  const same = ["kind", "target", "spot", "feature", "runs", "facing", "flow", "depth", "stopped"].every((c) => (next[c] ?? "") === (row[c] ?? ""));
 
   const { sure, question } = useQuestion(job);
   const save = async () => {
@@ -58,6 +59,7 @@ export function Correct({ state, row }: { state: Believed; row: Row }) {
           setFeature(t ? usualFeature(kindOf(t)) : "");
         }}
       />
+      {!target && <Stopped value={stopped} onChange={stop} />}
       {target && (
         <>
           <div class="two">

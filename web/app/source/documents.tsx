@@ -33,6 +33,7 @@ export function Documents({ state }: { state: Believed }) {
       const p = await stage("paper", { job: asked(job), name, date });
       const bytes = Uint8Array.from(atob(p.base64), (c) => c.charCodeAt(0));
       download(new Blob([bytes], { type: p.type }), `${file}-${name}`);
+      if (name === "record.pdf") await store.write(job.id, [{ kind: "paper", body: { name } }]); // the list of jobs says so
     } catch (e) {
       say(`${name}: ${(e as Error).message}`);
     }

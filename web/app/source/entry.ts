@@ -33,6 +33,8 @@ export interface Job {
   settings: Settings;
   rows: Row[];
   files: Kept[];
+  /** When a corrected as-built was made last, RFC 3339. */
+  record?: string;
 }
 
 export interface Settings {
@@ -98,6 +100,7 @@ export function fold(id: string, entries: Entry[]): Job {
     seen.add(e.id);
     if (e.kind === "sketch") job.sketch = e.body as Sketch;
     else if (e.kind === "settings") job.settings = e.body as Settings;
+    else if (e.kind === "paper") job.record = e.at;
     else if (e.kind === "file") job.files.push(e.body as Kept);
     else if (e.kind === "reading") {
       const row = { ...(e.body as Row) };

@@ -7,7 +7,7 @@ import { fileBytes } from "./sync";
 import { pack } from "./zip";
 
 const columns =
-  "id kind point from to target spot value offset rise north lon lat accuracy depth feature runs facing flow radius sigma unit time by note".split(" ");
+  "id kind point from to target spot value offset rise north lon lat accuracy depth feature stopped runs facing flow radius sigma unit time by note".split(" ");
 
 const types: Record<string, string> = {
   png: "image/png", jpg: "image/jpeg", jpeg: "image/jpeg", webp: "image/webp", pdf: "application/pdf",
@@ -17,7 +17,7 @@ const types: Record<string, string> = {
 /** Reads the files of a folder into the store as a new job; returns its id. */
 export async function bring(store: Store, files: Map<string, Uint8Array>): Promise<string> {
   const job = newID();
-  const by = store.name || "this device";
+  const by = store.by;
   const at = new Date().toISOString();
   const made: Entry[] = [];
   const say = (kind: string, body: unknown) => made.push({ id: newID(), job, kind, at, by, body });
@@ -45,6 +45,19 @@ export async function bring(store: Store, files: Map<string, Uint8Array>): Promi
   }
   await store.take(made, false);
   return job;
+}
+
+/** The job of this device that began with the sketch of a folder, if there is one. */
+export function twin(store: Store, files: Map<string, Uint8Array>): Job | undefined {
+  const sketch = files.get("sketch.geojson");
+  if (!sketch) return;
+  let same = "";
+  try {
+    same = JSON.stringify(JSON.parse(new TextDecoder().decode(sketch)));
+  } catch {
+    return; // said when it is read
+  }
+  return store.jobs().find(({ job }) => store.entriesOf(job.id).some((e) => e.kind === "sketch" && JSON.stringify(e.body) === same))?.job;
 }
 
 /** Files left in a folder by other programs, not by the crew. */

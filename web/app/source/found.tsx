@@ -13,9 +13,9 @@ import { spotsOf } from "./what";
 import { kindOf, partName, rowText } from "./words";
 
 /** What the job seeks: a part, or a kind of part. */
-const seeks = (job: Job) => String(job.settings.seek ?? "box");
+export const seeks = (job: Job) => String(job.settings.seek ?? "box");
 
-const isSought = (job: Job, target: string) => [target, kindOf(job.sketch, target)].includes(seeks(job));
+export const isSought = (job: Job, target: string) => [target, kindOf(job.sketch, target)].includes(seeks(job));
 
 /** Whether to meet a part is an event: it is a box, or what is sought. */
 export const isEvent = (job: Job, target: string) => kindOf(job.sketch, target) === "box" || isSought(job, target);
@@ -96,9 +96,9 @@ export function FoundScreen({ state, about }: { state: Believed; about: string }
   );
 }
 
-/** Finds of one part that lie too far apart for it. */
+/** Finds of one part that lie too far apart for it, and lines of somebody else that were met. */
 function Disagree({ state: { belief, job } }: { state: Believed }) {
-  const twice = belief?.findings.filter((f) => f.code === "found-twice") ?? [];
+  const twice = belief?.findings.filter((f) => f.code === "found-twice" || f.code === "utility-met") ?? [];
   return (
     <>
       {twice.map((f) => (

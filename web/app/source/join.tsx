@@ -1,6 +1,6 @@
 // Join a server with the one-time link or code of its lead.
 import { useState } from "preact/hooks";
-import { useStore, useDesk } from "./context";
+import { useStore } from "./context";
 import { Words } from "./form";
 import { go } from "./route";
 import { join } from "./session";
@@ -8,15 +8,14 @@ import type { Sync } from "./sync";
 
 export function JoinScreen({ token, sync }: { token: string; sync: Sync }) {
   const store = useStore();
-  const desk = useDesk();
-  const [name, set] = useState(store.name || (desk ? "Desk" : "Phone"));
+  const [name, set] = useState("");
   const [wrong, say] = useState("");
   const [busy, work] = useState(false);
   const enter = async (e: Event) => {
     e.preventDefault();
     work(true);
     try {
-      await store.be(await join(token, name.trim()), name.trim());
+      await store.be(await join(token, name.trim()));
       // The link works only once: it must not stay in the history.
       history.replaceState(null, "", "#/jobs");
       await sync.run();
@@ -36,8 +35,8 @@ export function JoinScreen({ token, sync }: { token: string; sync: Sync }) {
       </header>
       <form class="body" onSubmit={enter}>
         <p>This device joins the crew's server. The name is shown beside every reading it makes.</p>
-        <Words label="Name of this device" value={name} onInput={set} />
-        <button class="go wide" disabled={busy || !name.trim()}>
+        <Words label="Name of this device" value={name} onInput={set} hint="Leave it empty to be called as the lead invited it." />
+        <button class="go wide" disabled={busy}>
           {busy ? "Joining …" : "Join"}
         </button>
         {wrong && <p class="warning" role="alert">▲ {wrong}</p>}

@@ -13,9 +13,9 @@ import { useQuestion } from "./question";
 import { go as leave, to } from "./route";
 import { depth, length, nothingTyped, shown, text, unitOf } from "./units";
 import { directionRow, noDirection, Runs } from "./runs";
-import { What, features, isLine, spotsOf, usualFeature, type Met } from "./what";
+import { Stopped, What, features, isLine, spotsOf, usualFeature, type Met } from "./what";
 import { asProposed, Ways, Where, type Placed, type Way } from "./where";
-import { depthTo, freeName, kindOf as kindIn, partName } from "./words";
+import { depthTo, freeName, kindOf as kindIn, partName, rowText } from "./words";
 import { beforehand, holesOf } from "./steps";
 
 export function LogScreen({ state }: { state: Believed }) {
@@ -50,10 +50,11 @@ export function LogScreen({ state }: { state: Believed }) {
     const deep = text(typed, unit);
     const row: Row = { kind: met!.kind, point: name };
     if (deep) row.depth = deep;
+    if (met!.kind === "empty" && met!.stopped) row.stopped = met!.stopped;
     if (met!.kind === "found") Object.assign(row, { target: met!.target, spot, feature, ...directionRow(direction) });
     const rows = [...placed!.rows(name), row];
     if (!(await sure(rows, { proposed: taken ? proposed : [] }))) return;
-    const ids = await store.logged(job.id, rows, met!.kind === "found" ? `${name} met ${met!.target}` : `${name} met nothing`);
+    const ids = await store.logged(job.id, rows, met!.kind === "found" ? `${name} met ${met!.target}` : rowText(row));
     if (met!.kind === "found" && isEvent(job, met!.target)) leave("found", job.id, ids.at(-1));
     else leave("plan", job.id);
   };
@@ -97,7 +98,10 @@ export function LogScreen({ state }: { state: Believed }) {
             {expected?.depth != null && <p class="hint">Expected {depth(expected.depth, expected.depth_sigma, unit)} to the {depthTo[expected.depth_to ?? "top"]}.</p>}
           </>
         ) : (
-          <p class="hint">How deep did you go?{next ? ` The plan calls it empty at ${length(next.stop_depth, unit)}.` : ""}</p>
+          <>
+            <Stopped value={met.stopped} onChange={(stopped) => meet({ kind: "empty", stopped })} />
+            <p class="hint">How deep did you go?{next ? ` The plan calls it empty at ${length(next.stop_depth, unit)}.` : ""}</p>
+          </>
         )}
         <Keypad unit={unit} value={typed} onInput={type} label={met.kind === "found" ? "How deep" : "Empty down to"} done={shown(typed, unit) ? "Save" : "Save without depth"} onDone={save} />
         <Cautions />

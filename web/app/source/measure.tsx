@@ -1,5 +1,5 @@
-// Measure: ties, landmarks, levels, bearings, what was followed, what a rod felt, and what was seen of
-// a part.
+// Measure: ties, new points, landmarks, levels, bearings, what was followed, what a rod felt, and what
+// was seen.
 import { useState } from "preact/hooks";
 import { Again } from "./again";
 import type { Believed } from "./believe";
@@ -11,6 +11,7 @@ import { FixTaker, fixRow } from "./fix";
 import { Followed } from "./followed";
 import { Choice, Pick, Screen, Words } from "./form";
 import { Keypad } from "./keypad";
+import { NewPoint } from "./point";
 import { go, to } from "./route";
 import { Rod } from "./rod";
 import { Sign, Sonde } from "./sonde";
@@ -18,10 +19,11 @@ import { Tie } from "./tie";
 import { nothingTyped, text, unitOf } from "./units";
 import { pointsOf } from "./words";
 
-type What = "tie" | "fix" | "level" | "bearing" | "followed" | "rod" | "sonde" | "sign" | "condition";
+type What = "point" | "tie" | "fix" | "level" | "bearing" | "followed" | "rod" | "sonde" | "sign" | "condition";
 
 export function MeasureScreen({ state, about }: { state: Believed; about: string }) {
-  const [what, set] = useState<What>(about === "followed" || about === "rod" || about === "sonde" || about === "sign" ? about : "tie");
+  const [note] = about.startsWith("note ") ? [about.slice(5)] : [];
+  const [what, set] = useState<What>(note ? "condition" : about === "followed" || about === "rod" || about === "sonde" || about === "sign" ? about : "tie");
   const back = to("plan", state.job.id);
   const row = about ? state.job.rows.find((r) => r.id === about) : undefined;
   if (row) {
@@ -38,8 +40,9 @@ export function MeasureScreen({ state, about }: { state: Believed; about: string
         label="What"
         value={what}
         onChange={set}
-        options={[["tie", "a distance"], ["fix", "a position"], ["level", "a level"], ["bearing", "a bearing"], ["followed", "a pipe followed"], ["rod", "a probe rod"], ["sonde", "a sonde located"], ["sign", "a strip on the surface"], ["condition", "a condition"]]}
+        options={[["tie", "a distance"], ["point", "a new point"], ["fix", "a position"], ["level", "a level"], ["bearing", "a bearing"], ["followed", "a pipe followed"], ["rod", "a probe rod"], ["sonde", "a sonde located"], ["sign", "a strip on the surface"], ["condition", "a note, photos"]]}
       />
+      {what === "point" && <NewPoint state={state} />}
       {what === "tie" && <Tie state={state} />}
       {what === "fix" && <Position state={state} />}
       {what === "level" && <Level state={state} />}
@@ -48,7 +51,7 @@ export function MeasureScreen({ state, about }: { state: Believed; about: string
       {what === "sonde" && <Sonde state={state} />}
       {what === "sign" && <Sign state={state} />}
       {what === "rod" && <Rod state={state} />}
-      {what === "condition" && <Condition job={state.job} />}
+      {what === "condition" && <Condition job={state.job} about={note} />}
     </Screen>
   );
 }

@@ -4,6 +4,7 @@ import type { Device, Invitation, Invite, Role } from "./answer";
 import { useStore } from "./context";
 import { Choice, Words } from "./form";
 import { ask, leave } from "./session";
+import { when } from "./words";
 
 export function People() {
   const store = useStore();
@@ -12,10 +13,10 @@ export function People() {
     <section class="panel" aria-label="People and devices">
       <h2>This device</h2>
       <p>
-        {s ? `${s.name}, ${s.role}` : store.name ? `${store.name}, not joined` : "not joined to a server"}. Holes named here end in -{store.tag}.
+        {s ? `${s.name}, ${s.role}` : `${store.by}, not joined`}. Holes named here end in -{store.tag}.
       </p>
       <p>{store.kept ? "The browser keeps the jobs of this device for good." : "The browser may clear what is kept here when space runs short: install the app, and export each job."}</p>
-      {!s && <p>To join, open the link of the lead or scan the code.</p>}
+      {!s && <HowToJoin />}
       {s && (
         <button type="button" class="plain" onClick={async () => (await leave().catch(() => {}), store.be(null))}>
           Leave this server
@@ -25,6 +26,9 @@ export function People() {
     </section>
   );
 }
+
+/** How a device that knows no server gets to one. */
+export const HowToJoin = () => <p>To join a crew, open the one-time link of its lead on this device, or scan the code with its camera. Until then everything stays here.</p>;
 
 function Lead() {
   const [role, setRole] = useState<Role>("tech");
@@ -66,7 +70,7 @@ function Lead() {
         <figure class="qr">
           {made.qr && <img alt="Code to scan with the phone's camera" src={`data:image/svg+xml;charset=utf-8,${encodeURIComponent(made.qr)}`} />}
           <figcaption>
-            Works once, until {made.expires.slice(0, 16).replace("T", " ")}. Or open: <code>{made.url}</code>
+            Works once, until {when(made.expires)}. Or open: <code>{made.url}</code>
           </figcaption>
         </figure>
       )}
@@ -74,7 +78,7 @@ function Lead() {
       <ul class="people">
         {invites.map((i) => (
           <li key={i.id}>
-            {i.name} as {i.role}, until {i.expires.slice(0, 16).replace("T", " ")}
+            {i.name} as {i.role}, until {when(i.expires)}
             <button type="button" class="plain" aria-label={`Revoke the invite of ${i.name}`} onClick={() => act(async () => (await ask("DELETE", `/api/invites/${i.id}`), made?.id === i.id && show(null)))}>
               revoke
             </button>
@@ -86,7 +90,7 @@ function Lead() {
         {devices.map((d) => (
           <li key={d.id}>
             {d.name}, {d.role}
-            {d.seen ? `, last seen ${d.seen.slice(0, 16).replace("T", " ")}` : ""}
+            {d.seen ? `, last seen ${when(d.seen)}` : ""}
             <button type="button" class="plain" aria-label={`Revoke ${d.name}`} onClick={() => act(() => ask("DELETE", `/api/devices/${d.id}`))}>
               revoke
             </button>

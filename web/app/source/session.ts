@@ -23,12 +23,13 @@ export async function ask<T>(method: string, path: string, body?: unknown): Prom
   return (text ? JSON.parse(text) : undefined) as T;
 }
 
-/** The session of this device; null if it has none; undefined when the server is unreachable. */
-export async function session(): Promise<Session | null | undefined> {
+/** The session of this device; where it has none, why; undefined when the server is unreachable. */
+export async function session(): Promise<Session | string | undefined> {
   try {
     return await ask<Session>("GET", "/api/session");
   } catch (e) {
-    return (e as { status?: number }).status === 401 ? null : undefined;
+    const { status, message } = e as Error & { status?: number };
+    return status === 401 ? message : undefined;
   }
 }
 

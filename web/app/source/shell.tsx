@@ -48,7 +48,9 @@ export function Banners({ update, job }: { update: Update; job: string }) {
   const store = useStore();
   const [where, move] = useState<Where>("loading");
   useEffect(() => watchEngine(move), []);
+  const [read, close] = useState(""); // until the page is opened again
   const refused = store.unsent().find((e) => e.refused);
+  const unsent = store.unsent().length + store.filesUnsent;
   return (
     <div class="banners">
       {update.take && (
@@ -60,8 +62,14 @@ export function Banners({ update, job }: { update: Update; job: string }) {
         <p class="banner" role="status">The engine runs on the server: without coverage there is no new belief.</p>
       )}
       {where === "none" && <p class="banner" role="status">▲ No engine: it is not in this build, and the server cannot be reached. Readings are kept.</p>}
+      {store.out && store.out !== read && (
+        <p class="banner" role="alert">
+          ▲ Nothing is exchanged any more: {store.out}. {unsent ? `${unsent} not sent, kept here: export the job folder.` : "All is kept here."}{" "}
+          <button type="button" class="plain" aria-label="Close the notice" onClick={() => close(store.out)}>✕</button>
+        </p>
+      )}
       {store.trouble && <p class="banner" role="status">▲ Not exchanged: {store.trouble}</p>}
-      {refused && <p class="banner" role="status">▲ The server refused a reading: {refused.refused}</p>}
+      {refused && <p class="banner" role="status">▲ The server refused an entry: {refused.refused}</p>}
       {store.last?.job === job && (
         <p class="banner done" role="status">
           ✓ {store.last.says} {!store.last.undone && <button type="button" class="button" onClick={() => store.undo(job)}>Undo</button>}

@@ -14,6 +14,8 @@ export class Store {
   turn = 0;
   session: Session | null | undefined = undefined;
   name = "";
+  /** Why the server no longer lets this device in; empty where it does, or never did. */
+  out = "";
   /** Two characters that distinguish holes named here from those of other devices. */
   tag = "";
   online = navigator.onLine;
@@ -33,6 +35,7 @@ export class Store {
     for (const e of await b.db.getAll("entries")) b.hold(e);
     b.session = ((await b.db.get("words", "session")) as Session | undefined) ?? undefined;
     b.name = ((await b.db.get("words", "name")) as string | undefined) ?? "";
+    b.out = ((await b.db.get("words", "out")) as string | undefined) ?? "";
     b.tag = ((await b.db.get("words", "tag")) as string | undefined) ?? "";
     if (!b.tag) {
       b.tag = newID().slice(-2);
@@ -75,7 +78,8 @@ export class Store {
     const m = this.entries.get(id);
     if (!m) return null;
     let j = this.folded.get(id);
-    if (!j) this.folded.set(id, (j = fold(id, [...m.values()])));
+    // Settings that the server refused hold nowhere else, so they do not hold here.
+    if (!j) this.folded.set(id, (j = fold(id, [...m.values()].filter((e) => !(e.refused && e.kind === "settings")))));
     return j;
   }
 
@@ -103,7 +107,7 @@ export class Store {
       }
     }
     const at = new Date(Math.max(Date.now(), last)).toISOString();
-    const made = what.map((w) => ({ id: newID(), job, at, by: this.name || "this device", ...w }));
+    const made = what.map((w) => ({ id: newID(), job, at, by: this.by, ...w }));
     await this.take(made, false);
     return made;
   }
@@ -177,7 +181,7 @@ export class Store {
   /** Stores rows of the field log, with time and name, and withdraws others, all or none. */
   private async log(job: string, rows: Row[], gone: string[], note: string): Promise<string[]> {
     const time = new Date().toISOString().replace(/\.\d+Z$/, "Z");
-    const by = this.name || "this device";
+    const { by } = this;
     const all = [...rows, ...gone.map((target) => ({ kind: "void", target, note }) as Row)];
     const made = await this.write(job, all.map((r) => ({ kind: "reading", body: { time, by, ...r } })));
     return made.slice(0, rows.length).map((e) => (e.body as Row).id || e.id);
@@ -213,17 +217,24 @@ export class Store {
     for (const m of this.entries.values()) {
       for (const e of m.values()) {
         if (ids.has(e.id)) Object.assign(e, { unsent: 0, refused: undefined });
-        if (why.has(e.id)) e.refused = why.get(e.id);
+        if (why.has(e.id)) (e.refused = why.get(e.id)), this.folded.delete(e.job);
       }
     }
     this.changed();
   }
 
-  /** Remembers who this device is. */
-  async be(session: Session | null, name?: string) {
+  /** Who logs here: the name under which this device joined, else one that tells it from others. */
+  get by(): string {
+    return this.name || `device ${this.tag}`;
+  }
+
+  /** Remembers who this device is to the server, or why it is nobody there any more. */
+  async be(session: Session | null, out = "") {
     this.session = session;
-    if (name !== undefined) this.name = name;
+    this.out = out;
+    if (session) this.name = session.name;
     await this.db.put("words", this.name, "name");
+    await this.db.put("words", out, "out");
     if (session) await this.db.put("words", session, "session");
     else await this.db.delete("words", "session");
     this.changed();

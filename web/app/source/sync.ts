@@ -54,8 +54,12 @@ export class Sync {
     const who = await session();
     this.reach(who !== undefined);
     if (who === undefined) return;
+    if (typeof who === "string") {
+      // Until now it was let in: it was revoked, or not seen for too long.
+      if (this.store.session) await this.store.be(null, who);
+      return;
+    }
     if (JSON.stringify(who) !== JSON.stringify(this.store.session ?? null)) await this.store.be(who);
-    if (!who) return;
     try {
       await this.send();
       await this.fetch();

@@ -3,6 +3,7 @@ import type { FunctionComponent } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import type { Check, CheckRequest } from "./answer";
 import { useStore } from "./context";
+import type { Database } from "./database";
 import { stage } from "./engine";
 import type { Job, Sketch } from "./entry";
 import { go } from "./route";
@@ -22,21 +23,52 @@ interface TraceProps {
   stage: (name: "check", request: CheckRequest) => Promise<Check>;
   save: (sketch: object, scan: Scan | null) => Promise<void>;
   leave: () => void;
+  drawer: Drawer;
+}
+
+/** Where the drawing that is not finished is kept; what is in it is the tracing screen's affair. */
+interface Drawer {
+  found: { drawing: unknown; picture: Blob | null } | null;
+  put: (drawing: unknown, picture?: Blob | null) => Promise<void>;
+  empty: () => Promise<void>;
+}
+
+/** Opens the drawer of a job, with the drawing that was left in it. */
+async function drawerOf(db: Database, job: string): Promise<Drawer> {
+  const [drawn, pictured] = [`drawing ${job}`, `drawing's picture ${job}`];
+  const drawing = await db.get("words", drawn);
+  return {
+    found: drawing ? { drawing, picture: ((await db.get("words", pictured)) as Blob | undefined) ?? null } : null,
+    put: async (drawing, picture) => {
+      const tx = db.transaction("words", "readwrite");
+      void tx.store.put(drawing, drawn);
+      if (picture) void tx.store.put(picture, pictured);
+      else if (picture === null) void tx.store.delete(pictured);
+      tx.commit(); // now: a page that is about to go would be asked no more
+      await tx.done;
+    },
+    empty: async () => {
+      const tx = db.transaction("words", "readwrite");
+      await Promise.all([tx.store.delete(drawn), tx.store.delete(pictured), tx.done]);
+    },
+  };
 }
 
 export function TraceScreen({ job }: { job: Job }) {
   const store = useStore();
   const [Trace, set] = useState<FunctionComponent<TraceProps> | null>(null);
   const [scan, setScan] = useState<Blob | null | undefined>(undefined);
+  const [drawer, setDrawer] = useState<Drawer>();
   const [wrong, say] = useState("");
   useEffect(() => {
+    void drawerOf(store.db, job.id).then(setDrawer, (e) => say((e as Error).message));
     import("../trace/trace").then((m) => set(() => m.Trace as FunctionComponent<TraceProps>), (e) => say((e as Error).message));
     const name = job.sketch?.sketch?.scan;
     const file = job.files.filter((f) => f.name === name).at(-1);
     void (file ? fileBytes(store, job.id, file.sha256) : Promise.resolve(null)).then(setScan);
   }, []);
   if (wrong) return <main class="pad" id="main">▲ The tracing screen cannot be loaded: {wrong}. <a href="#/jobs">Back</a></main>;
-  if (!Trace || scan === undefined) return <main class="pad" id="main"><p role="status">Getting the drawing board …</p></main>;
+  if (!Trace || scan === undefined || !drawer) return <main class="pad" id="main"><p role="status">Getting the drawing board …</p></main>;
   return (
     <main class="tracing" id="main">
       <Trace
@@ -50,6 +82,7 @@ export function TraceScreen({ job }: { job: Job }) {
           go("plan", job.id);
         }}
         leave={() => go("plan", job.id)}
+        drawer={drawer}
       />
     </main>
   );

@@ -29,6 +29,9 @@ export function keepWhole(see: (u: Update) => void) {
       };
       look();
       r.addEventListener("updatefound", () => r.installing?.addEventListener("statechange", look));
+      const rest = () => void sw.ready.then((now) => now.active?.postMessage("keep the rest"));
+      rest();
+      addEventListener("online", rest);
       document.addEventListener("visibilitychange", () => document.hidden || void r.update().catch(() => {}));
     })
     .catch(() => {});

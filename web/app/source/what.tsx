@@ -1,10 +1,11 @@
 // What a hole met: one tap. Where on the part it was is asked together with the
 // depth.
 import type { Job } from "./entry";
-import { partName, partsOf } from "./words";
+import { Choice } from "./form";
+import { partName, partsOf, stops } from "./words";
 
 /** What a hole met: a part, or a kind of part; nothing where it is empty. */
-export type Met = { kind: "empty" } | { kind: "found"; target: string };
+export type Met = { kind: "empty"; stopped: string } | { kind: "found"; target: string };
 
 export function What({ job, likely, done }: { job: Job; likely: string[]; done: (m: Met) => void }) {
   const parts = partsOf(job.sketch, "box", "tank", "lateral", "header", "port");
@@ -16,8 +17,11 @@ export function What({ job, likely, done }: { job: Job; likely: string[]; done: 
     <>
       <h2>What did it meet?</h2>
       <div class="whats">
-        <button type="button" class="way" onClick={() => done({ kind: "empty" })}>
+        <button type="button" class="way" onClick={() => done({ kind: "empty", stopped: "" })}>
           <b>○ Nothing</b>
+        </button>
+        <button type="button" class="way" onClick={() => done({ kind: "empty", stopped: utility })}>
+          <b>▲ A line of something else</b>
         </button>
         {laterals.length > 1 && (
           <button type="button" class="way" onClick={() => done({ kind: "found", target: "lateral" })}>
@@ -35,6 +39,23 @@ export function What({ job, likely, done }: { job: Job; likely: string[]; done: 
           </button>
         ))}
       </div>
+    </>
+  );
+}
+
+/** What stopped a hole on a line that is not of this system, or may not be. */
+const utility = "utility";
+
+/** Why a hole that met nothing of the system ended. */
+export function Stopped({ value, onChange }: { value: string; onChange: (stopped: string) => void }) {
+  return (
+    <>
+      <Choice label="Why it ended" value={value} onChange={onChange} options={[["", "deep enough"], ...stops.map(([s, choice]): [string, string] => [s, choice])]} />
+      {value === utility ? (
+        <p class="warning" role="alert">▲ Stop here: it may be live. Nobody digs on until its owner has marked it. It becomes a caution, and no part of the drawing.</p>
+      ) : (
+        value && <p class="hint">Nothing is concluded about what lies deeper than the hole.</p>
+      )}
     </>
   );
 }

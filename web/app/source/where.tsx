@@ -73,22 +73,35 @@ export function Where({ way, state, unit, done }: { way: Way; state: Believed; u
   );
 }
 
-/** The two landmarks that the plan ties to, else the first two. */
-function firstTwo(state: Believed): [string, string] {
-  const ties = holesOf(state.plan)[0]?.ties ?? [];
-  if (ties.length >= 2) return [ties[0].from, ties[1].from];
-  const points = pointsOf(state.job.sketch, state.job.rows);
-  return [points[0]?.id ?? "", points[1]?.id ?? ""];
+/** The landmarks that the plan ties to, else the first ones. */
+function firstOf(state: Believed, count: number): string[] {
+  const ties = (holesOf(state.plan)[0]?.ties ?? []).map((t) => t.from);
+  const points = pointsOf(state.job.sketch, state.job.rows).map((p) => p.id);
+  const all = ties.length >= 2 ? [...ties, ...points.filter((p) => !ties.includes(p))] : points;
+  return Array.from({ length: count }, (_, i) => all[i] ?? all[0] ?? "");
 }
 
-function Tapes({ state, unit, done }: { state: Believed; unit: Unit; done: (p: Placed) => void }) {
-  const [from, setFrom] = useState(firstTwo(state));
-  const [typed, type] = useState([nothingTyped, nothingTyped]);
+const nth = ["First", "Second", "Third"];
+
+/** Tapes to one point from two or three others. */
+export function Tapes({ state, unit, count = 2, to = "the hole", end = "Next: what it met", done }: {
+  state: Believed;
+  unit: Unit;
+  count?: number;
+  to?: string;
+  /** The label of the key that finishes. */
+  end?: string;
+  done: (p: Placed) => void;
+}) {
+  const [from, setFrom] = useState(() => firstOf(state, count));
+  const [typed, type] = useState(() => from.map(() => nothingTyped));
   const [at, step] = useState(0);
   const points = pointsOf(state.job.sketch, state.job.rows);
+  const once = new Set(from).size === count;
   const forward = () => {
-    if (!text(typed[at], unit)) return;
-    if (at === 0) return step(1);
+    if (!text(typed[at], unit) || !once) return;
+    const open = typed.findIndex((t, i) => i > at && !text(t, unit));
+    if (open >= 0 || at < count - 1) return step(open >= 0 ? open : at + 1);
     done({
       says: from.map((f, i) => `${f} ${shown(typed[i], unit)}`).join(" and "),
       rows: (point) => from.map((f, i) => ({ kind: "tape", from: f, to: point, value: text(typed[i], unit) })),
@@ -99,22 +112,15 @@ function Tapes({ state, unit, done }: { state: Believed; unit: Unit; done: (p: P
       <div class="two">
         {from.map((f, i) => (
           <div key={i} class={i === at ? "tapefrom here" : "tapefrom"}>
-            <Pick label={i === 0 ? "First tape from" : "Second tape from"} value={f} options={points} onChange={(v) => setFrom(i === 0 ? [v, from[1]] : [from[0], v])} />
+            <Pick label={`${nth[i]} tape from`} value={f} options={points} onChange={(v) => setFrom(from.with(i, v))} />
             <button type="button" class="plain" aria-pressed={i === at} onClick={() => step(i)}>
               {shown(typed[i], unit) || "not read yet"}
             </button>
           </div>
         ))}
       </div>
-      {from[0] === from[1] && <p class="warning">▲ Two tapes from one point do not fix the hole. Choose another.</p>}
-      <Keypad
-        unit={unit}
-        label={`${from[at]} to the hole`}
-        value={typed[at]}
-        onInput={(t) => type(at === 0 ? [t, typed[1]] : [typed[0], t])}
-        done={at === 0 ? `Next: from ${from[1]}` : "Next: what it met"}
-        onDone={forward}
-      />
+      {!once && <p class="warning">▲ Two tapes from one point do not fix {to}. Choose another.</p>}
+      <Keypad unit={unit} label={`${from[at]} to ${to}`} value={typed[at]} onInput={(t) => type(typed.with(at, t))} done={at < count - 1 ? `Next: from ${from[at + 1]}` : end} onDone={forward} />
     </>
   );
 }

@@ -9,6 +9,18 @@ const kinds: Record<string, string> = {
   utility: "utility", "no-dig": "no-dig area",
 };
 
+/** The target of a note on no part and no point. */
+export const wholeJob = "job";
+
+/** What ended a hole before it was deep enough. */
+export const stops: [stopped: string, choice: string, says: string][] = [
+  ["rock", "on rock", ", stopped on rock"],
+  ["root", "at roots", ", stopped at roots"],
+  ["water", "in water", ", stopped in water"],
+  ["gave-up", "gave up", ", given up"],
+  ["utility", "an unknown line", ", stopped on a line that is not of this system"],
+];
+
 /** The name of a part for people: trench L3, the box. */
 export function partName(id: string, kind: string): string {
   const k = kinds[kind] ?? kind;
@@ -53,7 +65,7 @@ export function rowText(r: Row): string {
     case "found":
       return `${r.point} met ${r.target}${r.spot && r.spot !== "on" ? ` (${spots[r.spot] || r.spot})` : ""}${r.depth ? ` at ${r.depth} to the ${depthTo[r.feature ?? "top"] ?? r.feature}` : ""}`;
     case "empty":
-      return `${r.point} met nothing${r.depth ? ` down to ${r.depth}` : ""}`;
+      return `${r.point} met nothing${r.depth ? ` down to ${r.depth}` : ""}${stops.find(([s]) => s === r.stopped)?.[2] ?? ""}`;
     case "followed":
       return `followed ${kinds[r.target] ? `a ${kinds[r.target]}` : r.target} from ${r.from} to ${r.to}`;
     case "sonde":
@@ -65,7 +77,7 @@ export function rowText(r: Row): string {
     case "level":
       return `level of ${r.point}: ${r.value}`;
     case "condition":
-      return `condition of ${r.target}: ${r.note}`;
+      return `note on ${r.target === wholeJob ? "the job" : r.target}: ${r.note}`;
     case "void":
       return `withdraws ${r.target}`;
     default:
@@ -96,7 +108,8 @@ export function pointsOf(sketch: Sketch | null, rows: Row[]): { id: string; name
       if (p && !known.has(p.replace(/\.(start|end)$/, ""))) holes.add(p);
     }
   }
-  return [...marks, ...[...holes].map((id) => ({ id, name: "" }))];
+  // What a point of the log is was noted with it.
+  return [...marks, ...[...holes].map((id) => ({ id, name: live(rows).find((r) => r.kind === "condition" && r.target === id)?.note ?? "" }))];
 }
 
 /** The next free name with a stem: H4-K7 after H3, whatever others name theirs. */

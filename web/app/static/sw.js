@@ -1,11 +1,10 @@
 // The service worker: all files of one version, or none. FILES is filled in by
-// the server: each name with the SHA-256 of what belongs to this version.
+// the server: each name with the SHA-256 of what belongs to this version. LATER
+// is what is too large for a first visit: the page asks for it once it works.
 const VERSION = "{{version}}";
 const FILES = {{files}};
+const LATER = {{later}};
 const CACHE = `asfound ${VERSION}`;
-// Too large for a first visit and seldom wanted: kept once they were fetched.
-const later = (path) => /^\/static\/.+\.(js|wasm)$/.test(path);
-
 const hex = (buffer) => Array.from(new Uint8Array(buffer), (b) => b.toString(16).padStart(2, "0")).join("");
 
 // A file that is not of this version fails the whole installation: the page
@@ -45,7 +44,18 @@ addEventListener("activate", (e) =>
   ),
 );
 
-addEventListener("message", (e) => e.data === "take over" && skipWaiting());
+addEventListener("message", (e) => {
+  if (e.data === "take over") skipWaiting();
+  if (e.data === "keep the rest") e.waitUntil(keepRest());
+});
+
+// Without a network nothing is kept, and the page asks again when it is opened.
+async function keepRest() {
+  const cache = await caches.open(CACHE);
+  for (const [path, sum] of Object.entries(LATER)) {
+    if (!(await cache.match(path))) await fetchOne(cache, path, sum).catch(() => {});
+  }
+}
 
 addEventListener("fetch", (e) => {
   const url = new URL(e.request.url);
@@ -53,12 +63,7 @@ addEventListener("fetch", (e) => {
   const path = e.request.mode === "navigate" ? "/" : url.pathname;
   e.respondWith(
     caches.open(CACHE).then(async (cache) => {
-      const kept = await cache.match(path);
-      if (kept) return kept;
-      const r = await fetch(e.request);
-      // Their names hold a hash of their content, so they are of no other version.
-      if (r.ok && later(path)) await cache.put(path, new Response(await r.clone().blob(), { headers: headers(r) }));
-      return r;
+      return (await cache.match(path)) ?? fetch(e.request);
     }),
   );
 });

@@ -39,6 +39,7 @@ export interface BoardProps {
   handles: Handle[];
   drawing: boolean; // a touch sets a place
   centre?: Vec; // brought into view when it changes
+  clear?: boolean; // the whole is fitted above the buttons, which would cover what is to be dragged
   fitKey: string; // the view is fitted again when this changes
   snap?: (p: Vec, reach: number, handle?: number) => Snapped;
   onPlace?: (s: Snapped, viewReach: number) => void;
@@ -63,6 +64,7 @@ export function Board(p: BoardProps) {
   const [view, setView] = useState<View>({ k: 1, x: 0, y: 0 });
   const [aim, setAim] = useState<Snapped & { touch: boolean }>();
   const fitted = useRef("");
+  const touched = useRef(false); // the view is as it was set by hand
 
   useLayoutEffect(() => {
     const el = box.current!;
@@ -82,11 +84,15 @@ export function Board(p: BoardProps) {
     return points;
   }, [p.shapes, p.picture]);
 
+  const whole = () => fit(all(), p.clear ? [size[0], size[1] - 56] : size, p.picture ? 8 : 40);
+
   const fitKey = `${p.fitKey} ${size[0]}`;
   useLayoutEffect(() => {
-    if (size[0] === 0 || fitted.current === fitKey) return;
+    // A board that changes its height under a finger keeps still; one that nobody has touched yet is fitted.
+    if (size[0] === 0 || (fitted.current === fitKey && touched.current)) return;
+    if (fitted.current !== fitKey) touched.current = false;
     fitted.current = fitKey;
-    setView(fit(all(), size, p.picture ? 8 : 40));
+    setView(whole());
   }, [fitKey, size]);
 
   const centre = p.centre?.join(" ");
@@ -128,6 +134,7 @@ export function Board(p: BoardProps) {
     if (e.button > 1) return;
     const s = where(e);
     const touch = e.pointerType !== "mouse";
+    touched.current = true;
     box.current!.setPointerCapture(e.pointerId);
     fingers.current.set(e.pointerId, s);
     if (fingers.current.size > 1) {
@@ -204,9 +211,13 @@ export function Board(p: BoardProps) {
 
   const onWheel = (e: WheelEvent) => {
     e.preventDefault();
+    touched.current = true;
     setView(zoom(view, Math.exp(-e.deltaY / 400), where(e)));
   };
-  const about = (by: number) => setView(zoom(view, by, [size[0] / 2, size[1] / 2]));
+  const about = (by: number) => {
+    touched.current = true;
+    setView(zoom(view, by, [size[0] / 2, size[1] / 2]));
+  };
   const at = (q: Vec) => toBoard(view, q);
   const path = (v: readonly Vec[], closed = false) =>
     v.map((q, i) => `${i ? "L" : "M"}${at(q).map((n) => n.toFixed(1)).join(" ")}`).join("") + (closed ? "Z" : "");
@@ -249,7 +260,7 @@ export function Board(p: BoardProps) {
       <div class="trace-zoom" onPointerDown={(e) => e.stopPropagation()}>
         <button type="button" aria-label="Closer" onClick={() => about(1.5)}>+</button>
         <button type="button" aria-label="Further" onClick={() => about(1 / 1.5)}>−</button>
-        <button type="button" aria-label="Whole sheet" onClick={() => setView(fit(all(), size, p.picture ? 8 : 40))}>▣</button>
+        <button type="button" aria-label="Whole sheet" onClick={() => setView(whole())}>▣</button>
         {p.children}
       </div>
     </div>

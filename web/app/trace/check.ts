@@ -2,6 +2,7 @@
 // the file again when it is opened; this shows at once what it would refuse.
 
 import { crossesItself } from "./geometry";
+import { odd } from "./drawn";
 import { metres } from "./length";
 import { type Feature, type Sketch, vertices } from "./sketch";
 
@@ -21,6 +22,9 @@ export function findings(s: Sketch, unit: "ft" | "m"): Finding[] {
     all.push({ says: "There is no lateral and no box: draw at least one, or there is nothing to look for.", stops: true });
   }
   for (const f of s.features) all.push(...ofPart(f, unit));
+  const wrong = odd(s, unit);
+  for (const o of wrong.odd) all.push({ part: o.part, says: `${o.from ? `${o.at === "center" ? "" : `${o.at} `}from ${o.from}` : "length"}: ${o.says}.`, stops: false });
+  if (wrong.scale) all.push({ says: wrong.scale, stops: false });
   const ties = s.features.flatMap((f) => f.properties.ties ?? []);
   if (ties.length === 0) all.push({ says: "No tie is written. Ties are usually better than the drawing: type those on the sheet.", stops: false });
   if (s.sketch.unit === "px" && s.sketch.plane !== "wgs84") {

@@ -28,8 +28,9 @@ export function Text({ label, value, set, hint, mode, wide, area }: {
 }
 
 /** Length is a field for a written length. */
-export function Length({ label, value, set, unit, bareLabel }: {
+export function Length({ label, value, set, unit, bareLabel, hear }: {
   label: string; value: string; set: (v: string) => void; unit: "ft" | "m"; bareLabel?: boolean;
+  hear?: (v: string) => void; // with every key
 }) {
   const [text, setText] = useState(value);
   const id = useId();
@@ -42,7 +43,7 @@ export function Length({ label, value, set, unit, bareLabel }: {
       <label for={id} class={bareLabel ? "trace-unseen" : undefined}>{label}</label>
       <input id={id} ref={input} type="text" inputMode="decimal" autocomplete="off" enterkeyhint="next" data-length=""
         value={text} aria-invalid={bad} aria-describedby={bad ? `${id}-bad` : undefined}
-        onInput={(e) => setText(e.currentTarget.value)}
+        onInput={(e) => { setText(e.currentTarget.value); hear?.(e.currentTarget.value); }}
         onBlur={() => text !== value && set(text.trim())}
         onKeyDown={(e) => {
           if (e.key !== "Enter") return;

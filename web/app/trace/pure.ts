@@ -1,6 +1,8 @@
 // The pure functions of the tracing screen, exposed to tests in a browser.
 
 import * as check from "./check";
+import * as corners from "./corners";
+import * as drawn from "./drawn";
 import * as geometry from "./geometry";
 import * as history from "./history";
 import * as homography from "./homography";
@@ -11,4 +13,4 @@ import * as snap from "./snap";
 import * as underlay from "./underlay";
 import * as view from "./view";
 
-Object.assign(window, { pure: { check, geometry, history, homography, length, plane, sketch, snap, underlay, view } });
+Object.assign(window, { pure: { check, corners, drawn, geometry, history, homography, length, plane, sketch, snap, underlay, view } });

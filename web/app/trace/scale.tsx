@@ -2,6 +2,7 @@
 
 import { useState } from "preact/hooks";
 import { Choice, Length, Marks, Text } from "./fields";
+import { odd } from "./drawn";
 import { metres, metresPer, shown } from "./length";
 import { pathLength, type Vec } from "./geometry";
 import { asWritten, rescale, scaleOf } from "./plane";
@@ -52,12 +53,14 @@ function SetScale({ c }: { c: Shared }) {
   };
   const m = metres(text, c.unit);
   const marked = c.tool.what === "scale" && c.draft.length === 2;
+  const wrong = odd(c.sketch, c.unit).scale;
   const perInch = u?.inches && (u.size[0] * u.per) / u.inches[0]; // units to an inch of paper
   return (
     <>
       <p class="trace-hint">{c.plane.metres && u
         ? `Set: the whole sheet is ${shown(u.size[0] * u.per * c.plane.metres, c.unit)} by ${shown(u.size[1] * u.per * c.plane.metres, c.unit)} on the ground.`
         : c.plane.metres ? `Set: one unit of the drawing is ${h.unit}.` : "Not set. A length written on the sheet, between two places on it, sets it."}</p>
+      {wrong && <p class="trace-odd" role="status">⚠ {wrong}</p>}
       <div class="trace-row">
         <button type="button" aria-pressed={c.tool.what === "scale"} onClick={() => { c.setDraft([]); c.use(c.tool.what === "scale" ? { what: "move" } : { what: "scale" }); }}>Mark two places</button>
         {lines.length > 0 && <Choice label="Or a line's written length" value="" options={[["", "choose"], ...lines.map((f) => [f.id, `${f.id}: ${f.properties.length}`] as const)]}

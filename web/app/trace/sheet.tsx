@@ -1,11 +1,12 @@
 // The first step: a photo, picture or PDF page is chosen, turned and squared up.
 
-import { useRef, useState } from "preact/hooks";
+import { useRef } from "preact/hooks";
 import { Board, type Picture } from "./board";
 import { Choice, Text } from "./fields";
 import { type Vec } from "./geometry";
 import { aspect, convex, papers } from "./homography";
 import { type Scan, lay, squareUp, turn } from "./scan";
+import type { Frame } from "./unfinished";
 
 export interface Laid {
   corners: Vec[] | null;
@@ -15,7 +16,8 @@ export interface Laid {
 }
 
 const names = ["top left", "top right", "bottom right", "bottom left"];
-const inset: Vec[] = [[0.06, 0.06], [0.94, 0.06], [0.94, 0.94], [0.06, 0.94]];
+/** begun is how a picture that was just chosen lies. */
+export const begun: Frame = { turn: 0, corners: [[0.06, 0.06], [0.94, 0.06], [0.94, 0.94], [0.06, 0.94]], paper: "" };
 
 export function Choose({ choose, busy, blank }: { choose: (f: Blob, page?: number) => void; busy: boolean; blank: () => void }) {
   return (
@@ -33,13 +35,11 @@ export function Choose({ choose, busy, blank }: { choose: (f: Blob, page?: numbe
 }
 
 /** Square lets the corners of the sheet be dragged to where they are in the picture. */
-export function Square({ scan, start, choose, done, say }: {
-  scan: Scan; start: { turn: number; corners: Vec[] | null }; choose: (f: Blob, page?: number) => void;
+export function Square({ scan, frame, setFrame, choose, done, say }: {
+  scan: Scan; frame: Frame; setFrame: (f: Frame) => void; choose: (f: Blob, page?: number) => void;
   done: (l: Laid) => void; say: (text: string) => void;
 }) {
-  const [quarters, setQuarters] = useState(start.turn);
-  const [corners, setCorners] = useState<Vec[]>(start.corners ?? inset);
-  const [paper, setPaper] = useState("");
+  const { turn: quarters, corners, paper } = frame;
   const turned = useRef<{ q: number; scan: Scan; picture: Picture } | undefined>(undefined);
   if (turned.current?.q !== quarters || turned.current.scan !== scan) {
     turned.current = { q: quarters, scan, picture: { canvas: turn(scan.canvas, quarters), at: [0, 0], per: 1 } };
@@ -49,13 +49,12 @@ export function Square({ scan, start, choose, done, say }: {
   const toPlane = ([x, y]: Vec): Vec => [x * w, (1 - y) * h];
   const set = (i: number, p: Vec) => {
     const clamp = (n: number) => Math.min(1, Math.max(0, n));
-    setCorners(corners.map((c, j) => (i === j ? [clamp(p[0]), clamp(p[1])] : c)));
+    setFrame({ ...frame, corners: corners.map((c, j) => (i === j ? [clamp(p[0]), clamp(p[1])] : c)) });
   };
   const rotate = (by: number) => {
-    setQuarters((quarters + by + 4) % 4);
     // The corners stay on the sheet and take the names of where they are now.
     const at = corners.map(([x, y]): Vec => (by === 1 ? [1 - y, x] : [y, 1 - x]));
-    setCorners(by === 1 ? [at[3], at[0], at[1], at[2]] : [at[1], at[2], at[3], at[0]]);
+    setFrame({ ...frame, turn: (quarters + by + 4) % 4, corners: by === 1 ? [at[3], at[0], at[1], at[2]] : [at[1], at[2], at[3], at[0]] });
   };
   const good = convex(corners.map(toPlane));
   const square = () => {
@@ -71,17 +70,18 @@ export function Square({ scan, start, choose, done, say }: {
   const shape = { id: "sheet", kind: "sheet", label: "", selected: false, pieces: [{ form: "Polygon" as const, at: corners.map(toPlane) }] };
   return (
     <div class="trace-work">
-      <Board label="The picture with the corners of the sheet" picture={picture} shapes={[shape]} drawing={false} fitKey={`${quarters} ${scan.page}`}
+      <Board label="The picture with the corners of the sheet" picture={picture} shapes={[shape]} drawing={false} clear fitKey={`${quarters} ${scan.page} ${scan.blob.size} ${w} ${h}`}
         handles={corners.map((c, i) => ({ at: toPlane(c), says: names[i] }))}
         onHandle={(i, s) => set(i, [s.at[0] / w, 1 - s.at[1] / h])} />
       <div class="trace-panel">
         <h2>Square it up</h2>
-        <p>Turn the picture upright, then drag each ring to the corner of the paper. Skip this for a scan that is square already.</p>
+        <p role="status">{frame.found ? "The corners of the sheet were found: check each ring, and drag those that are off. Turn the picture upright."
+          : "Turn the picture upright, then drag each ring to the corner of the paper. Skip this for a scan that is square already."}</p>
         <div class="trace-row">
           <button type="button" onClick={() => rotate(-1)}>↶ Turn left</button>
           <button type="button" onClick={() => rotate(1)}>↷ Turn right</button>
         </div>
-        <Choice label="Paper" value={paper} set={setPaper}
+        <Choice label="Paper" value={paper} set={(v) => setFrame({ ...frame, paper: v })}
           options={[["", "Not known: as the photo shows it"], ...papers.map((p) => [p.name, p.name] as const)]} />
         {scan.pages > 1 && <Choice label="Page" value={String(scan.page)} set={(v) => choose(scan.blob, Number(v))}
           options={Array.from({ length: scan.pages }, (_, i) => [String(i + 1), `${i + 1} of ${scan.pages}`] as const)} />}

@@ -1,8 +1,9 @@
 // The tracing screen: from a photo of the permit drawing to sketch.geojson.
 
-import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import { Board, type Handle, type Picture, type Shape } from "./board";
 import { findings } from "./check";
+import { corners } from "./corners";
 import { Draw } from "./draw";
 import { Finish } from "./finish";
 import type { Vec } from "./geometry";
@@ -10,15 +11,17 @@ import { begin, change, redo, undo } from "./history";
 import { northArrow, plane } from "./plane";
 import { around, finish, place } from "./place";
 import { Parts } from "./parts";
+import { leaveField, useSteadyPress } from "./press";
 import { Scale } from "./scale";
 import { type Scan, nameOf, open, squareUp, turn } from "./scan";
 import type { Check, CheckRequest } from "../source/answer";
-import { Choose, type Laid, Square } from "./sheet";
+import { Choose, type Laid, Square, begun } from "./sheet";
 import { type Sketch, blank, drawnAnew, find, header, movePart, pieces, removePart, vertices } from "./sketch";
 import { snap } from "./snap";
 import type { Shared, Tool } from "./state";
 import { Ties } from "./ties";
 import { first, lie } from "./underlay";
+import { Ask, type Drawer, type Frame, type Unfinished, full, keeping } from "./unfinished";
 
 export interface TraceProps {
   sketch: object | null;
@@ -27,30 +30,48 @@ export interface TraceProps {
   stage: (name: "check", request: CheckRequest) => Promise<Check>;
   save: (sketch: object, scan: { blob: Blob; name: string; type: string } | null) => Promise<void>;
   leave: () => void;
+  drawer: Drawer;
 }
 
 const steps = [["sheet", "Sheet"], ["draw", "Draw"], ["ties", "Ties"], ["parts", "Parts"], ["scale", "Scale"], ["save", "Save"]] as const;
 type Step = (typeof steps)[number][0];
 
+/** Trace asks first whether to go on with a drawing that was not finished. */
 export function Trace(p: TraceProps) {
-  const [history, setHistory] = useState(() => begin<Sketch>((p.sketch as Sketch | null) ?? blank()));
-  const [saved] = useState(history.now);
-  const [step, setStep] = useState<Step>(p.sketch && !p.scan ? "draw" : "sheet");
+  const [from, setFrom] = useState<Drawer["found"] | "ask">(p.drawer.found && "ask");
+  const now = useMemo(() => JSON.stringify(p.sketch), []);
+  if (from !== "ask") return <Work {...p} from={from} now={now} />;
+  const anew = async () => {
+    await p.drawer.empty().catch(() => {}); // what cannot be thrown away is asked about again
+    setFrom(null);
+  };
+  return <Ask drawing={p.drawer.found!.drawing} now={now} goOn={() => setFrom(p.drawer.found)} anew={anew} />;
+}
+
+function Work(p: TraceProps & { from: Drawer["found"]; now: string }) {
+  const found = p.from?.drawing;
+  const [saved] = useState(() => (p.sketch as Sketch | null) ?? blank());
+  const [history, setHistory] = useState(() => begin<Sketch>(found?.sketch ?? saved));
+  const [step, setStep] = useState<Step>(found ? (found.step as Step) : p.sketch && !p.scan ? "draw" : "sheet");
   const [scan, setScan] = useState<Scan>();
-  const [fresh, setFresh] = useState(false); // the scan is not yet stored with the job
+  const [fresh, setFresh] = useState(found?.fresh ?? false); // the scan is not yet stored with the job
+  const [frame, setFrame] = useState<Frame | undefined>(found?.frame);
   const [canvas, setCanvas] = useState<HTMLCanvasElement>();
-  const [bare, setBare] = useState(!!p.sketch && !p.scan); // drawn without a picture
+  const [bare, setBare] = useState(found ? found.bare : !!p.sketch && !p.scan); // drawn without a picture
   const [busy, setBusy] = useState(false);
   const [selected, select] = useState<string>();
-  const [tool, use] = useState<Tool>({ what: "move" });
-  const [draft, setDraft] = useState<Vec[]>([]);
+  const [tool, use] = useState<Tool>(found?.tool ?? { what: "move" });
+  const [draft, setDraft] = useState<Vec[]>(found?.places ?? []);
   const [moving, setMoving] = useState<{ index: number; at: Vec; between: boolean }>();
   const [faint, setFaint] = useState(false);
   const [said, say] = useState("");
   const [refused, setRefused] = useState<string[]>([]);
   const [saving, setSaving] = useState(false);
   const [leaving, setLeaving] = useState(false);
+  const [trouble, setTrouble] = useState<unknown>(); // why the drawing is on this screen only
+  const [opening, setOpening] = useState(!!(found ? found.fresh || found.laid : p.scan)); // the picture that is there already
   const root = useRef<HTMLDivElement>(null);
+  useSteadyPress(root);
 
   const sketch = history.now;
   const flat = useMemo(() => plane(sketch), [sketch]);
@@ -61,8 +82,13 @@ export function Trace(p: TraceProps) {
     setBusy(true);
     say("");
     try {
-      setScan(await open(blob, number));
-      setFresh(blob !== p.scan);
+      // In memory: a phone may take a chosen file away while it is drawn over.
+      const own = blob instanceof File ? new Blob([await blob.arrayBuffer()], { type: blob.type }) : blob;
+      const s = await open(own, number);
+      const sure = s.inches ? undefined : corners(s.canvas.getContext("2d")!.getImageData(0, 0, s.canvas.width, s.canvas.height));
+      setScan(s);
+      setFresh(own !== p.scan);
+      setFrame(sure ? { ...begun, corners: sure, found: true } : begun);
       setCanvas(undefined);
     } catch (e) {
       say((e as Error).message);
@@ -70,28 +96,61 @@ export function Trace(p: TraceProps) {
     setBusy(false);
   };
 
-  // A sketch that was traced before opens with its scan in the same position.
+  // A sketch that was traced before opens with its scan in the same position; a
+  // drawing that was not finished, as it was left.
   useEffect(() => {
     const u = sketch.sketch.underlay;
-    if (!p.scan) return;
+    const blob = fresh ? p.from!.picture : p.scan;
+    if (!opening) return;
     void (async () => {
       setBusy(true);
       try {
-        const s = await open(p.scan!, u?.page);
+        if (!blob) throw new Error("The picture is not on this device: choose it again under Sheet. What was drawn is here.");
+        const s = await open(blob, found?.page ?? u?.page);
         setScan(s);
-        const upright = u && turn(s.canvas, u.turn);
-        const square = u && upright && (u.corners ? squareUp(upright, u.corners, u.size) : upright);
-        if (square) { setCanvas(square); setStep("draw"); }
+        if (!found && u) setFrame({ turn: u.turn, corners: u.corners ?? begun.corners, paper: "" });
+        const upright = u && (!found || found.laid) && turn(s.canvas, u.turn);
+        const square = upright && (u.corners ? squareUp(upright, u.corners, u.size) : upright);
+        if (square) setCanvas(square);
+        if (square && !found) setStep("draw");
       } catch (e) {
+        if (found?.laid) setBare(true);
         say((e as Error).message);
       }
       setBusy(false);
+      setOpening(false);
     })();
+  }, []);
+
+  const keeper = useMemo(() => keeping({ ...p.drawer, found: p.from }, setTrouble), []);
+  const changed = sketch !== saved || fresh || draft.length > 0;
+  const keep = useRef(false);
+  keep.current ||= changed;
+  // In the same turn as the change, not after the next frame: the page may be gone by then.
+  useLayoutEffect(() => {
+    if (!keep.current) return;
+    keeper.put({
+      sketch, step, tool, places: draft, bare, fresh, frame, on: p.now, at: new Date().toISOString(),
+      page: scan?.page ?? found?.page ?? 1, laid: opening ? found?.laid ?? true : !!canvas,
+    }, fresh ? scan?.blob : null);
+  }, [sketch, step, tool, draft, bare, fresh, scan, frame, canvas, opening]);
+  // A figure that is half typed is taken when the page is left in any way.
+  useEffect(() => {
+    const hide = () => document.hidden && leaveField();
+    addEventListener("popstate", leaveField, true);
+    addEventListener("pagehide", leaveField, true);
+    document.addEventListener("visibilitychange", hide);
+    return () => {
+      removeEventListener("popstate", leaveField, true);
+      removeEventListener("pagehide", leaveField, true);
+      document.removeEventListener("visibilitychange", hide);
+    };
   }, []);
 
   const laid = (l: Laid) => {
     const size: Vec = [l.canvas.width, l.canvas.height];
     const old = sketch.sketch.underlay;
+    if (canvas && old && old.page === scan!.page && old.turn === l.turn && same(old.corners, l.corners) && same(old.inches, l.inches)) return go("draw");
     const drawn = sketch.features.flatMap((f) => pieces(f).flatMap((q) => q.at.map(flat.view)));
     const rest = old ? { size, at: old.at, per: old.per * Math.sqrt((old.size[0] * old.size[1]) / (size[0] * size[1])) } : first(size, drawn);
     const next = lie(sketch, { page: scan!.page, turn: l.turn, corners: l.corners, ...(l.inches ? { inches: l.inches } : {}), ...rest });
@@ -177,9 +236,11 @@ export function Trace(p: TraceProps) {
         setRefused(bad.map((q) => q.says));
       } else {
         await p.save(sketch, fresh && scan && sketch.sketch.scan ? { blob: scan.blob, name: sketch.sketch.scan, type: scan.blob.type } : null);
+        await keeper.empty().catch(() => {}); // it is only asked about once more
       }
     } catch (e) {
-      say(`It could not be saved: ${(e as Error).message}. Nothing is lost here: try again.`);
+      say(full(e) ? "It could not be saved: this device has no space left. Nothing is lost on this screen. Delete photos or other data from the phone, then save again."
+        : `It could not be saved: ${(e as Error).message}. Nothing is lost here: try again.`);
     }
     setSaving(false);
   };
@@ -201,7 +262,7 @@ export function Trace(p: TraceProps) {
   return (
     <div class="trace" ref={root}>
       <header class="trace-head">
-        <button type="button" onClick={() => (sketch === saved ? p.leave() : setLeaving(true))}>Leave</button>
+        <button type="button" onClick={() => (changed ? setLeaving(true) : p.leave())}>Leave</button>
         <nav aria-label="Steps of tracing">
           {steps.map(([s, word]) => (
             <button type="button" key={s} aria-current={step === s ? "step" : undefined} disabled={s !== "sheet" && !ready} onClick={() => go(s)}>{word}</button>
@@ -210,16 +271,22 @@ export function Trace(p: TraceProps) {
         <button type="button" aria-label="Undo" disabled={history.past.length === 0 && draft.length === 0} onClick={() => (draft.length ? setDraft(draft.slice(0, -1)) : setHistory(undo))}>↶</button>
         <button type="button" aria-label="Redo" disabled={history.future.length === 0} onClick={() => setHistory(redo)}>↷</button>
       </header>
+      {trouble !== undefined && (
+        <p class="trace-trouble" role="alert">
+          ⚠ {full(trouble) ? "This device has no space left" : `This device cannot keep the drawing (${(trouble as Error).message})`}: what you draw is on this screen only, and is lost if you leave it. {full(trouble) && "Delete photos or other data from the phone, then go on."}
+        </p>
+      )}
       {leaving && (
-        <div class="trace-ask" role="alertdialog" aria-label="Leave without saving?">
-          <p>What was drawn is not saved.</p>
-          <button type="button" onClick={p.leave}>Leave without saving</button>
-          <button type="button" class="trace-main" onClick={() => setLeaving(false)}>Stay</button>
+        <div class="trace-ask" role="alertdialog" aria-label="Leave the drawing?">
+          <p>{trouble === undefined ? "The drawing is not finished. It is kept on this device, and you can go on with it later." : "The drawing could not be kept: it is lost if you leave."}</p>
+          {trouble === undefined && <button type="button" class="trace-main" onClick={p.leave}>Leave and go on later</button>}
+          <button type="button" onClick={() => keeper.empty().then(p.leave, p.leave)}>Throw it away</button>
+          <button type="button" onClick={() => setLeaving(false)}>Stay</button>
         </div>
       )}
       <div class="trace-notice"><p class={said ? "trace-said" : "trace-unseen"} role="status">{said}</p></div>
       {step === "sheet" && !scan && <Choose choose={choose} busy={busy} blank={() => { setBare(true); go("draw"); }} />}
-      {step === "sheet" && scan && <Square key={`${scan.page} ${scan.blob.size}`} scan={scan} start={u && scan.blob === p.scan ? { turn: u.turn, corners: u.corners } : { turn: 0, corners: null }} choose={choose} done={laid} say={say} />}
+      {step === "sheet" && scan && <Square scan={scan} frame={frame ?? begun} setFrame={setFrame} choose={choose} done={laid} say={say} />}
       {step !== "sheet" && (
         <div class={`trace-work trace-at-${step}`}>
           {board}
@@ -233,6 +300,9 @@ export function Trace(p: TraceProps) {
     </div>
   );
 }
+
+/** same reports whether two values are written alike in a file. */
+const same = (a: unknown, b: unknown) => JSON.stringify(a ?? null) === JSON.stringify(b ?? null);
 
 /** moved returns places with one of them moved, or a new one put in after it. */
 function moved(v: readonly Vec[], m: { index: number; at: Vec; between: boolean }): Vec[] {
