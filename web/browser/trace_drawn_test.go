@@ -82,7 +82,7 @@ func TestTraceSpread(t *testing.T) {
 	var spread map[asbuilt.Trust]struct{ Share, Metres, Scale float64 }
 	require.NoError(t, json.Unmarshal([]byte(eval[string](h.tab, "JSON.stringify(window.pure.drawn.spread)")), &spread))
 	for _, trust := range []asbuilt.Trust{asbuilt.ToScale, asbuilt.Roughly, asbuilt.NotToScale} {
-		d := sheet.DraftingOf(trust)
+		d := sheet.DraftingOf(&asbuilt.Sketch{Trust: trust})
 		assert.InDelta(t, math.Hypot(math.Hypot(d.Stretch, d.Size), d.Drift), spread[trust].Share, 0.001, trust)
 		assert.InDelta(t, math.Hypot(math.Hypot(d.Shift, d.Box), d.Landmark), spread[trust].Metres, 0.01, trust)
 		assert.InDelta(t, d.Scale, spread[trust].Scale, 1e-9, trust)
