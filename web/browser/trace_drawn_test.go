@@ -87,11 +87,11 @@ func TestTraceSpread(t *testing.T) {
 		assert.InDelta(t, math.Hypot(math.Hypot(d.Shift, d.Box), d.Landmark), spread[trust].Metres, 0.01, trust)
 		assert.InDelta(t, d.Scale, spread[trust].Scale, 1e-9, trust)
 	}
-	says := func(trust, written string) string {
+	says := func(trust, written string, unit ...string) string {
 		return eval[string](h.tab, fmt.Sprintf(`window.pure.drawn.odd({type: "FeatureCollection", sketch: {unit: "ft", trust: %s}, features: [
 			{type: "Feature", id: "A", geometry: {type: "Point", coordinates: [0, 0]}, properties: {part: "landmark"}},
-			{type: "Feature", id: "box", geometry: {type: "Point", coordinates: [0, %v]}, properties: {part: "box", ties: [{at: "center", from: "A", distance: %s}]}}]}, "ft").odd.map((o) => o.says).join()`,
-			quote(trust), 36+11./12, quote(written)))
+			{type: "Feature", id: "box", geometry: {type: "Point", coordinates: [0, %v]}, properties: {part: "box", ties: [{at: "center", from: "A", distance: %s}]}}]}, %s).odd.map((o) => o.says).join()`,
+			quote(trust), 36+11./12, quote(written), quote(append(unit, "ft")[0])))
 	}
 	assert.Equal(t, `45'6" written, 36′ 11″ drawn: check`, says("roughly", `45'6"`))
 	assert.Equal(t, `45'6" written, 36′ 11″ drawn: check`, says("to-scale", `45'6"`))
@@ -99,4 +99,5 @@ func TestTraceSpread(t *testing.T) {
 	assert.NotEmpty(t, says("not-to-scale", "83'"))
 	assert.Empty(t, says("roughly", "38'"))
 	assert.NotEmpty(t, says("to-scale", `40'6"`))
+	assert.Equal(t, "13.87 m written, 11.25 m drawn: check", says("roughly", "13.87 m", "m"))
 }

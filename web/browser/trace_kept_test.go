@@ -52,6 +52,7 @@ const board = `[...document.querySelectorAll("[data-part]")].map((e) => e.datase
 // every stage: what was done is asked about, and is there as it was left.
 func TestTraceIsKept(t *testing.T) {
 	long.Only(t, "some seconds in a browser")
+	phone := size{360, 740, true}
 	s, h := beginTracing(t, phone)
 	s.stop()
 	const asks = "A drawing is not finished"
@@ -162,7 +163,7 @@ func TestTraceIsKept(t *testing.T) {
 // on the screen, and keeps it on the device once there is space again.
 func TestTraceOnAFullPhone(t *testing.T) {
 	long.Only(t, "some seconds in a browser")
-	s, h := beginTracing(t, phone)
+	s, h := beginTracing(t, size{360, 740, true})
 	h.sees("Photograph the permit drawing")
 	quota := func(bytes *float64) {
 		_, err := chromedp.Call(h.ctx, storage.OverrideQuotaForOrigin, storage.OverrideQuotaForOriginParams{Origin: s.url, QuotaSize: bytes})
