@@ -44,7 +44,8 @@ export function LogScreen({ state }: { state: Believed }) {
   const { sure, question } = useQuestion(job);
   // A hole is set out where one was proposed, unless a line is followed instead.
   const proposed = next && !beforehand(state.plan) ? holesOf(state.plan).map(({ east, north }) => ({ east, north })) : [];
-  const put = async (p: Placed) => void ((await sure(p.rows(name), { proposed })) && place(p));
+  // What it met is not known yet, but it is a hole, which may lie beside a landmark.
+  const put = async (p: Placed) => void ((await sure([...p.rows(name), { kind: "empty", point: name }], { proposed })) && place(p));
 
   const save = async () => {
     const deep = text(typed, unit);
