@@ -84,7 +84,7 @@ function best(w: Wish, frame: Box, kept: Box[], next: Wish[], lines: Wish[], riv
     if (!within(r, frame) || kept.some((k) => overlap(r, k)) || next.some((n) => distance(r, n) === 0)) continue;
     const own = distance(r, w);
     if (rivals.some((o) => distance(r, o) < own + nearer(w))) continue;
-    const crossed = cost + 3 * lines.filter((l) => crosses(r, l.path)).length;
+    const crossed = cost + (w.rank === "next" ? 1 : 3) * lines.filter((l) => crosses(r, l.path)).length;
     if (crossed < least) [least, found] = [crossed, p];
   }
   return found;
@@ -135,7 +135,7 @@ function* everywhere(w: Wish): Generator<[number, Placed]> {
     for (let dy = -w.height / 2 - room; dy <= w.height / 2 + room; dy += 2) {
       const at: Pixel = [x + dx, y + dy];
       const off = distance(about(at, w), w);
-      if (off >= 1) yield [off + (dx < 0 ? 1 : 0) + Math.abs(dy) / 60, { at, beside: w.path[0] }];
+      if (off >= 1) yield [3 * off + (dx < 0 ? 1 : 0) + Math.abs(dy) / 60, { at, beside: w.path[0] }];
     }
   }
 }
