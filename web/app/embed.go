@@ -122,7 +122,7 @@ func assemble(static fs.FS) (*App, error) {
 	keep, rest := map[string]string{"/": digest(page)}, map[string]string{}
 	for name, sum := range sums {
 		switch base := path.Base(name); {
-		case strings.HasPrefix(base, "pdf"):
+		case strings.HasPrefix(base, "pdf"), base == "icon-512.png", base == "icon-maskable.png": // the large icons are for installing, which shows them itself
 			rest[name] = sum
 		case !fromRoot(base):
 			keep[name] = sum
