@@ -152,7 +152,7 @@ func same(t *testing.T, at string, a, b any) (numbers int) {
 	case float64:
 		b, ok := b.(float64)
 		within := 1e-9 * max(1, math.Abs(a))
-		if strings.HasSuffix(at, "chance") || strings.HasSuffix(at, "chance_next") || strings.Contains(at, "follow.") {
+		if strings.HasSuffix(at, "chance") || strings.HasSuffix(at, "chance_next") || strings.Contains(at, "follow.") || strings.Contains(at, ".meets.") {
 			within = 2e-6 * max(1, math.Abs(a))
 		}
 		if !ok || math.Abs(a-b) > within {

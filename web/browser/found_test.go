@@ -38,13 +38,9 @@ func TestFound(t *testing.T) {
 	one := open(t, smallPhone)
 	one.join(s.first(), "Phone one")
 	one.bring("demo")
-	one.wait(`document.querySelector("[data-unsent]")?.dataset.unsent === "0"`)
+	one.sent()
 	one.whole()
-	two := open(t, smallPhone)
-	two.join(s.invite(), "Phone two")
-	two.press("Invented lot 4")
-	two.settled()
-	two.whole()
+	two := s.joined(smallPhone, "Phone two")
 	s.stop()
 
 	// An empty hole first: what the first look says of it is not set beside what was
@@ -129,7 +125,7 @@ func TestFound(t *testing.T) {
 	s.start()
 	for _, b := range []*tab{one, two, one} {
 		eval[bool](b, `(dispatchEvent(new Event("online")), true)`)
-		b.wait(`document.querySelector("[data-unsent]")?.dataset.unsent === "0"`)
+		b.sent()
 	}
 	for _, b := range []*tab{one, two} {
 		b.sees(" both met box, ")

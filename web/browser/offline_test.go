@@ -68,16 +68,9 @@ func (b *tab) rows() string {
 // the region shrink, undo; once the server is back everything is exchanged.
 func TestDigWithoutCoverage(t *testing.T) {
 	s := newSite(t)
-	lead := open(t, desk)
-	lead.join(s.first(), "Desk")
-	lead.bring("demo")
-	lead.wait(`document.querySelector("[data-unsent]")?.dataset.unsent === "0"`)
+	lead := s.desk()
 
-	b := open(t, phone)
-	b.join(s.invite(), "Phone one")
-	b.press("Invented lot 4")
-	b.settled()
-	b.whole()
+	b := s.joined(phone, "Phone one")
 	before := b.radius()
 
 	s.stop()
@@ -133,7 +126,7 @@ func TestDigWithoutCoverage(t *testing.T) {
 	assert.Equal(t, mine, b.unsent(), "nothing is lost by a reload")
 
 	s.start()
-	b.wait(`document.querySelector("[data-unsent]")?.dataset.unsent === "0"`)
+	b.sent()
 	lead.do(reload)
 	lead.settled()
 	lead.wait(`document.body.innerText.includes("met nothing down to 5'0")`)
@@ -149,13 +142,9 @@ func TestTwoPhones(t *testing.T) {
 	one := open(t, phone)
 	one.join(s.first(), "Phone one")
 	one.bring("demo")
-	one.wait(`document.querySelector("[data-unsent]")?.dataset.unsent === "0"`)
+	one.sent()
 	one.whole()
-	two := open(t, phone)
-	two.join(s.invite(), "Phone two")
-	two.press("Invented lot 4")
-	two.settled()
-	two.whole()
+	two := s.joined(phone, "Phone two")
 
 	s.stop()
 	for i, b := range []*tab{one, two} {
@@ -170,7 +159,7 @@ func TestTwoPhones(t *testing.T) {
 	s.start()
 	for _, b := range []*tab{one, two, one, two} {
 		eval[bool](b, `(dispatchEvent(new Event("online")), true)`)
-		b.wait(`document.querySelector("[data-unsent]")?.dataset.unsent === "0"`)
+		b.sent()
 	}
 	for range 20 {
 		if one.rows() == two.rows() {

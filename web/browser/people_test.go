@@ -55,7 +55,7 @@ func TestInvite(t *testing.T) {
 	lead.press("Revoke the invite of Lost")
 	lead.wait(`![...document.querySelectorAll("button")].some((b) => b.getAttribute("aria-label") === "Revoke the invite of Lost")`)
 	lead.bring("demo")
-	lead.wait(`document.querySelector("[data-unsent]")?.dataset.unsent === "0"`)
+	lead.sent()
 
 	b := open(t, phone)
 	b.join(link, "Phone two")
@@ -85,7 +85,7 @@ func TestInvite(t *testing.T) {
 	b.do(reload)
 	b.settled()
 	s.start()
-	b.wait(`document.querySelector("[data-unsent]")?.dataset.unsent === "0"`)
+	b.sent()
 	lead.do(reload)
 	lead.settled()
 	lead.wait(`[...document.querySelectorAll(".photos img")].some((i) => i.naturalWidth > 0)`)
@@ -143,10 +143,7 @@ func (b *tab) joinAsInvited(link string) {
 func TestPhonesApart(t *testing.T) {
 	long.Only(t, "half a minute in a browser")
 	s := newSite(t)
-	lead := open(t, desk)
-	lead.join(s.first(), "Desk")
-	lead.bring("demo")
-	lead.wait(`document.querySelector("[data-unsent]")?.dataset.unsent === "0"`)
+	lead := s.desk()
 
 	b := open(t, smallPhone)
 	b.visit(s.url + "/")
@@ -171,7 +168,7 @@ func TestPhonesApart(t *testing.T) {
 		x.fill("What was seen", "seen by "+name)
 		x.press("Save")
 		x.kept()
-		x.wait(`document.querySelector("[data-unsent]")?.dataset.unsent === "0"`)
+		x.sent()
 		x.press("More")
 		x.press("People")
 		x.sees(name + ", tech.")
@@ -238,7 +235,7 @@ func TestPhonesApart(t *testing.T) {
 	// A new link lets it in again, and what was kept is sent.
 	b.do(away)
 	b.joinAsInvited(s.invited("Digger"))
-	b.wait(`document.querySelector("[data-unsent]")?.dataset.unsent === "0"`)
+	b.sent()
 	assert.NotContains(t, b.text(), "Nothing is exchanged")
 	assert.Empty(t, append(b.log, append(lead.log, other.log...)...), "exceptions")
 }

@@ -27,15 +27,8 @@ func (b *tab) latest(kind string) map[string]string {
 func TestSeenWithoutDigging(t *testing.T) {
 	long.Only(t, "half a minute in a browser")
 	s := newSite(t)
-	lead := open(t, desk)
-	lead.join(s.first(), "Desk")
-	lead.bring("demo")
-	lead.wait(`document.querySelector("[data-unsent]")?.dataset.unsent === "0"`)
-	b := open(t, smallPhone)
-	b.join(s.invite(), "Phone one")
-	b.press("Invented lot 4")
-	b.settled()
-	b.whole()
+	lead := s.desk()
+	b := s.joined(smallPhone, "Phone one")
 	s.stop()
 	b.do(reload)
 	b.settled()
@@ -149,7 +142,7 @@ func TestSeenWithoutDigging(t *testing.T) {
 
 	// The desk.
 	s.start()
-	b.wait(`document.querySelector("[data-unsent]")?.dataset.unsent === "0"`)
+	b.sent()
 	lead.do(reload)
 	lead.settled()
 	lead.sees("note on Oak: oak, 2 ft thick")

@@ -66,6 +66,34 @@ func (s *site) start() {
 // worker bypasses.
 func (s *site) stop() { s.server.Close() }
 
+// desk returns the lead's desk, with the demo on the server.
+func (s *site) desk() *tab {
+	s.t.Helper()
+	lead := open(s.t, desk)
+	lead.join(s.first(), "Desk")
+	lead.bring("demo")
+	lead.sent()
+	return lead
+}
+
+// joined returns another phone, which has joined, has the demo open and needs no network
+// any more.
+func (s *site) joined(z size, name string) *tab {
+	s.t.Helper()
+	b := open(s.t, z)
+	b.join(s.invite(), name)
+	b.press("Invented lot 4")
+	b.settled()
+	b.whole()
+	return b
+}
+
+// sent waits until the server has all that the page holds.
+func (b *tab) sent() {
+	b.t.Helper()
+	b.wait(`document.querySelector("[data-unsent]")?.dataset.unsent === "0"`)
+}
+
 // first returns the one-time link of the lead.
 func (s *site) first() string {
 	s.t.Helper()
