@@ -170,7 +170,7 @@ func TestCountyOfMislabelledSheets(t *testing.T) {
 	if testing.Short() {
 		t.Skip("216 fits a job")
 	}
-	n := uint64(long.Size(t, 3, 40))
+	n := uint64(long.Size(t, 3, 6))
 	jobs := func(drawn asbuilt.Trust, from uint64) (all []*Case) {
 		for seed := range n {
 			s := simulate.Invent(simulate.Order{Seed: from + seed, Trust: drawn, Mix: simulate.Mixes[0], Holes: 4, Depths: true})
