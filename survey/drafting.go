@@ -14,7 +14,7 @@ type Drafting struct{ Groups []DraftingGroup }
 type DraftingGroup struct {
 	Trust asbuilt.Trust
 	asbuilt.Learned
-	Gain float64 // logarithm of how much likelier each job's readings are by what the others say than without it, summed over the jobs; not above 0: it is not used
+	Gain float64 // logarithm of how much likelier each job's readings are by what the others say than without it, summed over the jobs, less its standard error; not above 0: it is not used
 }
 
 // Of returns what is known of sheets like s: by its drafter, else by its decade,

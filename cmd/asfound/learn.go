@@ -170,7 +170,7 @@ func sayDrafting(w io.Writer, d *survey.Drafting, jobs int) {
 scale, field, detail: how many times as far off as usual the sheet's scale, the
   field as one, and everything else that is drawn
 gain: how much likelier the readings of each job are by what the others say,
-  as a logarithm, summed; a group without gain is not used
+  as a logarithm, summed, less its standard error; a group without gain is not used
 
 To use it, put %s into a job's folder and say so in its job.json:
   {"drafting": "%s"}

@@ -9,5 +9,5 @@
 // begin from what all sheets of their trust say. Each factor is the root of its mean
 // square, so that what few jobs leave open makes it wider and not narrower. A group is
 // used only where, job by job, what the others say makes the readings likelier than
-// without it (leave-one-out cross-validation; Stone, J. R. Statist. Soc. B 36, 1974).
+// without it, by more than a standard error (leave-one-out cross-validation; Stone, J. R. Statist. Soc. B 36, 1974).
 package learn

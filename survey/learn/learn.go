@@ -112,8 +112,12 @@ func ofGroup(all, some []*Case) asbuilt.Factors { return weigh(some, ofTrust(all
 
 // gain returns the logarithm of how much likelier the readings of each of some cases
 // are by what the other cases say than without that, summed: for all cases of a trust
-// without it is the usual, for a group it is what all other cases of the trust say.
-func gain(all, some []*Case) (sum float64) {
+// without it is the usual, for a group it is what all other cases of the trust say. Its
+// own standard error is taken off, so that luck alone is not used (the one standard
+// error rule; Hastie, Tibshirani & Friedman, The Elements of Statistical Learning,
+// section 7.10).
+func gain(all, some []*Case) float64 {
+	sum, square, n := 0.0, 0.0, float64(len(some))
 	without := func(list []*Case, c *Case) []*Case {
 		return slices.DeleteFunc(slices.Clone(list), func(o *Case) bool { return o == c })
 	}
@@ -125,9 +129,10 @@ func gain(all, some []*Case) (sum float64) {
 		} else {
 			base, learned = ofTrust(others), ofGroup(others, without(some, c))
 		}
-		sum += c.evidence.between(learned) - c.evidence.between(base)
+		one := c.evidence.between(learned) - c.evidence.between(base)
+		sum, square = sum+one, square+one*one
 	}
-	return sum
+	return sum - math.Sqrt(max(0, square-sum*sum/n)*n/max(1, n-1))
 }
 
 // weigh returns the root mean square of each factor by cases and a prior about a
