@@ -134,10 +134,13 @@ func (f *Fit) explain(ambiguous map[string]geo.Vec) {
 		}
 	}
 	for i := range f.log.Job.Sketch.Parts {
-		part := f.log.Job.Sketch.Parts[i].ID
-		weight := f.Odds(func(e *Explanation) string { return fmt.Sprint(e.turned[part]) })
+		part := &f.log.Job.Sketch.Parts[i]
+		if len(part.Ties) < 2 { // nothing crosses
+			continue
+		}
+		weight := f.Odds(func(e *Explanation) string { return fmt.Sprint(e.turned[part.ID]) })
 		if odds := min(weight["true"], weight["false"]); odds > 0.02 {
-			f.warn(finding.TiesOpen.New(finding.Parts(part), finding.Number("odds", odds)))
+			f.warn(finding.TiesOpen.New(finding.Parts(part.ID), finding.Number("odds", odds)))
 		}
 	}
 	f.explainSheet()

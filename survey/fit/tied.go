@@ -27,12 +27,12 @@ func (p *problem) branchTied(beam []Component) []Component {
 		}
 		next := beam
 		for _, c := range beam {
-			k, far, ok := c.otherCrossing(part)
-			if !ok || far.Dist(c.Placed().Where(k)) > 4*p.spreadOf(c)+3 {
+			k, to, ok := c.otherCrossing(part)
+			if !ok || to.Norm() > 4*p.spreadOf(c)+3 {
 				continue
 			}
 			y := slices.Clone(c.Solution.Y)
-			c.Network.Shift(y, drawing.GroupOf(part.Kind), far.Sub(c.Placed().Where(k)))
+			c.Network.Shift(y, drawing.GroupOf(part.Kind), to)
 			n, _, err := p.solve(c.Explanation.turn(part.ID), y)
 			if err == nil && n.apart(&c, k) {
 				next = append(next, n)
@@ -43,9 +43,12 @@ func (p *problem) branchTied(beam []Component) []Component {
 	return beam
 }
 
-// otherCrossing returns the node of a part and where its first two ties cross a
-// second time; ok is false where it has no two from different landmarks.
-func (c *Component) otherCrossing(part *asbuilt.Part) (node observe.Place, far geo.Vec, ok bool) {
+// otherCrossing returns the node of a part and the way from it to where its first two
+// ties cross a second time; ok is false where it has no two from different landmarks.
+func (c *Component) otherCrossing(part *asbuilt.Part) (node observe.Place, to geo.Vec, ok bool) {
+	if len(part.Ties) < 2 {
+		return 0, geo.Vec{}, false
+	}
 	d, at := c.Network.Drawing, c.Placed()
 	k, ok := d.Spots[asbuilt.SpotName{Part: part.ID, Spot: asbuilt.Center}]
 	var from []geo.Vec
@@ -59,9 +62,9 @@ func (c *Component) otherCrossing(part *asbuilt.Part) (node observe.Place, far g
 	if !ok || len(from) < 2 {
 		return 0, geo.Vec{}, false
 	}
-	v := at.Where(observe.Place(k))
 	across := from[1].Sub(from[0]).Unit().Right()
-	return observe.Place(k), v.Sub(across.Scale(2 * v.Sub(from[0]).Dot(across))), true
+	off := at.Where(observe.Place(k)).Sub(from[0]).Dot(across)
+	return observe.Place(k), across.Scale(-2 * off), true
 }
 
 // beside returns the logarithm of the odds of where a component has boxes and tanks,

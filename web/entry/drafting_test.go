@@ -36,6 +36,13 @@ func TestDraftingTravels(t *testing.T) {
 	require.NoError(t, problems.Err())
 	assert.Equal(t, 12, job.Sketch.Learned.Jobs)
 
+	// Saved by an editor that puts a byte order mark before it.
+	site["county.json"] = text("\uFEFF" + string(site["county.json"].Data))
+	marked, _, _ := bring(t, site)
+	job, problems = marked.Read()
+	require.NoError(t, problems.Err())
+	assert.Equal(t, 12, job.Sketch.Learned.Jobs)
+
 	site["county.json"] = text(`{"groups": [{"trust": "roughly", "jobs": 12}]}`)
 	_, _, err = entry.FromFolder(site, "j", counter(), noon, "Office")
 	assert.ErrorContains(t, err, "county.json, groups[0].scale: found nothing")

@@ -116,30 +116,40 @@ func (m *importer) read(name string) (data []byte, ok bool) {
 	return nil, false
 }
 
-// text takes a file of JSON as it stands, without a byte order mark.
+// json returns a file of JSON as it stands, without a byte order mark, ok where it is
+// there.
+func (m *importer) json(name string) (data []byte, ok bool) {
+	data, ok = m.read(name)
+	return bytes.TrimPrefix(data, []byte("\xEF\xBB\xBF")), ok
+}
+
+// text takes a file of JSON.
 func (m *importer) text(name, kind string) {
-	if data, ok := m.read(name); ok {
-		m.add(m.next(kind, bytes.TrimPrefix(data, []byte("\xEF\xBB\xBF"))), name, 0)
+	if data, ok := m.json(name); ok {
+		m.add(m.next(kind, data), name, 0)
 	}
 }
 
 // settings takes job.json, with the content of the drafting file that it names: a
 // phone has no such file.
 func (m *importer) settings() {
-	data, ok := m.read(folder.Settings)
+	data, ok := m.json(folder.Settings)
 	if !ok {
 		return
 	}
-	data = bytes.TrimPrefix(data, []byte("\xEF\xBB\xBF"))
 	if s, problems := fieldbook.DecodeSettings(bytes.NewReader(data), folder.Settings); len(problems) == 0 && s.DraftingFile != "" {
-		drafting, ok := m.read(s.DraftingFile)
+		drafting, ok := m.json(s.DraftingFile)
 		if !ok {
 			m.problems = append(m.problems, folder.NoDrafting(s.DraftingFile))
 			return
 		}
 		_, problems = fieldbook.DecodeDrafting(bytes.NewReader(drafting), s.DraftingFile)
+		if m.problems = append(m.problems, problems...); len(problems) > 0 {
+			return
+		}
 		inlined, err := fieldbook.InlineDrafting(data, drafting)
-		if m.problems = append(m.problems, problems...); len(problems) > 0 || err != nil {
+		if err != nil {
+			m.problems.Addf(s.DraftingFile, "", "", err.Error(), "what asfound learn wrote")
 			return
 		}
 		data = inlined
