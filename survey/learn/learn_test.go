@@ -135,7 +135,7 @@ func TestUsualSheetsStayUsual(t *testing.T) {
 			gained++
 		}
 	}
-	assert.Less(t, gained, firms/4)
+	assert.LessOrEqual(t, gained, firms/8, "of %d; without the standard error it is 13", firms)
 	assert.Less(t, math.Sqrt(far), 1/math.Sqrt(2*16), "no farther off than sixteen errors alone would put it")
 }
 
