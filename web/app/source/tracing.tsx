@@ -6,6 +6,7 @@ import { useStore } from "./context";
 import type { Database } from "./database";
 import { stage } from "./engine";
 import type { Job, Sketch } from "./entry";
+import { words } from "./language";
 import { go } from "./route";
 import { fileBytes } from "./sync";
 import { unitOf } from "./units";
@@ -67,8 +68,8 @@ export function TraceScreen({ job }: { job: Job }) {
     const file = job.files.filter((f) => f.name === name).at(-1);
     void (file ? fileBytes(store, job.id, file.sha256) : Promise.resolve(null)).then(setScan);
   }, []);
-  if (wrong) return <main class="pad" id="main">▲ The tracing screen cannot be loaded: {wrong}. <a href="#/jobs">Back</a></main>;
-  if (!Trace || scan === undefined || !drawer) return <main class="pad" id="main"><p role="status">Getting the drawing board …</p></main>;
+  if (wrong) return <main class="pad" id="main">{words.tracing.wrong(wrong)} <a href="#/jobs">{words.common.back}</a></main>;
+  if (!Trace || scan === undefined || !drawer) return <main class="pad" id="main"><p role="status">{words.tracing.getting}</p></main>;
   return (
     <main class="tracing" id="main">
       <Trace
@@ -78,7 +79,7 @@ export function TraceScreen({ job }: { job: Job }) {
         stage={stage}
         save={async (sketch, picture) => {
           if (picture) await store.keep(job.id, picture.blob, picture.name, "scan");
-          await store.replace(job.id, "sketch", sketch as Sketch, "the sketch was changed");
+          await store.replace(job.id, "sketch", sketch as Sketch, words.tracing.changed);
           go("plan", job.id);
         }}
         leave={() => go("plan", job.id)}
