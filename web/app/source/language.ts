@@ -61,5 +61,3 @@ export function watchLanguage(f: () => void): () => void {
 /** How dates are written: as the device does it, where it speaks the same language. */
 export const dates = (): string => navigator.languages.find((l) => known(l) === language) ?? language;
 
-/** A number as it is typed in a field of its own: the comma may be the decimal point there. */
-export const decimal = (typed: string): number => Number(typed.trim().replace(/^([+-]?\d*),(\d+)$/, "$1.$2") || NaN);

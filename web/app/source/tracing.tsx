@@ -6,7 +6,7 @@ import { useStore } from "./context";
 import type { Database } from "./database";
 import { stage } from "./engine";
 import type { Job, Sketch } from "./entry";
-import { words } from "./language";
+import { language, words } from "./language";
 import { go } from "./route";
 import { fileBytes } from "./sync";
 import { unitOf } from "./units";
@@ -63,7 +63,7 @@ export function TraceScreen({ job }: { job: Job }) {
   const [wrong, say] = useState("");
   useEffect(() => {
     void drawerOf(store.db, job.id).then(setDrawer, (e) => say((e as Error).message));
-    import("../trace/trace").then((m) => set(() => m.Trace as FunctionComponent<TraceProps>), (e) => say((e as Error).message));
+    import("../trace/trace").then((m) => m.speak(language).then(() => set(() => m.Trace as FunctionComponent<TraceProps>))).catch((e) => say((e as Error).message));
     const name = job.sketch?.sketch?.scan;
     const file = job.files.filter((f) => f.name === name).at(-1);
     void (file ? fileBytes(store, job.id, file.sha256) : Promise.resolve(null)).then(setScan);
