@@ -1,11 +1,13 @@
 package browser
 
 import (
+	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -121,7 +123,7 @@ func TestTraceReadsLengthsAsTheEngineDoes(t *testing.T) {
 		for _, text := range []string{
 			`43'6"`, `43' 6 1/2"`, `43'-6"`, `12' 6-1/2"`, `43'6`, `43’6”`, `43′ 6″`, `43'6''`, `43'6½"`, `43 ft 6 in`, `43 Ft. 6 In.`, `43ft6in`,
 			`43.5 ft`, `43.5'`, `43 1/2'`, `0'6"`, `6 in`, `18"`, `3/4"`, `13.26 m`, `13.26m`, `1326 cm`, `2.5 yd`, `3937 us-ft`, `43.5`, `.5`, `43.`,
-			`-3'6"`, `−3′6″`, `+2 m`, "\t43.5\u00a0ft ", `43 6`, `43'12"`, `43.5'6"`, `13 m 6 in`, `60 fathoms`, ``, `abc`, `43,5 ft`, `6 3/2"`, `1/0"`, `43' 6 ft`, `5 px`, `NaN`, `1e400`,
+			`-3'6"`, `−3′6″`, `+2 m`, "\t43.5\u00a0ft ", `43 6`, `43'12"`, `43.5'6"`, `13 m 6 in`, `60 fathoms`, ``, `abc`, `6 3/2"`, `1/0"`, `43' 6 ft`, `5 px`, `NaN`, `1e400`,
 		} {
 			got := eval[*float64](h.tab, fmt.Sprintf("window.pure.length.metres(%s, %s) ?? null", quote(text), quote(string(bare))))
 			want, err := geo.ParseLength(text, bare)
@@ -132,6 +134,30 @@ func TestTraceReadsLengthsAsTheEngineDoes(t *testing.T) {
 			if assert.NotNil(t, got, "%q is %v m", text, want.Metres) {
 				assert.InDelta(t, want.Metres, *got, 1e-12, "%q", text)
 			}
+		}
+	}
+}
+
+// The table of lengths that crews of two languages write is kept by the engine too.
+func TestTraceReadsLengthsOfTheTable(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
+	h := handOn(t, phone, tracing(t).URL)
+	f, err := os.Open("../../testdata/lengths.csv")
+	require.NoError(t, err)
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	require.NoError(t, err)
+	require.Greater(t, len(rows), 30)
+	for _, row := range rows[1:] {
+		got := eval[*float64](h.tab, fmt.Sprintf("window.pure.length.metres(%s, %s) ?? null", quote(row[0]), quote(row[1])))
+		if row[2] == "" {
+			assert.Nil(t, got, "%q is no length", row[0])
+			continue
+		}
+		want, err := strconv.ParseFloat(row[2], 64)
+		require.NoError(t, err)
+		if assert.NotNil(t, got, "%q is %v m", row[0], want) {
+			assert.InDelta(t, want, *got, 1e-12, "%q", row[0])
 		}
 	}
 }
