@@ -42,7 +42,7 @@ export function Pick({ label, value, options, onChange, names = false }: {
         {!options.some((o) => o.id === value) && <option value={value}>{value || words.common.choose}</option>}
         {options.map((o) => (
           <option key={o.id} value={o.id}>
-            {names ? o.name : o.name && o.name !== o.id ? `${o.id}: ${o.name}` : o.id}
+            {names ? o.name : o.name && o.name !== o.id ? `${words.parts.id(o.id)}: ${o.name}` : words.parts.id(o.id)}
           </option>
         ))}
       </select>

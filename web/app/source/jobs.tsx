@@ -70,13 +70,14 @@ function stands(job: Job, doubtful: boolean | undefined): string {
 
 export function JobsScreen() {
   const store = useStore();
+  const fresh = store.jobs().length === 0; // whoever opens this for the first time must be able to read it
   return (
     <main class="screen" id="main">
       <header class="bar">
         <h1>{words.jobs.title}</h1>
       </header>
       <div class="body">
-        <LanguageChoice />
+        {fresh && <LanguageChoice />}
         <JobList open="" />
         {!store.session && !store.out && (
           <section class="panel" aria-label={words.jobs.join}>
@@ -86,6 +87,7 @@ export function JobsScreen() {
         )}
         <BringIn />
         <Begin />
+        {!fresh && <LanguageChoice />}
       </div>
     </main>
   );

@@ -11,7 +11,7 @@ export function Finish({ c, found, refused, saving, save, go }: {
   const count = (kind: string) => c.sketch.features.filter((f) => f.properties.part === kind).length;
   const ties = c.sketch.features.reduce((n, f) => n + (f.properties.ties ?? []).length, 0);
   return (
-    <div class="trace-panel trace-finish">
+    <div class="trace-panel trace-finish" tabIndex={0} role="region" aria-label={words.finish.title}>
       <h2>{words.finish.title}</h2>
       <p>{words.finish.counts(c.sketch.features.length, count("landmark"), count("box"), count("lateral"), ties)}</p>
       <ul class="trace-findings">

@@ -105,7 +105,7 @@ export const field = {
   parts: {
     name: (id, kind) => partName(id, kind),
     bare: (id, kind) => (id === kind ? (nouns[kind] ?? kind) : `${nouns[kind] ?? kind} ${id}`),
-    id: (id) => nouns[id] ?? id,
+    id: (id) => (id === "job" ? "trabajo" : (nouns[id] ?? id)),
     some: someOf,
     spots: spots,
     states: states,
@@ -309,7 +309,7 @@ export const field = {
     live: "▲ Pare aquí: puede estar viva. Nadie sigue excavando hasta que su dueño la marque. Queda como precaución, no como pieza del dibujo.",
     noConclusion: "No se concluye nada sobre lo que haya más abajo del hoyo.",
     nothingAtAll: "nada",
-    features: { top: "su parte de arriba", crown: "lomo del tubo", invert: "fondo interior (invert)", bottom: "fondo" } as Record<string, string>,
+    features: { top: "arriba", crown: "lomo del tubo", invert: "fondo interior (invert)", bottom: "fondo" } as Record<string, string>,
     alongIt: "a lo largo",
     itsEnd: "su extremo lejano",
     itsStart: "su extremo cercano",
