@@ -1,13 +1,11 @@
 package browser
 
 import (
-	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -142,22 +140,22 @@ func TestTraceReadsLengthsAsTheEngineDoes(t *testing.T) {
 func TestTraceReadsLengthsOfTheTable(t *testing.T) {
 	long.Only(t, "some seconds in a browser")
 	h := handOn(t, phone, tracing(t).URL)
-	f, err := os.Open("../../testdata/lengths.csv")
+	text, err := os.ReadFile("../../testdata/reference/lengths.json")
 	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	require.Greater(t, len(rows), 30)
-	for _, row := range rows[1:] {
-		got := eval[*float64](h.tab, fmt.Sprintf("window.pure.length.metres(%s, %s) ?? null", quote(row[0]), quote(row[1])))
-		if row[2] == "" {
-			assert.Nil(t, got, "%q is no length", row[0])
-			continue
+	var table struct {
+		Lengths []struct {
+			Text, Bare string
+			Metres     *float64
 		}
-		want, err := strconv.ParseFloat(row[2], 64)
-		require.NoError(t, err)
-		if assert.NotNil(t, got, "%q is %v m", row[0], want) {
-			assert.InDelta(t, want, *got, 1e-12, "%q", row[0])
+	}
+	require.NoError(t, json.Unmarshal(text, &table))
+	require.Greater(t, len(table.Lengths), 30)
+	for _, l := range table.Lengths {
+		got := eval[*float64](h.tab, fmt.Sprintf("window.pure.length.metres(%s, %s) ?? null", quote(l.Text), quote(l.Bare)))
+		if l.Metres == nil {
+			assert.Nil(t, got, "%q is no length", l.Text)
+		} else if assert.NotNil(t, got, "%q is %v m", l.Text, *l.Metres) {
+			assert.InDelta(t, *l.Metres, *got, 1e-12, "%q", l.Text)
 		}
 	}
 }

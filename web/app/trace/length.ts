@@ -21,14 +21,14 @@ const quantity = new RegExp(`^([+-]?) *${figure} *${mark}(?: *-? *${figure} *${m
 
 const plain: [RegExp, string][] = [
   [/′′|’’|''/g, '"'], [/[′’‘ʹʼ´`]/g, "'"], [/[″”“ʺ]/g, '"'], [/[−–‐‑]/g, "-"], [/⁄/g, "/"],
-  [/½/g, " 1/2"], [/¼/g, " 1/4"], [/¾/g, " 3/4"], [/⅛/g, " 1/8"], [/⅜/g, " 3/8"], [/⅝/g, " 5/8"], [/⅞/g, " 7/8"],
+  [/\b(pies?) y (?=\d)/g, "$1 "], [/½/g, " 1/2"], [/¼/g, " 1/4"], [/¾/g, " 3/4"], [/⅛/g, " 1/8"], [/⅜/g, " 3/8"], [/⅝/g, " 5/8"], [/⅞/g, " 7/8"],
 ];
 
 /**
  * pointed writes a decimal comma as a point, where it can be nothing else: before three
  * figures it may part thousands, unless nothing but a zero stands before it.
  */
-const pointed = (s: string): string => s.replace(/(\d+),(\d+)/g, (all, whole, rest) => (rest.length !== 3 || whole === "0" ? `${whole}.${rest}` : all));
+const pointed = (s: string): string => s.replace(/(\d+),(\d+)/g, (all, whole, rest) => (rest.length !== 3 || whole.startsWith("0") ? `${whole}.${rest}` : all));
 
 /**
  * metres reads a length such as 43'6", 43 ft 6 in, 43 pies 6 pulgadas, 43.5 ft,
