@@ -1,6 +1,8 @@
 package browser
 
 import (
+	"encoding/json"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -69,6 +71,14 @@ func written(t *testing.T, folder string) []string {
 	return own
 }
 
+var spanish = inSight{"Anotar hoyo", []string{"Se busca", "Radio 95 %", "Profundidad", "Hoyos por hacer"}}
+
+// list writes texts as JavaScript has them.
+func list(texts []string) string {
+	b, _ := json.Marshal(append([]string{}, texts...)) // texts cannot fail
+	return string(b)
+}
+
 // spoken is a tab whose page is held to Spanish.
 type spoken struct {
 	*tab
@@ -83,11 +93,7 @@ func (b spoken) heard(name string) {
 	if !eval[bool](b.tab, "!!window.tables") {
 		eval[bool](b.tab, b.tables+";true")
 	}
-	own := make([]string, len(b.own))
-	for i, s := range b.own {
-		own[i] = quote(s)
-	}
-	assert.Empty(b.t, eval[[]string](b.tab, englishOf+"(["+strings.Join(own, ",")+"])"), "%s: English on the page", name)
+	assert.Empty(b.t, eval[[]string](b.tab, englishOf+"("+list(b.own)+")"), "%s: English on the page", name)
 	b.look("es-" + name)
 }
 
@@ -118,6 +124,18 @@ func TestSpanish(t *testing.T) {
 			b.wait(`document.querySelector(".names text")`)
 			b.still()
 			b.heard(name + "-plan")
+			if z.touch {
+				for _, w := range []struct {
+					width, height int64
+					text          string
+				}{{360, 640, "100%"}, {640, 360, "100%"}, {360, 740, "200%"}, {360, 740, "100%"}} {
+					b.do(chromedp.EmulateViewport(w.width, w.height, chromedp.EmulateMobile, chromedp.EmulateTouch))
+					eval[bool](b.tab, `(document.documentElement.style.fontSize = "`+w.text+`", new Promise((r) => setTimeout(() => r(true), 150)))`)
+					at := fmt.Sprintf("%s-sight-%dx%d-%s", name, w.width, w.height, strings.TrimSuffix(w.text, "%"))
+					b.shot("es-" + at)
+					assert.Empty(t, b.hidden([4]float64{}, spanish), at)
+				}
+			}
 			b.press("Leyenda")
 			b.heard(name + "-legend")
 			b.press("Cerrar")

@@ -115,7 +115,7 @@ export const field = {
     toThe: (feature) => toThe[feature] ?? `hasta ${feature}`,
     written: { length: "largo", cover: "tapado", width: "ancho", bed: "lecho", grade: "pendiente" } as Record<string, string>,
     beds: { gravel: "grava", chamber: "cámara", pipe: "tubo" } as Record<string, string>,
-    tools: { shovel: "pala", auger: "barreno", rod: "varilla", excavator: "excavadora", probe: "varilla" } as Record<string, string>,
+    tools: { shovel: "pala", auger: "barreno", rod: "varilla", excavator: "excavadora" } as Record<string, string>,
     places: (count, shares) => `Puede estar en ${count} lugares: ${shares}.`,
     device: (tag) => `equipo ${tag}`,
   },
