@@ -38,7 +38,7 @@ export function GuideScreen({ state }: { state: Believed }) {
       {usable && away! > fix.accuracy ? (
         <section class="lead" aria-live="polite">
           <Arrow bearing={bearing - (fix.heading ?? 0)} />
-          <p class="huge">{unit === "m" ? `${away!.toFixed(1)} m` : `${Math.round(away! / 0.3048)} ft`}</p>
+          <p class="huge">{unit === "m" ? `${away!.toFixed(1)} m` : `${Math.round(away! / 0.3048)} ${words.units.signs.ft}`}</p>
           <p class="big">
             {position.wind(bearing)}, {Math.round(bearing)}°
           </p>

@@ -67,7 +67,7 @@ export function Keypad({ unit, value, onInput, label, done, onDone }: {
     <div class="keypad" ref={pad} onKeyDown={key} role="group" aria-label={label}>
       <div class="typed" tabIndex={0} role="textbox" aria-readonly="true" aria-label={words.keypad.says(label, says)}>
         {tenths ? (
-          <output aria-live="polite">{value.decimal || "–"} {unit}</output>
+          <output aria-live="polite">{value.decimal || "–"} {unit === "°" ? unit : words.units.signs[unit]}</output>
         ) : (
           <output aria-live="polite">
             <span class={part === "feet" ? "here" : ""}>{value.feet || "–"}′</span>{" "}

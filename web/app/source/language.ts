@@ -37,6 +37,8 @@ export async function speak(to: Language) {
     [words, language] = [english, "en"];
   }
   document.documentElement.lang = language;
+  // An app that is installed from now on has its name in this language.
+  document.querySelector("link[rel=manifest]")?.setAttribute("href", language === "en" ? "/manifest.webmanifest" : `/static/${language}.webmanifest`);
 }
 
 /** Speaks a language that was chosen by hand, and remembers it. */

@@ -92,7 +92,7 @@ export function metres(t: Typed, unit: Unit): number | null {
 
 /** What was typed, as the crew writes it: 12′ 6½″. */
 export function shown(t: Typed, unit: Unit | "°"): string {
-  if (t.decimal !== "" || unit !== "ft") return t.decimal === "" ? "" : `${t.decimal}${unit === "°" ? "" : " "}${unit}`;
+  if (t.decimal !== "" || unit !== "ft") return t.decimal === "" ? "" : `${t.decimal}${unit === "°" ? unit : ` ${words.units.signs[unit]}`}`;
   if (nothing(t)) return "";
   const f = ["", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞"][t.eighths];
   return `${t.feet && `${t.feet}′ `}${t.inches || (f ? "" : "0")}${f}″`;

@@ -81,6 +81,8 @@ export const field = {
     noFigure: "There is no figure beside the point.",
     inchesTo11: "After feet, inches run from 0 to 11. If all of it is inches, delete the feet.",
     underOne: "under 1 %",
+    /** Signs of units where a number stands before them. */
+    signs: { ft: "ft", m: "m" },
   },
   /** The keypad. */
   keypad: {

@@ -87,6 +87,7 @@ export const field = {
     noFigure: "Falta una cifra junto al punto.",
     inchesTo11: "Después de los pies, las pulgadas van de 0 a 11. Si todo son pulgadas, borre los pies.",
     underOne: "menos de 1 %",
+    signs: { ft: "pies", m: "m" },
   },
   keypad: {
     refused: (key, part, most) => `${key} no se tomó: ${fulls[part]} ${most} cifras a lo más.`,
