@@ -117,7 +117,8 @@ var clocks = []string{"Now", "Since", "Until", "After", "AfterFunc", "Tick", "Ne
 var seeded = []string{"New", "NewPCG", "NewChaCha8", "NewZipf", "Rand", "Source", "PCG", "ChaCha8", "Zipf"}
 
 // TestEngineKeepsToItself holds the engine to using no disk, network, clock or
-// global random source, and to returning errors instead of panicking.
+// global random source, to returning errors instead of panicking, and to one
+// goroutine, the caller's: the race detector is run on what calls it.
 func TestEngineKeepsToItself(t *testing.T) {
 	for _, s := range sources(t) {
 		if !engine(s.folder) {
@@ -135,7 +136,7 @@ func TestEngineKeepsToItself(t *testing.T) {
 	}
 }
 
-// faults returns the uses of clock, dice and panic in a file.
+// faults returns the uses of clock, dice, panic and goroutines in a file.
 func faults(s source, imports map[string]string) (found []string) {
 	at := func(n ast.Node) string { return fmt.Sprintf("%s:%d", s.name, s.set.Position(n.Pos()).Line) }
 	ast.Inspect(s.file, func(n ast.Node) bool {
@@ -151,6 +152,8 @@ func faults(s source, imports map[string]string) (found []string) {
 			if imports[x.Name] == "math/rand/v2" && !slices.Contains(seeded, n.Sel.Name) {
 				found = append(found, at(n)+": rand."+n.Sel.Name+" of the global source: seeds are inputs")
 			}
+		case *ast.GoStmt:
+			found = append(found, at(n)+": go: what runs at once is the caller's affair")
 		case *ast.CallExpr:
 			if f, ok := n.Fun.(*ast.Ident); ok && f.Name == "panic" {
 				found = append(found, at(n)+": panic: return an error")
@@ -166,8 +169,8 @@ func TestRulesBite(t *testing.T) {
 	set := token.NewFileSet()
 	f, err := parser.ParseFile(set, "bad.go", `package bad
 import ("time"; "math/rand/v2")
-func Bad() { _ = time.Now(); _ = rand.Float64(); _ = rand.New(rand.NewPCG(1, 2)); panic(1) }`, 0)
+func Bad() { _ = time.Now(); _ = rand.Float64(); _ = rand.New(rand.NewPCG(1, 2)); go Bad(); panic(1) }`, 0)
 	require.NoError(t, err)
 	s := source{name: "bad.go", folder: "geo", set: set, file: f}
-	assert.Len(t, faults(s, s.imports()), 3)
+	assert.Len(t, faults(s, s.imports()), 4)
 }
