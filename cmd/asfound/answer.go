@@ -9,6 +9,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 )
 
@@ -43,7 +44,7 @@ func (s *session) deliver(c *cli.Context, a *answer) error {
 		return fmt.Errorf("the answer could not be printed: %w", err)
 	}
 	if a.fit != nil && a.fit.Doubtful != nil {
-		return doubt(a.fit.Doubtful.Says(a.fit.Unit))
+		return doubt(a.fit.Doubtful.Says(finding.English(a.fit.Unit)))
 	}
 	return nil
 }

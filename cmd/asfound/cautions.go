@@ -26,12 +26,12 @@ func sayPlanCautions(w io.Writer, j *survey.Job, p *probe.Plan) {
 
 func saySafety(w io.Writer, j *survey.Job, all []finding.Finding) {
 	fmt.Fprintf(w, "\nBefore anyone digs:\n")
-	list(w, finding.Sentences(all, j.Settings.Unit))
+	list(w, finding.Sentences(all, finding.English(j.Settings.Unit)))
 }
 
 // sayMind prints what to watch for at a hole, a line each.
 func sayMind(w io.Writer, j *survey.Job, all []finding.Finding) {
-	for _, says := range finding.Sentences(all, j.Settings.Unit) {
+	for _, says := range finding.Sentences(all, finding.English(j.Settings.Unit)) {
 		fmt.Fprintf(w, "        ! %s\n", fold(says, 68, "          "))
 	}
 }

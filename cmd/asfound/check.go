@@ -8,6 +8,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/asbuilt/practice"
+	"asfound/geo/language"
 	"asfound/survey"
 	"asfound/survey/export"
 	"asfound/survey/finding"
@@ -39,7 +40,7 @@ before every other command. What is allowed but unusual is listed as a caution.
 			a := &answer{format: format}
 			cautions := append(observe.Cautions(job), practice.Cautions(job.Sketch)...)
 			if format == "json" {
-				if err := export.CheckJSON(&a.text, job, nil, cautions); err != nil {
+				if err := export.CheckJSON(&a.text, job, nil, cautions, language.English); err != nil {
 					return err
 				}
 			} else {
@@ -79,7 +80,7 @@ func sayCheck(a *answer, job *survey.Job, cautions []finding.Finding) {
 	fmt.Fprintf(w, "sought    %s\n", job.Settings.Seek)
 	if len(cautions) > 0 {
 		fmt.Fprintf(w, "\nLook at these before you go on:\n")
-		list(w, finding.Sentences(cautions, job.Settings.Unit))
+		list(w, finding.Sentences(cautions, finding.English(job.Settings.Unit)))
 	}
 }
 

@@ -53,7 +53,7 @@ func TestDeepHolesCarryTheirCaution(t *testing.T) {
 				if c.Code != want || says != "" {
 					t.Fatalf("%s at %.2f m, entry %.2f m; want %q", c.Code, h.StopDepth, entry, want)
 				}
-				says = c.Says(loc.Job.Settings.Unit)
+				says = c.Says(finding.English(loc.Job.Settings.Unit))
 			}
 			if says == "" && want != "" {
 				t.Fatalf("no caution at %.2f m, entry %.2f m", h.StopDepth, entry)
@@ -71,7 +71,7 @@ func TestDeepHolesCarryTheirCaution(t *testing.T) {
 		follow := "" // the line that is followed first has the caution of what is opened at its end
 		if plan.Follow != nil {
 			for _, c := range finding.With(plan.Follow.Cautions, finding.DepthUnknown, finding.CaveIn, finding.WayOut) {
-				follow = c.Says(loc.Job.Settings.Unit)
+				follow = c.Says(finding.English(loc.Job.Settings.Unit))
 			}
 		}
 

@@ -8,6 +8,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"asfound/geo"
+	"asfound/geo/language"
 	"asfound/survey"
 	"asfound/survey/export"
 	"asfound/survey/finding"
@@ -46,7 +47,7 @@ folder --out; with another format than text only where --out is given.
 			}
 			switch q.format {
 			case "json":
-				return export.DigplanJSON(w, loc, plan)
+				return export.DigplanJSON(w, loc, plan, language.English)
 			case "geojson":
 				return export.PlanGeoJSON(w, loc, plan)
 			case "csv":
@@ -84,17 +85,17 @@ func sayHoles(w io.Writer, l *locate.Location, p *probe.Plan, most int) {
 	}
 	common := shared(p.Holes)
 	if p.Follow != nil {
-		fmt.Fprintln(w, fold(p.Follow.Finding().Says(l.Job.Settings.Unit), 78, ""))
+		fmt.Fprintln(w, fold(p.Follow.Finding().Says(finding.English(l.Job.Settings.Unit)), 78, ""))
 		sayMind(w, l.Job, finding.Except(p.Follow.Cautions, common))
 		fmt.Fprintln(w)
 	}
 	if p.Push != nil {
-		fmt.Fprintln(w, fold(p.Push.Finding().Says(l.Job.Settings.Unit), 78, ""))
+		fmt.Fprintln(w, fold(p.Push.Finding().Says(finding.English(l.Job.Settings.Unit)), 78, ""))
 		sayMind(w, l.Job, finding.Except(p.Push.Cautions, common))
 		fmt.Fprintln(w)
 	}
 	if p.Rod != nil {
-		fmt.Fprintln(w, fold(p.Rod.Finding().Says(l.Job.Settings.Unit), 78, ""))
+		fmt.Fprintln(w, fold(p.Rod.Finding().Says(finding.English(l.Job.Settings.Unit)), 78, ""))
 		sayMind(w, l.Job, finding.Except(p.Rod.Cautions, common))
 		fmt.Fprintln(w)
 	}
@@ -110,7 +111,7 @@ func sayHoles(w io.Writer, l *locate.Location, p *probe.Plan, most int) {
 	}
 	sayMind(w, l.Job, common)
 	if len(p.Remark) > 0 {
-		fmt.Fprintln(w, fold(strings.Join(finding.Sentences(p.Remark, l.Job.Settings.Unit), " "), 78, ""))
+		fmt.Fprintln(w, fold(strings.Join(finding.Sentences(p.Remark, finding.English(l.Job.Settings.Unit)), " "), 78, ""))
 	}
 }
 
@@ -137,7 +138,7 @@ func sayHole(w io.Writer, l *locate.Location, h probe.Proposal, common []finding
 		chance = "dug for information"
 	}
 	if f, ok := h.MayMeet(); ok {
-		chance += "; " + f.Says(u)
+		chance += "; " + f.Says(finding.English(u))
 	}
 	fmt.Fprintf(w, "        %s\n", chance)
 	fmt.Fprintf(w, "        expect it %s deep%s; call it empty at %s\n",
@@ -163,7 +164,7 @@ func taped(l *locate.Location, ties []probe.SetOut, side setout.Side, named bool
 	}
 	where := and(all)
 	if side.Known() {
-		where += "; " + side.String()
+		where += "; " + side.Says(finding.English(geo.Metre))
 	}
 	return where
 }

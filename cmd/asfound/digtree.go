@@ -62,14 +62,14 @@ func sayStep(w io.Writer, l *locate.Location, s *probe.Step, seek string, common
 	sayMind(w, l.Job, finding.Except(mind(h), slices.Concat(common, finding.With(h.Cautions, finding.SlotEnd))))
 	for i := range s.Branches {
 		b := &s.Branches[i]
-		then := finding.Says(b.Then(), u)
+		then := finding.Says(b.Then(), finding.English(u))
 		switch {
 		case b.Next != nil:
 			then = "go on to " + b.Next.Label + "."
 		case b.Again():
 			continue
 		}
-		met := b.Met.Finding(seek).Says(u)
+		met := b.Met.Finding(seek).Says(finding.English(u))
 		if len(b.Parts) > 0 && b.Met != probe.MetSought {
 			met += ", maybe " + strings.Join(b.Parts[:min(3, len(b.Parts))], ", ")
 		}

@@ -9,6 +9,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"asfound/geo"
+	"asfound/geo/language"
 	"asfound/survey"
 	"asfound/survey/export"
 	"asfound/survey/finding"
@@ -47,7 +48,7 @@ readings check this one: where it is 0 % a blunder of any size would pass.
 			a := &answer{format: format, fit: solved}
 			switch format {
 			case "json":
-				err = export.FitJSON(&a.text, solved)
+				err = export.FitJSON(&a.text, solved, language.English)
 			case "csv":
 				err = export.ResidualsCSV(&a.text, solved)
 			default:
@@ -151,14 +152,14 @@ func saySuspects(w io.Writer, solved *fit.Fit, u geo.Unit) {
 	if len(solved.Suspects) > 0 {
 		fmt.Fprintf(w, "\nThese readings do not fit; measure again before you trust the answer:\n")
 		for _, x := range solved.Suspects {
-			list(w, []string{fmt.Sprintf("%s%s %s", x.Reading, what(solved, x.Reading), x.Blunder.Says(u))})
+			list(w, []string{fmt.Sprintf("%s%s %s", x.Reading, what(solved, x.Reading), x.Blunder.Says(finding.English(u)))})
 			fmt.Fprintf(w, "    %s\n", suspicion(x, u))
 		}
 		fmt.Fprintf(w, "  Until you void it or log it again, the answer allows for both: that it is right, and that it is wrong.\n")
 	}
 	if len(solved.Warnings) > 0 {
 		fmt.Fprintf(w, "\nKnow this:\n")
-		list(w, finding.Sentences(solved.Warnings, u))
+		list(w, finding.Sentences(solved.Warnings, finding.English(u)))
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/geo/language"
 	"asfound/survey"
 	"asfound/survey/export"
 	"asfound/survey/finding"
@@ -43,7 +44,7 @@ is given.
 			}
 			switch q.format {
 			case "json":
-				return export.LocateJSON(w, loc)
+				return export.LocateJSON(w, loc, language.English)
 			case "geojson":
 				return export.PredictionsGeoJSON(w, loc)
 			case "csv":
@@ -73,7 +74,7 @@ func sayLocation(w io.Writer, l *locate.Location) {
 	if l.Frame.Site == nil {
 		fmt.Fprintf(w, "frame: %s; no satellite fix, so no longitude and latitude\n", l.Frame.Note)
 	}
-	for _, learnt := range finding.Sentences(l.Learnt, l.Job.Settings.Unit) {
+	for _, learnt := range finding.Sentences(l.Learnt, finding.English(l.Job.Settings.Unit)) {
 		fmt.Fprintf(w, "holes: %s\n", fold(learnt, 72, "       "))
 	}
 	saySuspects(w, l.Fit, l.Job.Settings.Unit)
@@ -89,7 +90,7 @@ func sayDepthSuspects(w io.Writer, l *locate.Location) {
 	u := l.Job.Settings.Unit
 	fmt.Fprintf(w, "\nThese depths and levels do not fit the others; measure again before you trust a depth:\n")
 	for _, s := range l.DepthSuspects {
-		list(w, []string{fmt.Sprintf("%s (%s) %s", s.Reading, s.What, s.Cause.Says(u))})
+		list(w, []string{fmt.Sprintf("%s (%s) %s", s.Reading, s.What, s.Cause.Says(finding.English(u)))})
 		fmt.Fprintf(w, "    wrong with %s (w %.1f); %s is expected\n", survey.Percent(s.Chance), s.Standardized, geo.FormatDepth(s.Fitted, u))
 	}
 }
@@ -173,7 +174,7 @@ func sayParts(w io.Writer, l *locate.Location) {
 			row[4] = geo.FormatDepth(s.Depth.Mean, u) + s.Depth.Off(u, " ± ")
 		}
 		if f, ok := marks.Fix(s.At); ok {
-			row[5] = fmt.Sprintf("%s %s, %s %s, %s", f.Ties[0].From, geo.FormatLength(f.Ties[0].Distance, u), f.Ties[1].From, geo.FormatLength(f.Ties[1].Distance, u), f.Side.Brief())
+			row[5] = fmt.Sprintf("%s %s, %s %s, %s", f.Ties[0].From, geo.FormatLength(f.Ties[0].Distance, u), f.Ties[1].From, geo.FormatLength(f.Ties[1].Distance, u), f.Side.Brief(finding.English(u)))
 			if f.Crossing.Degrees() < setout.Flat {
 				row[5] += " (flat)"
 			}

@@ -9,6 +9,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"asfound/geo"
+	"asfound/geo/language"
 	"asfound/survey"
 	"asfound/survey/export"
 	"asfound/survey/finding"
@@ -64,7 +65,7 @@ func (q *question) rehearse(plays int) error {
 		addRehearsal(q.answer.files, loc, r)
 	}
 	if q.format == "json" {
-		return export.RehearsalJSON(w, loc, r)
+		return export.RehearsalJSON(w, loc, r, language.English)
 	}
 	sayRehearsal(w, loc, r)
 	sayPlanCautions(w, loc.Job, plan)
@@ -86,7 +87,7 @@ func addRehearsal(o *outbox, l *locate.Location, r *rehearse.Rehearsal) {
 func sayRehearsal(w io.Writer, l *locate.Location, r *rehearse.Rehearsal) {
 	fmt.Fprintf(w, "%s\n\n", heading(l.Job))
 	if r.Plays == 0 {
-		fmt.Fprintln(w, fold(strings.Join(finding.Sentences(r.Remark, l.Job.Settings.Unit), " "), 78, ""))
+		fmt.Fprintln(w, fold(strings.Join(finding.Sentences(r.Remark, finding.English(l.Job.Settings.Unit)), " "), 78, ""))
 		return
 	}
 	fmt.Fprintf(w, "To meet %s, in %s on what is believed now:\n\n", r.Seek, count(r.Plays, "play", "plays"))

@@ -18,9 +18,9 @@ func tieWords(l *locate.Location, at geo.Vec) string {
 	u := l.Job.Settings.Unit
 	warning := ""
 	if f.Crossing.Degrees() < setout.Flat {
-		warning = "; " + finding.FlatTapes.New(finding.Number("crossing", f.Crossing.Degrees())).Says(u)
+		warning = "; " + finding.FlatTapes.New(finding.Number("crossing", f.Crossing.Degrees())).Says(finding.English(u))
 	}
 	return fmt.Sprintf("%s from %s and %s from %s, %s%s",
 		geo.FormatLength(f.Ties[0].Distance, u), landmarkName(l.Job.Sketch, f.Ties[0].From),
-		geo.FormatLength(f.Ties[1].Distance, u), landmarkName(l.Job.Sketch, f.Ties[1].From), f.Side, warning)
+		geo.FormatLength(f.Ties[1].Distance, u), landmarkName(l.Job.Sketch, f.Ties[1].From), f.Side.Says(finding.English(u)), warning)
 }

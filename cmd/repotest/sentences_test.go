@@ -23,10 +23,10 @@ var writers = []string{"survey/finding", "survey/export", "survey/answer", "surv
 // writes are the other functions of the engine that write a sentence, each with
 // its reason.
 var writes = map[string]string{
-	"survey/setout String": "a side is a word of its own where it is printed",
-	"survey/setout Brief":  "the same",
-	"survey/setout Short":  "the same",
-	"survey/record note":   "the note in the sketch that the next crew reads",
+	"survey/setout Says":  "a side is a word of its own where it is printed",
+	"survey/setout Brief": "the same",
+	"survey/setout Short": "the same",
+	"survey/record note":  "the note in the sketch that the next crew reads",
 }
 
 // TestEngineReturnsFindings holds the engine to returning findings: no struct

@@ -7,6 +7,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/geo/language"
 	"asfound/survey"
 	"asfound/survey/answer"
 	"asfound/survey/finding"
@@ -15,30 +16,32 @@ import (
 	"asfound/survey/probe"
 )
 
-// LocateJSON writes the answer of locate. The error is the writer's.
-func LocateJSON(w io.Writer, l *locate.Location) error { return write(w, NewLocation(l)) }
-
-// DigplanJSON writes the answer of digplan. The error is the writer's.
-func DigplanJSON(w io.Writer, l *locate.Location, p *probe.Plan) error {
-	return write(w, NewDigPlan(l, p))
+// LocateJSON writes the answer of locate in a language. The error is the writer's.
+func LocateJSON(w io.Writer, l *locate.Location, in language.Tag) error {
+	return write(w, NewLocation(l, in))
 }
 
-// FitJSON writes the answer of fit. The error is the writer's.
-func FitJSON(w io.Writer, f *fit.Fit) error { return write(w, NewFitAnswer(f)) }
+// DigplanJSON writes the answer of digplan in a language. The error is the writer's.
+func DigplanJSON(w io.Writer, l *locate.Location, p *probe.Plan, in language.Tag) error {
+	return write(w, NewDigPlan(l, p, in))
+}
 
-// CheckJSON writes the answer of check. job may be nil where there are
+// FitJSON writes the answer of fit in a language. The error is the writer's.
+func FitJSON(w io.Writer, f *fit.Fit, in language.Tag) error { return write(w, NewFitAnswer(f, in)) }
+
+// CheckJSON writes the answer of check in a language. job may be nil where there are
 // problems. The error is the writer's.
-func CheckJSON(w io.Writer, job *survey.Job, problems asbuilt.Problems, cautions []finding.Finding) error {
-	return write(w, NewCheck(job, problems, cautions))
+func CheckJSON(w io.Writer, job *survey.Job, problems asbuilt.Problems, cautions []finding.Finding, in language.Tag) error {
+	return write(w, NewCheck(job, problems, cautions, in))
 }
 
-// NewCheck returns the answer of check.
-func NewCheck(job *survey.Job, problems asbuilt.Problems, cautions []finding.Finding) answer.Check {
-	unit := geo.Metre
+// NewCheck returns the answer of check in a language.
+func NewCheck(job *survey.Job, problems asbuilt.Problems, cautions []finding.Finding, in language.Tag) answer.Check {
+	to := finding.Reader{Unit: geo.Metre, Language: in}
 	if job != nil {
-		unit = job.Settings.Unit
+		to.Unit = job.Settings.Unit
 	}
-	out := answer.Check{OK: len(problems) == 0, Problems: []answer.Problem{}, Cautions: finding.Sentences(cautions, unit), Findings: NewFindings(cautions, unit)}
+	out := answer.Check{OK: len(problems) == 0, Problems: []answer.Problem{}, Cautions: finding.Sentences(cautions, to), Findings: NewFindings(cautions, to)}
 	for _, p := range problems {
 		out.Problems = append(out.Problems, answer.Problem{File: p.File, Place: p.Where(), Field: p.Field, Found: p.Found, Want: p.Want, Says: p.String(), Reading: p.Reading})
 	}

@@ -6,67 +6,31 @@ package finding
 // which the list prints.
 var english = map[Code]sentence{
 	// Safety. These sentences are written nowhere else.
-	Utilities: {
-		says: "A predicted position is not a locate. Have utilities located and marked before any hole or rod: in the US call 811, elsewhere the local one-call service. " +
-			"Private lines, including this system, are usually not marked. Dig by hand near a mark.",
-		source: "49 CFR 196.103, one-call before excavation; hand digging: the tolerance zone of state one-call laws (both from memory); private lines: common practice, no published source",
-	},
-	NeverEnter: {
-		says:   "Never enter a tank, box, pit or trench to look or to fetch anything: the air in it kills without warning, and the sense of smell fails first.",
-		source: "29 CFR 1910.146, permit-required confined spaces; NIOSH on hydrogen sulfide, that the sense of smell tires (both from memory)",
-	},
-	UnprotectedCut: {
-		says: "Stay out of unprotected cuts. A trench {entry:depth} deep or more needs a way out within {reach:length} of everyone in it (29 CFR 1926.651), " +
-			"one {protect:depth} deep or more needs protection against cave-in (29 CFR 1926.652).",
-		source: "29 CFR 1926.651(c)(2) and 1926.652(a)(1); asbuilt/practice has the numbers",
-	},
-	Collapse: {
-		says:   "Old tanks, lids and cesspools can collapse: keep people and machines off until they are found and checked; fence open holes.",
-		source: "common practice, no published source",
-	},
-	Disease: {
-		says:   "Sewage carries disease: wear gloves and eye protection, wash, and keep flames away from openings.",
-		source: "CDC guidance for workers who handle sewage (from memory); flames: methane, common practice, no published source",
-	},
-	Estimates: {
-		says:   "Positions and depths are estimates, not a survey; each depth may be wrong by more than its interval. Local code and licensed practice decide.",
-		source: "the limits of this method; the record is not a boundary survey",
-	},
-	SafetyInShort: {
-		says:   "Utilities marked first (in the US call 811). Nobody in a tank, a pit or an unprotected cut. Depths can be wrong.",
-		source: "the first three of these sentences and the last, for a small screen; every plan prints them in full",
-	},
-	NotASurvey: {
-		says:   "Estimated positions; not a survey, and not for boundary or setback determination: a licensed surveyor or designer must confirm.",
-		source: "state laws on land surveying; common practice, no published source",
-	},
-	CoversToday: {says: "Covers are measured from the ground as it was on the day of the readings; later fill or grading changes them.", source: "follows from the readings"},
-	CodeDecides: {says: "Local code and licensed practice decide what may be opened, repaired or recorded.", source: "common practice, no published source"},
+	Utilities: {says: "A predicted position is not a locate. Have utilities located and marked before any hole or rod: in the US call 811, elsewhere the local one-call service. " +
+		"Private lines, including this system, are usually not marked. Dig by hand near a mark."},
+	NeverEnter: {says: "Never enter a tank, box, pit or trench to look or to fetch anything: the air in it kills without warning, and the sense of smell fails first."},
+	UnprotectedCut: {says: "Stay out of unprotected cuts. A trench {entry:depth} deep or more needs a way out within {reach:length} of everyone in it (29 CFR 1926.651), " +
+		"one {protect:depth} deep or more needs protection against cave-in (29 CFR 1926.652)."},
+	Collapse:      {says: "Old tanks, lids and cesspools can collapse: keep people and machines off until they are found and checked; fence open holes."},
+	Disease:       {says: "Sewage carries disease: wear gloves and eye protection, wash, and keep flames away from openings."},
+	Estimates:     {says: "Positions and depths are estimates, not a survey; each depth may be wrong by more than its interval. Local code and licensed practice decide."},
+	SafetyInShort: {says: "Utilities marked first (in the US call 811). Nobody in a tank, a pit or an unprotected cut. Depths can be wrong."},
+	NotASurvey:    {says: "Estimated positions; not a survey, and not for boundary or setback determination: a licensed surveyor or designer must confirm."},
+	CoversToday:   {says: "Covers are measured from the ground as it was on the day of the readings; later fill or grading changes them."},
+	CodeDecides:   {says: "Local code and licensed practice decide what may be opened, repaired or recorded."},
 
 	// Of a hole, a slot or a plan.
-	DoNotDig:     {says: "Do not dig by this plan as it stands: {of}."},
-	DoNotDigMap:  {says: "DO NOT DIG BY THIS MAP AS IT STANDS: {of}"},
-	DoNotDigPlan: {says: "DO NOT DIG BY THIS PLAN AS IT STANDS: {of}"},
-	DoNotUse:     {says: "NOT TO BE USED AS IT STANDS: {of}"},
-	NothingDrawn: {says: "The sketch has no part: nothing is drawn."},
-	SketchAlone:  {says: "No reading has been taken: everything here is from the old sketch alone."},
-	NoHoleShown:  {says: "No next hole is shown because the fit is doubtful."},
-	CaveIn: {
-		says:   "May go past {protect:depth}: nobody in the cut without protection against cave-in (29 CFR 1926.652), and a way out within {reach:length} (29 CFR 1926.651).",
-		source: "29 CFR 1926.652(a)(1), 5 ft, and 1926.651(c)(2)",
-	},
-	WayOut: {
-		says:   "May go past {entry:depth}: a way out within {reach:length}, nobody in an unprotected cut (29 CFR 1926.651).",
-		source: "29 CFR 1926.651(c)(2), 4 ft and 25 ft; the job may set another depth",
-	},
-	DepthUnknown: {
-		says:   "Its depth is not known: from {entry:depth} down, a way out within {reach:length}, nobody in an unprotected cut (29 CFR 1926.651).",
-		source: "29 CFR 1926.651(c)(2), 4 ft and 25 ft; the job may set another depth",
-	},
-	UtilityMet: {
-		says:   "Hole {hole} met a line that is not of this system. Stop there until its owner has marked it: it may be live, and where it runs is not known. No hole is proposed within {kept:length} of what hole {hole} opened.",
-		source: "29 CFR 1926.651(b)(1) to (3): utilities are located, and their owners asked, before digging on; from memory",
-	},
+	DoNotDig:         {says: "Do not dig by this plan as it stands: {of}."},
+	DoNotDigMap:      {says: "DO NOT DIG BY THIS MAP AS IT STANDS: {of}"},
+	DoNotDigPlan:     {says: "DO NOT DIG BY THIS PLAN AS IT STANDS: {of}"},
+	DoNotUse:         {says: "NOT TO BE USED AS IT STANDS: {of}"},
+	NothingDrawn:     {says: "The sketch has no part: nothing is drawn."},
+	SketchAlone:      {says: "No reading has been taken: everything here is from the old sketch alone."},
+	NoHoleShown:      {says: "No next hole is shown because the fit is doubtful."},
+	CaveIn:           {says: "May go past {protect:depth}: nobody in the cut without protection against cave-in (29 CFR 1926.652), and a way out within {reach:length} (29 CFR 1926.651)."},
+	WayOut:           {says: "May go past {entry:depth}: a way out within {reach:length}, nobody in an unprotected cut (29 CFR 1926.651)."},
+	DepthUnknown:     {says: "Its depth is not known: from {entry:depth} down, a way out within {reach:length}, nobody in an unprotected cut (29 CFR 1926.651)."},
+	UtilityMet:       {says: "Hole {hole} met a line that is not of this system. Stop there until its owner has marked it: it may be live, and where it runs is not known. No hole is proposed within {kept:length} of what hole {hole} opened."},
 	SlotEnd:          {says: "A slot {long:length} long, its far end {first:length} from {part} and {second:length} from {part2}, {of}."},
 	SlotEndUnfixed:   {says: "A slot {long:length} long; two tapes do not fix its far end."},
 	SlotCut:          {says: "Cut across in thin lifts and stop at the first gravel, pipe or lid. Log what was met and where, and the clean stretch as an empty hole every {step:length}. A bucket tears whatever it meets."},
@@ -116,14 +80,11 @@ var english = map[Code]sentence{
 	PushSonde:  {says: "First open the {part}, push a camera with a sonde from its outlet to the {part2}, and locate it from above: about {minutes:count} minutes, chance {chance:percent} that it gets there. Stake and tape the place, and log the sonde and its depth."},
 	FollowOn:   {says: "Follow it toward {clock} ({part} is at 12:00): about {length:length} to the {part2}, {minutes:count} minutes. Log it."},
 
-	RodRow:  {says: "First try the rod: {stabs:count} stabs {step:length} apart, each to {depth:depth}, about {minutes:count} minutes; chance to feel the {part} {chance:percent}. Log every stab, with or without a contact, and make a new plan: a contact may be a stone, so that somebody has to open it."},
-	RodGrid: {says: "First try the rod: {lines:count} lines of {each:count} stabs, lines and stabs {step:length} apart, each stab to {depth:depth}, about {minutes:count} minutes; chance to feel the {part} {chance:percent}. Begin with the base line, then go to its right line by line. Log every stab, with or without a contact, and make a new plan: a contact may be a stone, so that somebody has to open it."},
-	RodFrom: {says: "The first stab is {first:length} from {part} and {second:length} from {part2}, {of}."},
-	RodTo:   {says: "The base line runs {long:length} to a place {first:length} from {part} and {second:length} from {part2}, {of}."},
-	RodPierces: {
-		says:   "A rod pierces gas and electric lines and plastic pipe: use it only where utilities are located and marked, and outside their clearances. Push by hand, without a hammer.",
-		source: "common practice, no published source",
-	},
+	RodRow:     {says: "First try the rod: {stabs:count} stabs {step:length} apart, each to {depth:depth}, about {minutes:count} minutes; chance to feel the {part} {chance:percent}. Log every stab, with or without a contact, and make a new plan: a contact may be a stone, so that somebody has to open it."},
+	RodGrid:    {says: "First try the rod: {lines:count} lines of {each:count} stabs, lines and stabs {step:length} apart, each stab to {depth:depth}, about {minutes:count} minutes; chance to feel the {part} {chance:percent}. Begin with the base line, then go to its right line by line. Log every stab, with or without a contact, and make a new plan: a contact may be a stone, so that somebody has to open it."},
+	RodFrom:    {says: "The first stab is {first:length} from {part} and {second:length} from {part2}, {of}."},
+	RodTo:      {says: "The base line runs {long:length} to a place {first:length} from {part} and {second:length} from {part2}, {of}."},
+	RodPierces: {says: "A rod pierces gas and electric lines and plastic pipe: use it only where utilities are located and marked, and outside their clearances. Push by hand, without a hammer."},
 
 	// Of the fit and the whole sheet.
 	MetOneOf:       {says: "{hole} ({reading}) is {parts:odds}"},
@@ -155,6 +116,8 @@ var english = map[Code]sentence{
 	BadlyScaled:    {says: "the sketch cannot be fitted: its parts are so far apart or so close that their places cannot be computed reliably; check its unit ({unit})"},
 	CannotFit:      {says: "the readings cannot be fitted"},
 	DepthsSingular: {says: "the depths and levels cannot be computed reliably together; check for numbers that are far too large or too small"},
+	JobUnreadable:  {says: "the job cannot be read"},
+	EngineFailed:   {says: "this job cannot be worked out: the engine failed on it ({why}). The readings are safe; please report the job"},
 
 	// Of one reading: the blunder that would explain it.
 	Suspect:       {says: "{reading} {of}"},
@@ -245,12 +208,29 @@ var english = map[Code]sentence{
 	AccuracySeen:     {says: "Spots seen ({spots:count}): compiled to meet {accuracy:accuracy} horizontal accuracy at 95 % confidence level, relative to the landmarks."},
 	AccuracyInferred: {says: "Spots inferred ({spots:count}): compiled to meet {accuracy:accuracy} horizontal accuracy at 95 % confidence level, relative to the landmarks."},
 	AccuracyRecorded: {says: "Spots recorded only ({spots:count}): not measured; no accuracy is claimed beyond what such sheets usually have ({accuracy:accuracy} at 95 %)."},
-	NotTested: {
-		says: "Estimated from the adjustment, not tested: the National Standard for Spatial Data Accuracy (FGDC-STD-007.3-1998) requires a test against 20 or more check points " +
-			"from an independent source of higher accuracy; there are none here.",
-		source: "FGDC-STD-007.3-1998",
-	},
+	NotTested: {says: "Estimated from the adjustment, not tested: the National Standard for Spatial Data Accuracy (FGDC-STD-007.3-1998) requires a test against 20 or more check points " +
+		"from an independent source of higher accuracy; there are none here."},
 }
 
 // betweenLandmarks settles every wrong scale.
 const betweenLandmarks = "a tape between two landmarks would settle it"
+
+// sources say where the safety sentences are from, in every language.
+var sources = map[Code]string{
+	Utilities:      "49 CFR 196.103, one-call before excavation; hand digging: the tolerance zone of state one-call laws (both from memory); private lines: common practice, no published source",
+	NeverEnter:     "29 CFR 1910.146, permit-required confined spaces; NIOSH on hydrogen sulfide, that the sense of smell tires (both from memory)",
+	UnprotectedCut: "29 CFR 1926.651(c)(2) and 1926.652(a)(1); asbuilt/practice has the numbers",
+	Collapse:       "common practice, no published source",
+	Disease:        "CDC guidance for workers who handle sewage (from memory); flames: methane, common practice, no published source",
+	Estimates:      "the limits of this method; the record is not a boundary survey",
+	SafetyInShort:  "the first three of these sentences and the last, for a small screen; every plan prints them in full",
+	NotASurvey:     "state laws on land surveying; common practice, no published source",
+	CoversToday:    "follows from the readings",
+	CodeDecides:    "common practice, no published source",
+	CaveIn:         "29 CFR 1926.652(a)(1), 5 ft, and 1926.651(c)(2)",
+	WayOut:         "29 CFR 1926.651(c)(2), 4 ft and 25 ft; the job may set another depth",
+	DepthUnknown:   "29 CFR 1926.651(c)(2), 4 ft and 25 ft; the job may set another depth",
+	UtilityMet:     "29 CFR 1926.651(b)(1) to (3): utilities are located, and their owners asked, before digging on; from memory",
+	RodPierces:     "common practice, no published source",
+	NotTested:      "FGDC-STD-007.3-1998",
+}

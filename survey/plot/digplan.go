@@ -76,13 +76,13 @@ func (d *digPlan) first() {
 	}
 	d.y += 10
 	if f := d.plan.Follow; f != nil && d.m.plan != nil {
-		d.framed(13, true, d.m.says(f.Finding())+" "+strings.Join(finding.Sentences(f.Cautions, d.unit()), " "))
+		d.framed(13, true, d.m.says(f.Finding())+" "+strings.Join(finding.Sentences(f.Cautions, d.m.reader()), " "))
 	}
 	if p := d.plan.Push; p != nil && d.m.plan != nil {
-		d.framed(13, true, d.m.says(p.Finding())+" "+strings.Join(finding.Sentences(p.Cautions, d.unit()), " "))
+		d.framed(13, true, d.m.says(p.Finding())+" "+strings.Join(finding.Sentences(p.Cautions, d.m.reader()), " "))
 	}
 	if r := d.plan.Rod; r != nil && d.m.plan != nil {
-		d.framed(11, true, d.m.says(r.Finding())+" "+strings.Join(finding.Sentences(r.Cautions, d.unit()), " "))
+		d.framed(11, true, d.m.says(r.Finding())+" "+strings.Join(finding.Sentences(r.Cautions, d.m.reader()), " "))
 	}
 	if d.m.plan == nil || len(d.plan.Holes) == 0 {
 		says := "No hole is proposed. " + d.remark()
@@ -156,9 +156,9 @@ func (d *digPlan) next(h *probe.Proposal) {
 		big("DEPTH", "not known")
 	}
 	y = max(y, z+1)
-	if s := strings.Join(finding.Sentences(mind(h), d.unit()), " "); s != "" || len(h.Seeks) > 0 {
+	if s := strings.Join(finding.Sentences(mind(h), d.m.reader()), " "); s != "" || len(h.Seeks) > 0 {
 		if f, ok := h.MayMeet(); ok {
-			s = "It " + f.Says(d.unit()) + ". " + s
+			s = "It " + f.Says(d.m.reader()) + ". " + s
 		}
 		y += 1 + d.page.Paragraph(chart.Text{Size: 9}, chart.Rect{X: x + 3, Y: y + 1, W: w - 6, H: 40}, s)
 	}
@@ -196,7 +196,7 @@ func mind(h *probe.Proposal) []finding.Finding {
 
 // remark says what to do when the plan comes to its end.
 func (d *digPlan) remark() string {
-	return strings.Join(finding.Sentences(d.plan.Remark, d.unit()), " ")
+	return strings.Join(finding.Sentences(d.plan.Remark, d.m.reader()), " ")
 }
 
 // far says in a line where the far end of a slot lies, and nothing of a hole.
@@ -213,7 +213,7 @@ func (d *digPlan) far(h *probe.Proposal) string {
 		says += ", far end " + strings.Join(ties, " · ")
 	}
 	if h.ToSide.Known() && h.ToSide != d.side(h) {
-		says += ", " + h.ToSide.String()
+		says += ", " + h.ToSide.Says(d.m.reader())
 	}
 	return says
 }
@@ -330,7 +330,7 @@ func (d *digPlan) order() {
 		if says := d.far(h); says != "" {
 			where += "; " + says
 		}
-		row := []string{strconv.Itoa(h.Rank), where, d.side(h).Short(), "not known", "", survey.Percent(h.Chance), strings.Join(h.Seeks, ", ")}
+		row := []string{strconv.Itoa(h.Rank), where, d.side(h).Short(d.m.reader()), "not known", "", survey.Percent(h.Chance), strings.Join(h.Seeks, ", ")}
 		if h.StopDepth > 0 {
 			row[3], row[4] = depthWords(h.Depth, d.unit()), geo.FormatDepth(h.StopDepth, d.unit())
 		}

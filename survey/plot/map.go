@@ -7,6 +7,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/geo/chart"
+	"asfound/geo/language"
 	"asfound/survey"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
@@ -15,11 +16,12 @@ import (
 // MapOptions say what a map is to look like. The zero MapOptions is a site map
 // on the paper usual for the job's unit, up as the frame is.
 type MapOptions struct {
-	Heading string     // zero: Site map
-	Date    time.Time  // printed, and the file's own; zero: none printed
-	Size    chart.Size // upright; zero: Letter for feet, A4 for metres
-	Turn    geo.Angle  // of the ground on the sheet, counter-clockwise
-	Unit    geo.Unit   // zero: the job's
+	Heading  string       // zero: Site map
+	Date     time.Time    // printed, and the file's own; zero: none printed
+	Size     chart.Size   // upright; zero: Letter for feet, A4 for metres
+	Turn     geo.Angle    // of the ground on the sheet, counter-clockwise
+	Unit     geo.Unit     // zero: the job's
+	Language language.Tag // zero: English
 }
 
 // Map draws the site map: everything where it is now believed to lie, how sure

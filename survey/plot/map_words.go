@@ -29,9 +29,9 @@ func (m *siteMap) warning() string {
 	case f.Doubtful != nil:
 		return m.says(finding.DoNotDigMap.New(finding.About(*f.Doubtful)))
 	case len(open) > 0 && m.booklet:
-		return "Before this plan is used: " + strings.Join(finding.Sentences(open, m.opt.Unit), " · ")
+		return "Before this plan is used: " + strings.Join(finding.Sentences(open, m.reader()), " · ")
 	case len(open) > 0:
-		return "Before this map is used: " + strings.Join(finding.Sentences(open, m.opt.Unit), " · ")
+		return "Before this map is used: " + strings.Join(finding.Sentences(open, m.reader()), " · ")
 	}
 	return ""
 }
@@ -161,11 +161,16 @@ func (m *siteMap) notes() string {
 	}
 	all = append(all, finding.NotASurvey.New())
 	all = append(all, finding.Without(practice.Safety(m.loc.Job.Settings.EntryDepth), finding.Collapse, finding.Disease)...)
-	return strings.Join(finding.Sentences(all, m.opt.Unit), " ")
+	return strings.Join(finding.Sentences(all, m.reader()), " ")
 }
 
-// says writes a finding in the unit of the map.
-func (m *siteMap) says(f finding.Finding) string { return f.Says(m.opt.Unit) }
+// reader returns whom the map is for.
+func (m *siteMap) reader() finding.Reader {
+	return finding.Reader{Unit: m.opt.Unit, Language: m.opt.Language}
+}
+
+// says writes a finding for the reader of the map.
+func (m *siteMap) says(f finding.Finding) string { return f.Says(m.reader()) }
 
 // off names the surroundings that lie off the sheet.
 func (s *scene) off() string {

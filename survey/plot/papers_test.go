@@ -53,10 +53,10 @@ func TestPapers(t *testing.T) {
 					assert.Contains(t, text, want)
 				}
 				if plan.Rod != nil {
-					assert.Contains(t, text, plan.Rod.Finding().Says(job.Settings.Unit))
+					assert.Contains(t, text, plan.Rod.Finding().Says(finding.English(job.Settings.Unit)))
 				}
 				if plan.Follow != nil {
-					assert.Contains(t, text, plan.Follow.Finding().Says(job.Settings.Unit))
+					assert.Contains(t, text, plan.Follow.Finding().Says(finding.English(job.Settings.Unit)))
 				}
 			}
 			rec, err := plot.RecordSheet(loc, record.New(loc), opt)

@@ -28,7 +28,7 @@ func Rehearsal(loc *locate.Location, r *rehearse.Rehearsal, opt MapOptions) (*ch
 		s.framed(9, true, m.says(finding.DoNotUse.New(finding.About(*loc.Fit.Doubtful))))
 	}
 	if r.Plays == 0 {
-		s.paragraph(9, false, strings.Join(finding.Sentences(r.Remark, m.opt.Unit), " "))
+		s.paragraph(9, false, strings.Join(finding.Sentences(r.Remark, m.reader()), " "))
 	} else {
 		s.histogram()
 		s.offers()

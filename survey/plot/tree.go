@@ -117,7 +117,7 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 			}
 			says += ")"
 		}
-		then := finding.Says(b.Then(), d.unit())
+		then := finding.Says(b.Then(), d.m.reader())
 		if b.Next != nil {
 			then = "go to " + b.Next.Label
 		}

@@ -82,7 +82,7 @@ func TestMoved(t *testing.T) {
 // (NSSDA): accuracy is tested only against 20 or more check points.
 func TestWords(t *testing.T) {
 	r := record.New(invented(geo.Vec{X: 1}))
-	accuracy := strings.Join(finding.Sentences(r.Accuracy, geo.Foot), "\n")
+	accuracy := strings.Join(finding.Sentences(r.Accuracy, finding.English(geo.Foot)), "\n")
 	assert.Contains(t, accuracy, "Estimated")
 	assert.Contains(t, accuracy, "not tested")
 	assert.Contains(t, accuracy, "FGDC-STD-007.3-1998")

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"asfound/geo/language"
 	"encoding/json"
 	"fmt"
 	"maps"
@@ -75,7 +76,7 @@ func (j *Job) named() []map[string]string {
 
 // problemsOf returns problems with the readings that they are in.
 func problemsOf(problems asbuilt.Problems) []answer.Problem {
-	return export.NewCheck(nil, problems, nil).Problems
+	return export.NewCheck(nil, problems, nil, language.English).Problems
 }
 
 // ProblemsOf returns what an error says as problems; nil where it is no

@@ -2,6 +2,7 @@ package api
 
 import (
 	"asfound/geo"
+	"asfound/geo/language"
 	"asfound/geo/spelling"
 	"asfound/survey/answer"
 )
@@ -11,6 +12,8 @@ import (
 type LengthRequest struct {
 	Text string      `json:"text"`
 	Unit answer.Unit `json:"unit"`
+	// Of the sentences of the answer; left out: English.
+	Language language.Tag `json:"language,omitempty"`
 }
 
 func length(_ *Memory, q *LengthRequest) (*answer.Length, *answer.Refusal) {

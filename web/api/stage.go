@@ -1,6 +1,7 @@
 package api
 
 import (
+	"asfound/geo/language"
 	"bytes"
 	"encoding/json"
 	"errors"
@@ -79,7 +80,9 @@ func run(m *Memory, name string, request []byte) (answer []byte, err error) {
 		if p := recover(); p != nil {
 			m.keep(content{}, nil)
 			*m = Memory{forgets: m.forgets} // it may be half done
-			answer, err = nil, refuse("this job cannot be worked out: the engine failed on it (%v). The readings are safe; please report the job", p)
+			var q struct{ Language language.Tag }
+			_ = json.Unmarshal(request, &q) // it was read before
+			answer, err = nil, refuseFor(finding.Refuse(finding.EngineFailed.New(finding.Word("why", fmt.Sprint(p))), nil), q.Language)
 		}
 	}()
 	return s.run(m, request)
@@ -114,14 +117,21 @@ func answering[Request, Answer any](f func(*Memory, *Request) (Answer, *answer.R
 	return stage{run, Form{q, a}}
 }
 
-// refuseFor refuses a request because of an error of the engine, with its
-// finding where it is one.
-func refuseFor(err error) *answer.Refusal {
-	out := refuse("%v", err)
+// refuseFor refuses a request because of an error of the engine, in a language
+// and with its finding where it is one.
+func refuseFor(err error, in language.Tag) *answer.Refusal {
 	var r *finding.Refusal
-	if errors.As(err, &r) {
-		out.Finding = &export.NewFindings([]finding.Finding{r.Finding}, geo.Metre)[0]
+	if !errors.As(err, &r) {
+		return refuse("%v", err)
 	}
+	to := finding.Reader{Unit: geo.Metre, Language: in}
+	return &answer.Refusal{Says: r.For(to), Finding: &export.NewFindings([]finding.Finding{r.Finding}, to)[0]}
+}
+
+// unreadable refuses a job whose sketch or settings are at fault.
+func unreadable(problems []answer.Problem, in language.Tag) *answer.Refusal {
+	out := refuseFor(finding.Refuse(finding.JobUnreadable.New(), nil), in)
+	out.Problems = problems
 	return out
 }
 
