@@ -108,9 +108,9 @@ func TestLanguagesMatch(t *testing.T) {
 		slices.Sort(all)
 		return slices.Compact(all)
 	}
-	require.Len(t, spanish, len(english))
-	for c, s := range english {
-		es, ok := spanish[c]
+	require.Len(t, spanish(), len(english()))
+	for c, s := range english() {
+		es, ok := spanish()[c]
 		require.True(t, ok, c)
 		assert.NotEqual(t, s.says, "", c)
 		assert.NotEqual(t, es.says, "", c)

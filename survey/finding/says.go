@@ -20,20 +20,6 @@ type Reader struct {
 // office or a program reads, which are in English for everybody.
 func English(u geo.Unit) Reader { return Reader{u, language.English} }
 
-// table has the sentences of a language.
-func (r Reader) table() map[Code]sentence {
-	if r.Language == language.Spanish {
-		return spanish
-	}
-	return english
-}
-
-// sentence is the wording of a finding.
-type sentence struct {
-	says    string
-	settles string // what would settle it; empty: nothing is said
-}
-
 // Says writes the sentence of a finding for a reader. A code without a sentence
 // is written as it is.
 func (f Finding) Says(to Reader) string {
