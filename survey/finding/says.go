@@ -38,6 +38,7 @@ func (f Finding) Settles(to Reader) string { return f.fill(to.table()[f.Code].se
 func (f Finding) Source() string { return sources[f.Code] }
 
 // Sentences writes the sentences of findings.
+//go:noinline
 func Sentences(all []Finding, to Reader) []string {
 	list := make([]string, 0, len(all))
 	for _, f := range all {
@@ -129,6 +130,7 @@ var forms = map[string]func(v float64, to Reader) string{
 }
 
 // in chooses between the words of two languages.
+//go:noinline
 func in(l language.Tag, english, spanish string) string {
 	if l == language.Spanish {
 		return spanish
@@ -165,6 +167,7 @@ func nth(list []string, n int) string {
 
 // join writes a list: a, b, c; with the form "and" a, b and c; with the form
 // "odds" a (60 %) or b (40 %); with "each" a (60 %), b (40 %).
+//go:noinline
 func (r Reader) join(list []string, form string, odds map[string]float64) string {
 	word := ""
 	switch form {
@@ -192,6 +195,7 @@ func (r Reader) join(list []string, form string, odds map[string]float64) string
 
 // before returns Spanish y or o as it is before a word that begins with its
 // sound: e, u.
+//go:noinline
 func before(word, next string) string {
 	next = strings.TrimPrefix(strings.ToLower(next), "h")
 	switch {

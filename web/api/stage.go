@@ -88,33 +88,38 @@ func run(m *Memory, name string, request []byte) (answer []byte, err error) {
 	return s.run(m, request)
 }
 
-// answering makes a stage of a function of Go values. An unknown member of a
-// request is ignored: an older engine must serve a newer page as well as it
-// can.
+// answering makes a stage of a function of Go values.
 func answering[Request, Answer any](f func(*Memory, *Request) (Answer, *answer.Refusal)) stage {
 	run := func(m *Memory, request []byte) ([]byte, error) {
-		if len(request) > MaxRequest {
-			return nil, refuse("a request of %d bytes; at most %d are read", len(request), MaxRequest)
-		}
-		var q Request
-		if err := json.Unmarshal(request, &q); err != nil {
-			return nil, refuse("the request is malformed: %v", err)
-		}
-		answer, refusal := f(m, &q)
-		if refusal != nil {
-			return nil, refusal
-		}
-		var b bytes.Buffer
-		e := json.NewEncoder(&b)
-		e.SetEscapeHTML(false)
-		if err := e.Encode(answer); err != nil {
-			return nil, refuse("the answer cannot be written: %v", err)
-		}
-		return bytes.TrimSpace(b.Bytes()), nil
+		q := new(Request)
+		return answered(request, q, func() (any, *answer.Refusal) { return f(m, q) })
 	}
 	var q Request
 	var a Answer
 	return stage{run, Form{q, a}}
+}
+
+// answered reads a request into q, and writes the answer to it. An unknown member
+// of a request is ignored: an older engine must serve a newer page as well as it
+// can.
+func answered(request []byte, q any, f func() (any, *answer.Refusal)) ([]byte, error) {
+	if len(request) > MaxRequest {
+		return nil, refuse("a request of %d bytes; at most %d are read", len(request), MaxRequest)
+	}
+	if err := json.Unmarshal(request, q); err != nil {
+		return nil, refuse("the request is malformed: %v", err)
+	}
+	answer, refusal := f()
+	if refusal != nil {
+		return nil, refusal
+	}
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	if err := e.Encode(answer); err != nil {
+		return nil, refuse("the answer cannot be written: %v", err)
+	}
+	return bytes.TrimSpace(b.Bytes()), nil
 }
 
 // refuseFor refuses a request because of an error of the engine, in a language
