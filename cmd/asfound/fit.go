@@ -79,7 +79,7 @@ func sayFit(w io.Writer, job *survey.Job, solved *fit.Fit) {
 	if solved.Mirrored {
 		fmt.Fprintf(w, "mirrored  the sheet was drawn from the other side\n")
 	}
-	fmt.Fprintf(w, "frame     %s\n", solved.Frame.Note)
+	fmt.Fprintf(w, "frame     %s\n", solved.Frame.Note(finding.English(job.Settings.Unit)))
 	fmt.Fprintf(w, "test      %s, %.1f of them checked by others; misfit %.2f where 1 is expected: %s\n\n",
 		count(solved.Readings, "observed number", "observed numbers"), solved.Redundancy, solved.VarianceFactor, verdict(solved))
 	sayResiduals(w, job, solved)

@@ -72,7 +72,7 @@ func sayLocation(w io.Writer, l *locate.Location) {
 		fmt.Fprintf(w, "fill: %s of ground were added since the record\n", geo.FormatDepth(*l.Fill, l.Job.Settings.Unit))
 	}
 	if l.Frame.Site == nil {
-		fmt.Fprintf(w, "frame: %s; no satellite fix, so no longitude and latitude\n", l.Frame.Note)
+		fmt.Fprintf(w, "frame: %s; no satellite fix, so no longitude and latitude\n", l.Frame.Note(finding.English(l.Job.Settings.Unit)))
 	}
 	for _, learnt := range finding.Sentences(l.Learnt, finding.English(l.Job.Settings.Unit)) {
 		fmt.Fprintf(w, "holes: %s\n", fold(learnt, 72, "       "))

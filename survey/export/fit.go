@@ -9,7 +9,7 @@ import (
 
 // NewFitAnswer returns the answer of fit in a language.
 func NewFitAnswer(f *fit.Fit, in language.Tag) answer.FitAnswer {
-	out := answer.FitAnswer{Frame: newFrame(f.Frame), Fit: newFit(f, in), Residuals: []answer.Residual{}}
+	out := answer.FitAnswer{Frame: newFrame(f.Frame, in), Fit: newFit(f, in), Residuals: []answer.Residual{}}
 	for i := range f.Residuals {
 		r := &f.Residuals[i]
 		out.Residuals = append(out.Residuals, answer.Residual{

@@ -24,7 +24,7 @@ const (
 )
 
 func newCollection(f survey.Frame) *answer.Collection {
-	c := &answer.Collection{Type: "FeatureCollection", Frame: newFrame(f), Unit: answer.CoordinatesInDegrees, Features: []answer.Feature{}}
+	c := &answer.Collection{Type: "FeatureCollection", Frame: newFrame(f, language.English), Unit: answer.CoordinatesInDegrees, Features: []answer.Feature{}}
 	if f.Site == nil {
 		c.Unit = answer.CoordinatesInMetres
 	}

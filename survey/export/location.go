@@ -19,8 +19,8 @@ func newPlace(f survey.Frame, v geo.Vec) answer.Place {
 	return p
 }
 
-func newFrame(f survey.Frame) answer.Frame {
-	out := answer.Frame{Kind: answer.FrameKind(f.Kind), Note: f.Note}
+func newFrame(f survey.Frame, in language.Tag) answer.Frame {
+	out := answer.Frame{Kind: answer.FrameKind(f.Kind), Note: f.Note(finding.Reader{Unit: geo.Metre, Language: in})}
 	if f.Site != nil {
 		o := f.Site.Origin
 		out.Origin = &answer.LonLat{Lon: answer.Degrees(o.Lon.Degrees()), Lat: answer.Degrees(o.Lat.Degrees())}
@@ -36,7 +36,7 @@ func newRegion(e geo.Ellipse, radius float64) answer.Region {
 func NewLocation(l *locate.Location, in language.Tag) answer.Location {
 	to := reader(l, in)
 	out := answer.Location{
-		Seek: l.Job.Settings.Seek, Frame: newFrame(l.Frame), Fit: newFit(l.Fit, in),
+		Seek: l.Job.Settings.Seek, Frame: newFrame(l.Frame, in), Fit: newFit(l.Fit, in),
 		Learnt: finding.Sentences(l.Learnt, to), Spots: []answer.Spot{}, Corridors: []answer.Corridor{}, Outlines: []answer.Outline{}, Holes: []answer.Hole{}, Levels: []answer.Level{},
 	}
 	for i := range l.Spots {

@@ -38,6 +38,7 @@ func (f Finding) Settles(to Reader) string { return f.fill(to.table()[f.Code].se
 func (f Finding) Source() string { return sources[f.Code] }
 
 // Sentences writes the sentences of findings.
+//
 //go:noinline
 func Sentences(all []Finding, to Reader) []string {
 	list := make([]string, 0, len(all))
@@ -62,6 +63,7 @@ func Says(f *Finding, to Reader) string {
 //	{reading} {readings:and}                          its readings
 //	{of} {of:settles}                                 the finding that it is about
 //	{part:the} {part:of} {part:to} {part:a} {x:name}  in Spanish, a kind of part or a word with its article
+//	{n:hole/holes}                                    the word for one, and for more
 //	{x:length} {x:depth} {x:percent} {x:count} {x:degrees} {x:factor} …
 func (f Finding) fill(s string, to Reader) string {
 	var b strings.Builder
@@ -100,6 +102,13 @@ func (f Finding) argument(name, form string, to Reader) string {
 		}
 		return f.Of.Says(to)
 	}
+	one, other, plural := strings.Cut(form, "/")
+	if v, ok := f.Numbers[name]; plural && ok {
+		if v == 1 {
+			return one
+		}
+		return other
+	}
 	write, number := forms[form]
 	if !number {
 		if w, ok := f.Words[name]; ok {
@@ -123,6 +132,10 @@ var forms = map[string]func(v float64, to Reader) string{
 	"percent":  func(v float64, to Reader) string { return Percent(v, to.Language) },
 	"count":    func(v float64, _ Reader) string { return strconv.FormatFloat(v, 'f', 0, 64) },
 	"degrees":  func(v float64, _ Reader) string { return fmt.Sprintf("%.0f°", v) },
+	"degrees2": func(v float64, _ Reader) string { return fmt.Sprintf("%.2f°", v) },
+	"degrees7": func(v float64, _ Reader) string { return fmt.Sprintf("%.7f", v) },
+	"tenth":    func(v float64, _ Reader) string { return fmt.Sprintf("%.1f", v) },
+	"whole":    func(v float64, _ Reader) string { return fmt.Sprintf("%.0f %%", 100*v) },
 	"degrees1": func(v float64, _ Reader) string { return fmt.Sprintf("%.1f°", v) },
 	"factor":   func(v float64, _ Reader) string { return fmt.Sprintf("%.2f", v) },
 	"plain":    func(v float64, _ Reader) string { return fmt.Sprintf("%.4g", v) },
@@ -130,6 +143,7 @@ var forms = map[string]func(v float64, to Reader) string{
 }
 
 // in chooses between the words of two languages.
+//
 //go:noinline
 func in(l language.Tag, english, spanish string) string {
 	if l == language.Spanish {
@@ -167,6 +181,7 @@ func nth(list []string, n int) string {
 
 // join writes a list: a, b, c; with the form "and" a, b and c; with the form
 // "odds" a (60 %) or b (40 %); with "each" a (60 %), b (40 %).
+//
 //go:noinline
 func (r Reader) join(list []string, form string, odds map[string]float64) string {
 	word := ""
@@ -195,6 +210,7 @@ func (r Reader) join(list []string, form string, odds map[string]float64) string
 
 // before returns Spanish y or o as it is before a word that begins with its
 // sound: e, u.
+//
 //go:noinline
 func before(word, next string) string {
 	next = strings.TrimPrefix(strings.ToLower(next), "h")

@@ -9,6 +9,7 @@ import (
 	"asfound/geo/chart"
 	"asfound/geo/language"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -37,7 +38,7 @@ func Map(loc *locate.Location, plan *probe.Plan, opt MapOptions) (*chart.Documen
 	}
 	m := newSiteMap(loc, plan, opt)
 	layout := m.layout()
-	title := m.opt.Heading + ": " + m.title()
+	title := m.titled(m.opt.Heading)
 	page := chart.NewPage(layout.size, title)
 	s := m.scene(page, layout)
 	s.draw()
@@ -60,7 +61,7 @@ type siteMap struct {
 
 func newSiteMap(loc *locate.Location, plan *probe.Plan, opt MapOptions) *siteMap {
 	if opt.Heading == "" {
-		opt.Heading = "Site map"
+		opt.Heading = finding.PaperSiteMap.New().Says(finding.Reader{Unit: opt.Unit, Language: opt.Language})
 	}
 	if opt.Unit == "" {
 		opt.Unit = loc.Job.Settings.Unit
@@ -84,7 +85,7 @@ func (m *siteMap) title() string {
 	if t := m.loc.Job.Settings.Title; t != "" {
 		return t
 	}
-	return "job without a title"
+	return m.word(finding.PaperNoTitle)
 }
 
 // knowsNorth reports whether up in the frame is north.
@@ -93,7 +94,7 @@ func (m *siteMap) knowsNorth() bool {
 }
 
 func (m *siteMap) scene(p *chart.Page, l layout) *scene {
-	return &scene{page: p, frame: l.frame, loc: m.loc, plan: m.plan, unit: m.opt.Unit, terse: l.terse}
+	return &scene{page: p, frame: l.frame, loc: m.loc, plan: m.plan, m: m, unit: m.opt.Unit, terse: l.terse}
 }
 
 // content returns the places that must be on the map: field, landmarks, holes

@@ -39,7 +39,7 @@ func RecordSheet(loc *locate.Location, rec *record.Record, opt MapOptions) (*cha
 	s.statements()
 	s.readings()
 	s.signature()
-	number(s.pages, len(doc.Pages)+1, len(doc.Pages)+len(s.pages), "Estimated positions; not a survey, not for boundaries or setbacks. "+unitWords(s.m.opt.Unit))
+	s.number(s.pages, len(doc.Pages)+1, len(doc.Pages)+len(s.pages), "Estimated positions; not a survey, not for boundaries or setbacks. "+s.m.unitWords())
 	doc.Pages = append(doc.Pages, s.pages...)
 	return doc, nil
 }
@@ -121,7 +121,7 @@ func (s *recordSheet) changes() {
 	s.each(func(p *record.Part, spot *record.Spot) {
 		row := []string{p.Part, spotWords(spot.Spot), "not known", "", "", s.length(spot.Moved), spot.Toward}
 		if c := spot.Cover; c != nil {
-			row[2], row[3] = depthWords(*c, s.m.opt.Unit), string(c.Feature)
+			row[2], row[3] = s.m.depth(*c), string(c.Feature)
 		}
 		if was := s.m.loc.Job.Sketch.Part(p.Part); was != nil && was.Cover != nil {
 			row[4] = geo.FormatDepth(was.Cover.Metres, s.m.opt.Unit)

@@ -39,7 +39,7 @@ func Rehearsal(loc *locate.Location, r *rehearse.Rehearsal, opt MapOptions) (*ch
 			s.paragraph(7.5, false, m.says(c))
 		}
 	}
-	number(s.pages, 1, len(s.pages), "Played on what is believed of the site; it is no promise. Not a survey.")
+	s.number(s.pages, 1, len(s.pages), "Played on what is believed of the site; it is no promise. Not a survey.")
 	return &chart.Document{Title: "Rehearsal: " + m.title(), Date: opt.Date, Pages: s.pages}, nil
 }
 

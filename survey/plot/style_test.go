@@ -47,9 +47,9 @@ func TestServices(t *testing.T) {
 	// No two are told apart by colour alone.
 	for i, a := range services {
 		for _, b := range services[i+1:] {
-			assert.NotEqual(t, a.dash, b.dash, "%s, %s", a.word, b.word)
-			assert.NotEqual(t, a.turn, b.turn, "%s, %s", a.word, b.word)
-			assert.NotEqual(t, a.word, b.word)
+			assert.NotEqual(t, a.dash, b.dash, "%s, %s", a.sort, b.sort)
+			assert.NotEqual(t, a.turn, b.turn, "%s, %s", a.sort, b.sort)
+			assert.NotEqual(t, a.sort, b.sort)
 		}
 	}
 }

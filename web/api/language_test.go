@@ -15,7 +15,7 @@ import (
 )
 
 // spoken are the members of answers that hold sentences.
-var spoken = []string{"says", "cautions", "learnt", "warnings", "doubtful", "remark", "settles", "then", "side"}
+var spoken = []string{"note", "says", "cautions", "learnt", "warnings", "doubtful", "remark", "settles", "then", "side"}
 
 // TestLanguageChangesWordsAlone holds every number, code and place of an answer to
 // being the same in both languages, in the order of the lists, and every sentence to
