@@ -77,7 +77,7 @@ func small(earth bool) *locate.Location {
 	loc := &locate.Location{
 		Job: &survey.Job{Settings: survey.DefaultSettings(), Sketch: sketch, Readings: []survey.Reading{
 			{ID: "r1", Kind: survey.Tape, From: "A", To: "box", Value: feet("28'4\"")}, {ID: "r2", Kind: survey.Tape, From: "B", To: "box", Value: feet("22'7\"")}}},
-		Frame: survey.Frame{Kind: survey.Local, Notes: []finding.Finding{finding.FrameSheet.New()}},
+		Frame: survey.Frame{Kind: survey.Local, Notes: []finding.Finding{finding.FrameError.New(finding.Word("why", "laid on the landmarks"))}},
 		Fit: &fit.Fit{Readings: 9, Unknowns: 7, Redundancy: 2, VarianceFactor: 1.25, Scale: 0.3048, ScaleSigma: math.Inf(1), Rotation: geo.Degrees(-15), RotationSigma: geo.Degrees(2),
 			Residuals: []fit.Residual{
 				{Reading: "r1", What: "tape A → box, \"new\"", Observed: 8.5, Fitted: 8.52, Sigma: 0.03, Standardized: 0.7, Redundancy: 0.4, Detectable: 0.2},
@@ -95,7 +95,7 @@ func small(earth bool) *locate.Location {
 		},
 	}
 	if earth {
-		loc.Frame = survey.Frame{Kind: survey.Geodetic, Site: geodesy.NewSite(geodesy.LonLat{Lon: geo.Degrees(-89.4), Lat: geo.Degrees(43.1)}, 260), Notes: []finding.Finding{finding.FrameSheet.New()}}
+		loc.Frame = survey.Frame{Kind: survey.Geodetic, Site: geodesy.NewSite(geodesy.LonLat{Lon: geo.Degrees(-89.4), Lat: geo.Degrees(43.1)}, 260), Notes: []finding.Finding{finding.FrameError.New(finding.Word("why", "laid on the landmarks"))}}
 	}
 	return loc
 }
