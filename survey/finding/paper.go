@@ -46,6 +46,7 @@ const (
 	PaperMapNote        Code = "paper-map-note"
 	PaperOrder          Code = "paper-order"
 	PaperHeadHole       Code = "paper-head-hole"
+	PaperHeadRank       Code = "paper-head-rank"
 	PaperHeadTapes      Code = "paper-head-tapes"
 	PaperHeadLies       Code = "paper-head-lies"
 	PaperHeadExpect     Code = "paper-head-expect"

@@ -141,8 +141,8 @@ func (d *digPlan) next(h *probe.Proposal) {
 	}
 	if h.StopDepth > 0 {
 		big(finding.PaperExpectAt, geo.FormatDepth(h.Depth.Mean, d.unit()))
-		d.page.Text(chart.Text{Size: 9}, vec(r, z-1.5), d.depthOf(h))
-		z += 4
+		step := chart.LineHeight(9)
+		z += 4 - step + d.page.Paragraph(chart.Text{Size: 9}, chart.Rect{X: r, Y: z - 1.5 - 0.78*step, W: x + w - r - 2, H: 20}, d.depthOf(h))
 		big(finding.PaperStopAt, geo.FormatDepth(h.StopDepth, d.unit()))
 		d.page.Text(chart.Text{Size: 9}, vec(r, z-1.5), d.m.word(finding.PaperCallEmpty))
 	} else {
@@ -335,7 +335,7 @@ func (d *digPlan) order() {
 	d.heading(d.m.word(finding.PaperOrder), 20)
 	head := d.m.word
 	t := &chart.Table{Size: 10, Columns: d.spread(
-		chart.Column{Head: head(finding.PaperHeadHole), Width: 11, Align: chart.Middle, Strong: true}, chart.Column{Head: head(finding.PaperHeadTapes), Width: 76, Strong: true},
+		chart.Column{Head: head(finding.PaperHeadRank), Width: 11, Align: chart.Middle, Strong: true}, chart.Column{Head: head(finding.PaperHeadTapes), Width: 76, Strong: true},
 		chart.Column{Head: head(finding.PaperHeadLies), Width: 30}, chart.Column{Head: head(finding.PaperHeadExpect), Width: 26, Align: chart.Right}, chart.Column{Head: head(finding.PaperHeadStop), Width: 18, Align: chart.Right, Strong: true},
 		chart.Column{Head: head(finding.PaperHeadChance), Width: 20, Align: chart.Right}, chart.Column{Head: head(finding.PaperHeadMeet), Width: 24})}
 	var notes []finding.Finding
