@@ -216,12 +216,16 @@ func (m *siteMap) readers() (all []finding.Reader) {
 }
 
 // word returns words that have no argument.
+//
+//go:noinline
 func (m *siteMap) word(c finding.Code) string { return m.says(c.New()) }
 
 // percent writes a probability.
 func (m *siteMap) percent(p float64) string { return finding.Percent(p, m.opt.Language) }
 
 // says writes a finding for the reader of the map.
+//
+//go:noinline
 func (m *siteMap) says(f finding.Finding) string { return f.Says(m.reader()) }
 
 // off names the surroundings that lie off the sheet.
