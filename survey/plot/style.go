@@ -35,25 +35,34 @@ type service struct {
 	dash  []float64
 }
 
-// services are those of the colour code, with the words that identify them.
+var sewer = service{finding.PaperSewer, green, 90, 2.2, []float64{3, 0.8, 0.6, 0.8, 0.6, 0.8}}
+
+// services are those of the colour code, with the words of crews in both languages
+// that identify them, without accents. The first that is found counts: water for
+// irrigation and foul water come before water.
 var services = []struct {
 	words []string
 	service
 }{
-	{[]string{"gas", "propane", "oil", "steam", "fuel"}, service{finding.PaperGas, yellow, 45, 2.2, []float64{4, 1, 0.6, 1}}},
-	{[]string{"electric", "power", "light", "cable power"}, service{finding.PaperElectric, red, -45, 2.2, []float64{2.4, 0.8}}},
-	{[]string{"phone", "fiber", "fibre", "communication", "telecom", "data", "tv"}, service{finding.PaperCommunication, orange, 20, 2.2, []float64{0.6, 0.8}}},
-	{[]string{"irrigation", "reclaimed", "sprinkler"}, service{finding.PaperIrrigation, purple, 70, 2.2, []float64{1.2, 0.6}}},
-	{[]string{"water"}, service{finding.PaperWaterMain, blue, -20, 2.2, []float64{6, 1.2}}},
-	{[]string{"sewer", "drain", "storm"}, service{finding.PaperSewer, green, 90, 2.2, []float64{3, 0.8, 0.6, 0.8, 0.6, 0.8}}},
+	{[]string{"gas", "propan", "oil", "steam", "fuel", "petroleo", "aceite", "combustible", "vapor"}, service{finding.PaperGas, yellow, 45, 2.2, []float64{4, 1, 0.6, 1}}},
+	{[]string{"electric", "power", "light", "cable power", "luz", "corriente"}, service{finding.PaperElectric, red, -45, 2.2, []float64{2.4, 0.8}}},
+	{[]string{"phone", "fiber", "fibre", "communication", "telecom", "data", "tv", "telefon", "fibra", "comunicacion", "internet"}, service{finding.PaperCommunication, orange, 20, 2.2, []float64{0.6, 0.8}}},
+	{[]string{"irriga", "reclaimed", "sprinkler", "riego", "reciclada", "aspersor"}, service{finding.PaperIrrigation, purple, 70, 2.2, []float64{1.2, 0.6}}},
+	{[]string{"negras", "residual", "pluvial", "lluvia"}, sewer},
+	{[]string{"water", "agua"}, service{finding.PaperWaterMain, blue, -20, 2.2, []float64{6, 1.2}}},
+	{[]string{"sewer", "drain", "storm", "drenaje", "alcantarilla", "desague", "cloaca"}, sewer},
 }
+
+// accents writes Spanish letters in lower case without their marks, whole ones and
+// those that a keyboard sends as a letter and a mark.
+var accents = strings.NewReplacer("á", "a", "é", "e", "í", "i", "ó", "o", "ú", "u", "ü", "u", "ñ", "n", "\u0301", "", "\u0303", "", "\u0308", "")
 
 // serviceOf returns how a utility or a no-dig is drawn, by the words of its name.
 func serviceOf(o *locate.Outline) service {
 	if o.Kind == asbuilt.NoDig {
 		return service{finding.PaperNoDigging, ink, 0, 1.8, nil}
 	}
-	name := strings.ToLower(o.Name + " " + o.Part)
+	name := accents.Replace(strings.ToLower(o.Name + " " + o.Part))
 	for _, s := range services {
 		for _, w := range s.words {
 			if strings.Contains(name, w) {
