@@ -2,7 +2,6 @@ package api
 
 import (
 	"asfound/geo"
-	"asfound/geo/language"
 	"asfound/geo/spelling"
 	"asfound/survey/answer"
 )
@@ -12,8 +11,6 @@ import (
 type LengthRequest struct {
 	Text string      `json:"text"`
 	Unit answer.Unit `json:"unit"`
-	// Of the sentences of the answer; left out: English.
-	Language language.Tag `json:"language,omitempty"`
 }
 
 func length(_ *Memory, q *LengthRequest) (*answer.Length, *answer.Refusal) {
