@@ -75,10 +75,10 @@ func TestDeepHolesCarryTheirCaution(t *testing.T) {
 			}
 		}
 
-		onTerminal(t, "holes", holes, follow, len(plan.Holes), func(w io.Writer) { sayHoles(w, loc, plan, len(plan.Holes)) })
+		onTerminal(t, "holes", holes, follow, len(plan.Holes), func(w io.Writer) { sayHoles(w, finding.English(loc.Job.Settings.Unit), loc, plan, len(plan.Holes)) })
 		count := 0
 		walk(plan.Tree, func(*probe.Step) { count++ })
-		onTerminal(t, "steps", steps, "", count, func(w io.Writer) { sayTree(w, loc, plan) })
+		onTerminal(t, "steps", steps, "", count, func(w io.Writer) { sayTree(w, finding.English(loc.Job.Settings.Unit), loc, plan) })
 
 		d, err := plot.DigPlan(loc, plan, plot.MapOptions{})
 		if err != nil {

@@ -35,7 +35,7 @@ func TestPushIsSaid(t *testing.T) {
 	assert.True(t, strings.HasPrefix(says, "First open the tank, push a camera with a sonde from its outlet to the box"), says)
 
 	var b bytes.Buffer
-	sayHoles(&b, loc, plan, len(plan.Holes))
+	sayHoles(&b, finding.English(job.Settings.Unit), loc, plan, len(plan.Holes))
 	terminal := strings.Join(strings.Fields(b.String()), " ")
 	assert.Contains(t, terminal, says)
 	assert.Contains(t, terminal, "that a camera from the tank gets there")
