@@ -188,8 +188,8 @@ func notLength(written string) *Misread {
 	return &Misread{Wrong: wrong, Want: want}
 }
 
-// A comma that may stand between thousands has one to three digits before it, the
-// first not 0, and three behind it.
+// A comma that may stand between thousands has three digits behind it, and before it
+// more than a zero.
 var (
 	comma     = regexp.MustCompile(`(^|[^\d.,])(\d+),(\d+)($|[^\d.,])`)
 	thousands = regexp.MustCompile(`^[+-]? *[1-9]\d{0,2},\d{3}(\D*)$`)
@@ -200,7 +200,7 @@ var (
 func decimalPoint(s string) string {
 	return comma.ReplaceAllStringFunc(s, func(number string) string {
 		m := comma.FindStringSubmatch(number)
-		if len(m[3]) == 3 && m[2][0] != '0' {
+		if len(m[3]) == 3 && m[2] != "0" {
 			return number
 		}
 		return m[1] + m[2] + "." + m[3] + m[4]
@@ -222,5 +222,4 @@ var keyboard = strings.NewReplacer(
 	"½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8",
 	"⁄", "/",
 	"í", "i", "Í", "i", "i\u0301", "i", "I\u0301", "i", // centímetros
-	"pies y ", "pies ", "pie y ", "pie ",
 )
