@@ -61,7 +61,7 @@ var directions = map[string]struct {
 	"web/app":                {"", "the phone app as files"},
 	"web/app/build":          {"web/app", "makes the app from its source; what is made is understood by web/app"},
 	"web/browser":            {"", "tests only, which drive the app from outside"},
-	"web":                    {"asbuilt survey/answer web/access web/api web/app web/entry web/logbook", "routes and checks: what is worked out is in web/api, what is kept in web/logbook"},
+	"web":                    {"asbuilt geo/language survey/answer web/access web/api web/app web/entry web/logbook", "routes and checks: what is worked out is in web/api, what is kept in web/logbook"},
 	"testdata/sites":         {"", "files only"},
 	"testdata/long":          {"", "says which tests run, and is imported by tests alone"},
 	"cmd/asfound":            {"*", "the one place where everything is wired"},

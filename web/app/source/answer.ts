@@ -401,8 +401,6 @@ export interface Length {
 export interface LengthRequest {
   text: string;
   unit: Unit;
-  /** Of the sentences of the answer; left out: English. */
-  language?: Tag;
 }
 
 /** Level is a depth or a height that does not fit the others. */
