@@ -4,6 +4,9 @@ import (
 	"bytes"
 	"encoding/json"
 	"io"
+	"slices"
+	"strconv"
+	"strings"
 
 	"asfound/asbuilt"
 	"asfound/geo"
@@ -35,16 +38,45 @@ func CheckJSON(w io.Writer, job *survey.Job, problems asbuilt.Problems, cautions
 	return write(w, NewCheck(job, problems, cautions, in))
 }
 
+// NewProblems returns problems in a language, what would be right in English: it has
+// names of members and columns, and goes to whoever mends the file.
+func NewProblems(problems asbuilt.Problems, in language.Tag) []answer.Problem {
+	out := []answer.Problem{}
+	for _, p := range problems {
+		out = append(out, answer.Problem{File: p.File, Place: p.Where(), Field: p.Field, Found: p.Found, Want: p.Want, Says: problemSays(p, in), Reading: p.Reading})
+	}
+	return out
+}
+
+// problemSays writes a problem in one line.
+func problemSays(p asbuilt.Problem, in language.Tag) string {
+	to, place := finding.Reader{Unit: geo.Metre, Language: in}, p.Place
+	switch {
+	case place != "":
+	case p.Row > 0:
+		place = finding.ProblemRow.New(finding.Number("row", float64(p.Row))).Says(to)
+	case p.Reading != "":
+		place = finding.ProblemReading.New(finding.Readings(strconv.Quote(p.Reading))).Says(to)
+	}
+	where := slices.DeleteFunc([]string{p.File, place, p.Field}, func(s string) bool { return s == "" })
+	at, found, want := finding.Word("at", strings.Join(where, ", ")), finding.Word("found", p.Found), finding.Word("want", p.Want)
+	switch {
+	case p.Found == "":
+		return finding.ProblemWant.New(at, want).Says(to)
+	case p.Want == "":
+		return finding.ProblemFound.New(at, found).Says(to)
+	}
+	return finding.ProblemFoundWant.New(at, found, want).Says(to)
+}
+
 // NewCheck returns the answer of check in a language.
 func NewCheck(job *survey.Job, problems asbuilt.Problems, cautions []finding.Finding, in language.Tag) answer.Check {
 	to := finding.Reader{Unit: geo.Metre, Language: in}
 	if job != nil {
 		to.Unit = job.Settings.Unit
 	}
-	out := answer.Check{OK: len(problems) == 0, Problems: []answer.Problem{}, Cautions: finding.Sentences(cautions, to), Findings: NewFindings(cautions, to)}
-	for _, p := range problems {
-		out.Problems = append(out.Problems, answer.Problem{File: p.File, Place: p.Where(), Field: p.Field, Found: p.Found, Want: p.Want, Says: p.String(), Reading: p.Reading})
-	}
+	out := answer.Check{OK: len(problems) == 0, Cautions: finding.Sentences(cautions, to), Findings: NewFindings(cautions, to)}
+	out.Problems = NewProblems(problems, in)
 	if job != nil {
 		out.Readings = len(job.Live())
 		if job.Sketch != nil {

@@ -106,3 +106,21 @@ func TestCheckJSON(t *testing.T) {
 	assert.Equal(t, 1.0, m["readings"])
 	assert.Equal(t, []any{}, m["problems"])
 }
+
+// A problem is said as its own String says it, and in Spanish around the same names.
+func TestProblemsInALanguage(t *testing.T) {
+	problems := asbuilt.Problems{
+		{File: "readings.csv", Row: 5, Reading: "r4", Field: "from", Found: `"K"`, Want: "a landmark, a hole or a stake"},
+		{File: "readings.csv", Reading: "r4", Field: "from", Found: `"K"`, Want: "a landmark"},
+		{File: "sketch.geojson", Place: `feature 7 "L2"`, Field: "properties.length", Found: `"60 fathoms"`, Want: "a length"},
+		{File: "sketch.geojson", Found: "no such file"},
+		{Field: "value", Want: "a length"},
+	}
+	for i, p := range export.NewProblems(problems, language.English) {
+		assert.Equal(t, problems[i].String(), p.Says)
+	}
+	says := export.NewProblems(problems, language.Spanish)
+	assert.Equal(t, `readings.csv, fila 5, from: dice "K"; se necesita: a landmark, a hole or a stake`, says[0].Says)
+	assert.Equal(t, `readings.csv, lectura "r4", from: dice "K"; se necesita: a landmark`, says[1].Says)
+	assert.Equal(t, "value; se necesita: a length", says[4].Says)
+}

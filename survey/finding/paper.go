@@ -171,6 +171,15 @@ const (
 	PaperUnsorted              Code = "paper-unsorted"
 )
 
+// Of an input that has something wrong.
+const (
+	ProblemFound     Code = "problem-found"
+	ProblemWant      Code = "problem-want"
+	ProblemFoundWant Code = "problem-found-want"
+	ProblemRow       Code = "problem-row"
+	ProblemReading   Code = "problem-reading"
+)
+
 // Of the field frame.
 const (
 	FrameSketch Code = "frame-sketch"

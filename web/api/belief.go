@@ -45,7 +45,7 @@ func belief(m *Memory, q *BeliefRequest) (*answer.Belief, *answer.Refusal) {
 		Frame: all.Frame, Origin: all.Frame.Origin,
 		Fit: newFit(s.job, l.Fit, q.Language), Spots: all.Spots, Corridors: newCorridors(all.Corridors), Outlines: newOutlines(l, all.Outlines),
 		Holes: newHoles(l), Fill: all.Fill, Sought: sought(l), Whole: true,
-		Levels: all.Levels, Problems: s.problems,
+		Levels: all.Levels, Problems: export.NewProblems(s.problems, q.Language),
 		Cautions: finding.Sentences(cautions, to), Findings: export.NewFindings(cautions, to),
 	}
 	if slices.Contains(q.With, "history") {

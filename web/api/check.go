@@ -22,7 +22,6 @@ func check(_ *Memory, q *CheckRequest) (*answer.Check, *answer.Refusal) {
 	if job != nil {
 		cautions = append(observe.Cautions(job), practice.Cautions(job.Sketch)...)
 	}
-	c := export.NewCheck(job, nil, cautions, q.Language)
-	c.OK, c.Problems = len(problems) == 0, problems
+	c := export.NewCheck(job, problems, cautions, q.Language)
 	return &c, nil
 }

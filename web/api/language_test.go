@@ -65,7 +65,7 @@ func sameBut(t *testing.T, at string, en, es any, said *int) {
 	case string:
 		parts := strings.Split(at, ".")
 		name, _, _ := strings.Cut(parts[len(parts)-1], "[")
-		if !slices.Contains(spoken, name) || strings.Contains(at, ".problems[") {
+		if !slices.Contains(spoken, name) {
 			assert.Equal(t, any(en), es, at)
 			return
 		}

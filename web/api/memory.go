@@ -1,6 +1,7 @@
 package api
 
 import (
+	"asfound/asbuilt"
 	"asfound/geo/language"
 	"crypto/sha256"
 	"encoding/json"
@@ -159,7 +160,7 @@ func (m *Memory) then(j *Job, job *survey.Job) *locate.Location {
 type site struct {
 	job      *survey.Job
 	location *locate.Location
-	problems []answer.Problem // rows that were left out
+	problems asbuilt.Problems // rows that were left out
 
 	planned *probe.Plan                // as far as it has been worked out
 	more    func() (*probe.Plan, bool) // continues it; nil: it is complete, or not begun

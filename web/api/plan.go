@@ -42,5 +42,5 @@ func plan(m *Memory, q *PlanRequest) (*answer.Plan, *answer.Refusal) {
 	if refusal != nil {
 		return nil, refusal
 	}
-	return &answer.Plan{DigPlan: export.NewDigPlan(s.location, p, q.Language), Whole: s.more == nil, Problems: s.problems}, nil
+	return &answer.Plan{DigPlan: export.NewDigPlan(s.location, p, q.Language), Whole: s.more == nil, Problems: export.NewProblems(s.problems, q.Language)}, nil
 }

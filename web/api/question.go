@@ -2,7 +2,6 @@ package api
 
 import (
 	"asfound/geo/language"
-	"slices"
 
 	"asfound/asbuilt"
 	"asfound/geo"
@@ -48,5 +47,5 @@ func ask(m *Memory, q *QuestionRequest) (*answer.Questions, *answer.Refusal) {
 	for _, p := range q.Proposed {
 		entry.Proposed = append(entry.Proposed, geo.Vec{X: float64(p.East), Y: float64(p.North)})
 	}
-	return &answer.Questions{Problems: slices.Concat([]answer.Problem{}, problemsOf(problems)), Findings: export.NewFindings(question.Of(s.location, entry), finding.Reader{Unit: unit, Language: q.Language})}, nil
+	return &answer.Questions{Problems: export.NewProblems(problems, q.Language), Findings: export.NewFindings(question.Of(s.location, entry), finding.Reader{Unit: unit, Language: q.Language})}, nil
 }

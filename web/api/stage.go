@@ -1,6 +1,7 @@
 package api
 
 import (
+	"asfound/asbuilt"
 	"asfound/geo/language"
 	"bytes"
 	"encoding/json"
@@ -134,9 +135,9 @@ func refuseFor(err error, in language.Tag) *answer.Refusal {
 }
 
 // unreadable refuses a job whose sketch or settings are at fault.
-func unreadable(problems []answer.Problem, in language.Tag) *answer.Refusal {
+func unreadable(problems asbuilt.Problems, in language.Tag) *answer.Refusal {
 	out := refuseFor(finding.Refuse(finding.JobUnreadable.New(), nil), in)
-	out.Problems = problems
+	out.Problems = export.NewProblems(problems, in)
 	return out
 }
 
