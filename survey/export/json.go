@@ -38,8 +38,8 @@ func CheckJSON(w io.Writer, job *survey.Job, problems asbuilt.Problems, cautions
 	return write(w, NewCheck(job, problems, cautions, in))
 }
 
-// NewProblems returns problems in a language, what would be right in English: it has
-// names of members and columns, and goes to whoever mends the file.
+// NewProblems returns problems in a language. What would be right in a file that is
+// malformed is in English: it goes to whoever mends the file.
 func NewProblems(problems asbuilt.Problems, in language.Tag) []answer.Problem {
 	out := []answer.Problem{}
 	for _, p := range problems {
@@ -60,6 +60,9 @@ func problemSays(p asbuilt.Problem, in language.Tag) string {
 	}
 	where := slices.DeleteFunc([]string{p.File, place, p.Field}, func(s string) bool { return s == "" })
 	at, found, want := finding.Word("at", strings.Join(where, ", ")), finding.Word("found", p.Found), finding.Word("want", p.Want)
+	if p.Wanted != nil {
+		want = finding.Word("want", p.Wanted.In(in))
+	}
 	switch {
 	case p.Found == "":
 		return finding.ProblemWant.New(at, want).Says(to)

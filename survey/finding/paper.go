@@ -180,6 +180,42 @@ const (
 	ProblemReading   Code = "problem-reading"
 )
 
+// Of what would be right in the log.
+const (
+	WantCableLength    Code = "want-cable-length"
+	WantOtherPlace     Code = "want-other-place"
+	WantSpots          Code = "want-spots"
+	WantPartAlone      Code = "want-part-alone"
+	WantCableEnd       Code = "want-cable-end"
+	WantCableEndLike   Code = "want-cable-end-like"
+	WantUsedReading    Code = "want-used-reading"
+	WantOwnID          Code = "want-own-i-d"
+	WantPoint          Code = "want-point"
+	WantHoleName       Code = "want-hole-name"
+	WantPartOrKind     Code = "want-part-or-kind"
+	WantMeant          Code = "want-meant"
+	WantAlsoPoint      Code = "want-also-point"
+	WantOfSeveral      Code = "want-of-several"
+	WantRodTarget      Code = "want-rod-target"
+	WantOtherPoint     Code = "want-other-point"
+	WantLogPoint       Code = "want-log-point"
+	WantStake          Code = "want-stake"
+	WantPlaced         Code = "want-placed"
+	WantPlacedStake    Code = "want-placed-stake"
+	WantPlacedLandmark Code = "want-placed-landmark"
+	WantSpotOf         Code = "want-spot-of"
+	WantNoRuns         Code = "want-no-runs"
+	WantNorth          Code = "want-north"
+	WantNotHole        Code = "want-not-hole"
+	WantFacing         Code = "want-facing"
+	WantOnLot          Code = "want-on-lot"
+	WantRodDepth       Code = "want-rod-depth"
+	WantRodDepthMost   Code = "want-rod-depth-most"
+	WantStabs          Code = "want-stabs"
+	WantReading        Code = "want-reading"
+	WantNotVoid        Code = "want-not-void"
+)
+
 // Of the field frame.
 const (
 	FrameSketch Code = "frame-sketch"

@@ -30,6 +30,9 @@ func (f Finding) Says(to Reader) string {
 	return f.fill(s.says, to)
 }
 
+// In writes the sentence of a finding in a language, lengths in metres.
+func (f Finding) In(l language.Tag) string { return f.Says(Reader{geo.Metre, l}) }
+
 // Settles writes what would settle a finding; empty where its code has no such
 // text.
 func (f Finding) Settles(to Reader) string { return f.fill(to.table()[f.Code].settles, to) }

@@ -216,7 +216,7 @@ func checkFixes(c *checker) {
 		}
 		if d := site.Vec(r.Position).Norm(); !(d <= reach) {
 			c.add(i, "lon, lat", fmt.Sprintf("%.6f, %.6f, %.1f km from %s", r.Position.Lon.Degrees(), r.Position.Lat.Degrees(), d/1000, from),
-				"a position on the lot; are longitude and latitude swapped, or is a minus sign lost?")
+				finding.WantOnLot.New())
 		}
 	}
 }

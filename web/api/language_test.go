@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/survey/answer"
 	"asfound/web/api"
 )
 
@@ -88,4 +89,22 @@ func TestRefusedInALanguage(t *testing.T) {
 	}
 	_, err := api.Run("belief", []byte(`{"job":{"sketch":null},"language":"fr"}`))
 	assert.ErrorContains(t, err, `language "fr"; want en or es`)
+}
+
+// A row that is left out is said to be in the language that was asked for, with what
+// would be right.
+func TestLeftOutInALanguage(t *testing.T) {
+	job := jobOf(t, "demo")
+	job.Rows = append(job.Rows, map[string]string{"id": "v9", "kind": "void", "target": "nope"})
+	for tag, says := range map[string]string{
+		"en": `readings.csv, row %d, target: found "nope"; want the id of a reading; a row without one is called r and its row number`,
+		"es": `readings.csv, fila %d, target: dice "nope"; se necesita: el id de una lectura; una fila sin id se llama r y su número de fila`,
+	} {
+		text, err := api.Run("belief", encode(t, map[string]any{"job": job, "language": tag}))
+		require.NoError(t, err)
+		var b answer.Belief
+		require.NoError(t, json.Unmarshal(text, &b))
+		require.Len(t, b.Problems, 1)
+		assert.Equal(t, fmt.Sprintf(says, len(job.Rows)+1), b.Problems[0].Says)
+	}
 }
