@@ -31,11 +31,21 @@ interface Drawer {
   found: { drawing: unknown; picture: Blob | null } | null;
   put: (drawing: unknown, picture?: Blob | null) => Promise<void>;
   empty: () => Promise<void>;
+  note: { read: () => string | null; write: (text: string | null) => void };
 }
 
 /** Opens the drawer of a job, with the drawing that was left in it. */
 async function drawerOf(db: Database, job: string): Promise<Drawer> {
-  const [drawn, pictured] = [`drawing ${job}`, `drawing's picture ${job}`];
+  const [drawn, pictured, typed] = [`drawing ${job}`, `drawing's picture ${job}`, `typed ${job}`];
+  const note = {
+    read: () => localStorage.getItem(typed),
+    write: (text: string | null) => {
+      try {
+        if (text === null) localStorage.removeItem(typed);
+        else localStorage.setItem(typed, text);
+      } catch { /* no space: the drawing itself says so */ }
+    },
+  };
   const drawing = await db.get("words", drawn);
   return {
     found: drawing ? { drawing, picture: ((await db.get("words", pictured)) as Blob | undefined) ?? null } : null,
@@ -47,7 +57,9 @@ async function drawerOf(db: Database, job: string): Promise<Drawer> {
       tx.commit(); // now: a page that is about to go would be asked no more
       await tx.done;
     },
+    note,
     empty: async () => {
+      note.write(null);
       const tx = db.transaction("words", "readwrite");
       await Promise.all([tx.store.delete(drawn), tx.store.delete(pictured), tx.done]);
     },

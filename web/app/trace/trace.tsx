@@ -20,6 +20,7 @@ import { type Sketch, blank, drawnAnew, find, header, movePart, pieces, removePa
 import { snap } from "./snap";
 import type { Shared, Tool } from "./state";
 import { Ties } from "./ties";
+import { typing, useTyped } from "./typed";
 import { first, lie } from "./underlay";
 import { Ask, type Drawer, type Frame, type Unfinished, full, keeping } from "./unfinished";
 
@@ -72,6 +73,7 @@ function Work(p: TraceProps & { from: Drawer["found"]; now: string }) {
   const [opening, setOpening] = useState(!!(found ? found.fresh || found.laid : p.scan)); // the picture that is there already
   const root = useRef<HTMLDivElement>(null);
   useSteadyPress(root);
+  useTyped(root, p.drawer.note, !!found);
 
   const sketch = history.now;
   const flat = useMemo(() => plane(sketch), [sketch]);
@@ -122,7 +124,10 @@ function Work(p: TraceProps & { from: Drawer["found"]; now: string }) {
     })();
   }, []);
 
-  const keeper = useMemo(() => keeping({ ...p.drawer, found: p.from }, setTrouble), []);
+  const keeper = useMemo(() => keeping({ ...p.drawer, found: p.from }, (wrong) => {
+    setTrouble(wrong);
+    if (wrong === undefined && !typing()) p.drawer.note.write(null); // it is in the drawing
+  }), []);
   const changed = sketch !== saved || fresh || draft.length > 0;
   const keep = useRef(false);
   keep.current ||= changed;

@@ -6,6 +6,7 @@ import { useState } from "preact/hooks";
 import type { Vec } from "./geometry";
 import type { Sketch } from "./sketch";
 import type { Tool } from "./state";
+import type { Note } from "./typed";
 
 /** Frame is how a picture lies before it is squared up: turned, and where the sheet's corners are in it. */
 export interface Frame {
@@ -36,6 +37,7 @@ export interface Drawer {
   /** put replaces drawing and picture together, or neither; the picture stays where it is left out. */
   put: (drawing: Unfinished, picture?: Blob | null) => Promise<void>;
   empty: () => Promise<void>;
+  note: Note; // what is half typed
 }
 
 /** full reports whether an error says that the device has no space left. */
