@@ -39,9 +39,3 @@ func Arguments(c Code) (all []string) {
 	}
 	return all
 }
-
-// Pieces returns what the English sentences of a code say between their arguments.
-func Pieces(c Code) []string {
-	s := english()[c]
-	return append(argument.Split(s.says, -1), argument.Split(s.settles, -1)...)
-}
