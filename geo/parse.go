@@ -71,7 +71,9 @@ func readLength(written string, bare Unit) (Length, *Misread) {
 	if len(written) > longest {
 		return Length{}, &Misread{Wrong: "too long for a length", Want: lengthWanted}
 	}
-	found := quantity.FindStringSubmatch(decimalPoint(strings.ToLower(plainMarks(written))))
+	// "12 pies y 3 pulgadas": the word between two figures says nothing.
+	plain := strings.Replace(strings.ToLower(plainMarks(written)), " pies y ", " pies ", 1)
+	found := quantity.FindStringSubmatch(decimalPoint(plain))
 	if found == nil {
 		return Length{}, notLength(written)
 	}
