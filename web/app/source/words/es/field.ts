@@ -1,5 +1,5 @@
 // Los mensajes del campo: plano, libreta, medidas.
-// No native reader has seen it yet; the terms and their sources are in DEVELOPERS.md.
+// No native reader has seen it yet; testdata/reference/spanish.csv has the terms and their sources.
 import { safetyIn } from "../../answer";
 import { bold } from "../../bold";
 import type { field as english } from "../en/field";
