@@ -47,7 +47,7 @@ func typeScript(all definitions) []byte {
 	for _, l := range language.All {
 		fmt.Fprintf(&b, "  %s: %q,\n", l, finding.SafetyInShort.New().Says(finding.Reader{Unit: geo.Metre, Language: l}))
 	}
-	b.WriteString("};\n\n/** The same in English. */\nexport const safety = safetyIn.en;\n")
+	b.WriteString("};\n")
 	return b.Bytes()
 }
 

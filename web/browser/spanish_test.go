@@ -208,6 +208,8 @@ func TestSpanish(t *testing.T) {
 // nextCard opens the card of the next hole.
 func (b spoken) nextCard() {
 	b.t.Helper()
+	b.wait(`!document.querySelector("dialog")`)
+	b.still()
 	at := eval[[]float64](b.tab, `(() => {
 		const r = [...document.querySelectorAll(".names text")].find((e) => e.textContent.endsWith("excave aquí")).getBoundingClientRect();
 		return [r.x + r.width / 2, r.y + r.height / 2];

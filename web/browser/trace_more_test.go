@@ -121,7 +121,7 @@ func TestTraceReadsLengthsAsTheEngineDoes(t *testing.T) {
 		for _, text := range []string{
 			`43'6"`, `43' 6 1/2"`, `43'-6"`, `12' 6-1/2"`, `43'6`, `43’6”`, `43′ 6″`, `43'6''`, `43'6½"`, `43 ft 6 in`, `43 Ft. 6 In.`, `43ft6in`,
 			`43.5 ft`, `43.5'`, `43 1/2'`, `0'6"`, `6 in`, `18"`, `3/4"`, `13.26 m`, `13.26m`, `1326 cm`, `2.5 yd`, `3937 us-ft`, `43.5`, `.5`, `43.`,
-			`-3'6"`, `−3′6″`, `+2 m`, "\t43.5\u00a0ft ", `43 6`, `43'12"`, `43.5'6"`, `13 m 6 in`, `60 fathoms`, ``, `abc`, `6 3/2"`, `1/0"`, `43' 6 ft`, `5 px`, `NaN`, `1e400`,
+			`-3'6"`, `−3′6″`, `+2 m`, "\t43.5\u00a0ft ", `43 6`, `43'12"`, `43.5'6"`, `13 m 6 in`, `60 fathoms`, ``, `abc`, `43,5 ft`, `1,234 ft`, `6 3/2"`, `1/0"`, `43' 6 ft`, `5 px`, `NaN`, `1e400`,
 		} {
 			got := eval[*float64](h.tab, fmt.Sprintf("window.pure.length.metres(%s, %s) ?? null", quote(text), quote(string(bare))))
 			want, err := geo.ParseLength(text, bare)

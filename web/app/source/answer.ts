@@ -923,6 +923,3 @@ export const safetyIn: Record<Tag, string> = {
   en: "Utilities marked first (in the US call 811). Nobody in a tank, a pit or an unprotected cut. Depths can be wrong.",
   es: "Servicios marcados antes (en EE. UU. llame al 811). Nadie en tanque, fosa ni excavación sin protección. La profundidad puede fallar.",
 };
-
-/** The same in English. */
-export const safety = safetyIn.en;

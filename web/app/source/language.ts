@@ -1,9 +1,10 @@
 // The language of this device: its own setting, not one of a job. English comes
 // with the page; another language is a file of its own, kept offline with the rest.
+import type { Tag } from "./answer";
 import { english, type Words } from "./words/en";
 
-/** A language by its code of BCP 47. */
-export type Language = "en" | "es";
+/** A language that the engine speaks too. */
+export type Language = Tag;
 
 /** Every language by its own name. */
 export const languages: [Language, string][] = [["en", "English"], ["es", "Español"]];

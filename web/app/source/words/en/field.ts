@@ -1,7 +1,7 @@
 // The messages of the field: plan, log, measure.
 // The names of codes and of parts stand here once; functions fill gaps with what
 // was measured, typed or named.
-import { safety } from "../../answer";
+import { safetyIn } from "../../answer";
 import { bold } from "../../bold";
 
 const kinds: Record<string, string> = {
@@ -72,7 +72,7 @@ export const field = {
     farEndOf: (id: string) => `far end of ${id}`,
     notSeen: "not seen",
     undo: "Undo",
-    safety: safety,
+    safety: safetyIn.en,
   },
   /** Lengths. */
   units: {

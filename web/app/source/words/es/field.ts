@@ -1,5 +1,6 @@
 // Los mensajes del campo: plano, libreta, medidas.
-// No native reader has seen it yet; the terms and their sources are in DEVELOPERS.md.
+// No native reader has seen it yet; testdata/reference/spanish.csv has the terms and their sources.
+import { safetyIn } from "../../answer";
 import { bold } from "../../bold";
 import type { field as english } from "../en/field";
 
@@ -79,7 +80,7 @@ export const field = {
     farEndOf: (id) => `extremo lejano de ${id}`,
     notSeen: "no se vio",
     undo: "Deshacer",
-    safety: "Servicios marcados antes (en EE.\u00a0UU. llame al 811). Nadie en tanque, fosa ni excavación sin protección. La profundidad puede fallar.",
+    safety: safetyIn.es,
   },
   units: {
     unknown: "no se sabe",
@@ -126,8 +127,8 @@ export const field = {
     baseline: (point, value, from, to, offset) => `${point}: ${value} sobre la línea de ${from} a ${to}, ${offset} a escuadra`,
     gnss: (point, accuracy) => `posición GPS de ${point}${accuracy ? `, radio ${accuracy} m` : ""}`,
     bearing: (from, to, value, north) => `azimut de ${from} a ${to}: ${value}° ${norths[north] ?? north}`,
-    found: (point, target, spot, depth, feature) => `${point} encontró ${someOf(target)}${spot ? ` (${spot})` : ""}${depth ? ` a ${depth} ${toThe[feature] ?? `hasta ${feature}`}` : ""}`,
-    empty: (point, depth, stopped) => `${point} no encontró nada${depth ? ` hasta ${depth}` : ""}${stopped}`,
+    found: (point, target, spot, depth, feature) => `${point}: encontró ${someOf(target)}${spot ? ` (${spot})` : ""}${depth ? ` a ${depth} ${toThe[feature] ?? `hasta ${feature}`}` : ""}`,
+    empty: (point, depth, stopped) => `${point}: no encontró nada${depth ? ` hasta ${depth}` : ""}${stopped}`,
     followed: (target, from, to) => `se siguió ${target} de ${from} a ${to}`,
     sonde: (target, point, depth) => `sonda en ${target} bajo ${point}${depth ? `, a ${depth}` : ""}`,
     sign: (from, to, target) => `franja en la superficie de ${from} a ${to}: ${target}`,
@@ -307,7 +308,7 @@ export const field = {
     noDepth: "Guardar sin profundidad",
     why: "Por qué se paró",
     enough: "bastante hondo",
-    live: "▲ Pare aquí: puede estar viva. Nadie sigue excavando hasta que su dueño la marque. Queda como precaución, no como pieza del dibujo.",
+    live: "▲ Pare aquí: puede estar en servicio. Nadie sigue excavando hasta que su dueño la marque. Queda como precaución, no como pieza del dibujo.",
     noConclusion: "No se concluye nada sobre lo que haya más abajo del hoyo.",
     nothingAtAll: "nada",
     features: { top: "arriba", crown: "lomo del tubo", invert: "fondo interior (invert)", bottom: "fondo" } as Record<string, string>,
@@ -327,7 +328,7 @@ export const field = {
     otherWay: "al revés",
     runsToward: (facing, time) => `De pie en el hoyo y de frente a ${facing}, va hacia las ${time}.`,
     stand: "De pie en el hoyo, de frente al punto fijo. Vale cualquiera de los dos extremos.",
-    metIn: (hole, target) => `${hole} encontró ${someOf(target)}`,
+    metIn: (hole, target) => `${hole}: encontró ${someOf(target)}`,
   },
   fix: {
     within: (metres) => `radio ${metres} m`,
