@@ -5,6 +5,7 @@ import { asked, type Believed } from "./believe";
 import { useStore } from "./context";
 import { stage } from "./engine";
 import { download, give } from "./folder";
+import { Pictures } from "./pictures";
 import { to } from "./route";
 
 const documents: [PaperName, string, string][] = [
@@ -67,6 +68,7 @@ export function Documents({ state }: { state: Believed }) {
         </a>
       </p>
       <Files state={state} />
+      <Pictures state={state} />
     </section>
   );
 }

@@ -1,0 +1,142 @@
+// Adds a picture, or lays one again: chosen, opened, laid by taps or by coordinates.
+import { useEffect, useState } from "preact/hooks";
+import { instead } from "../source/acts";
+import type { Believed } from "../source/believe";
+import { useStore } from "../source/context";
+import { sha256 } from "../source/database";
+import { back, go, to } from "../source/route";
+import { wholeJob } from "../source/words";
+import { Coordinates } from "./coordinates";
+import { bytes, column, pictures, places, type Laid, type Picture } from "./kept";
+import { asFile, fileName, open, small, type Opened, type Small } from "./open";
+import { worldFile, type Lie } from "./lay";
+import { Taps } from "./taps";
+import { says } from "./words";
+
+/** What is being laid. */
+export interface Laying {
+  picture: Opened;
+  /** As it will be kept, whole. */
+  whole: Small;
+  /** The reading that is to be replaced, and its picture, which is kept already. */
+  old?: Picture;
+  /** By a world file: its name, and from pixels of the file to coordinates of some system. */
+  world?: { name: string; lie: Lie };
+}
+
+/** How a picture lies, without the file. */
+export type How = Omit<Laid, "file" | "name" | "size">;
+
+/** Keeps a picture and how it lies; kept is what is left of it where it is not the whole. */
+export type Save = (how: How, note: string, kept?: Small) => Promise<void>;
+
+const picturesOf = (files: File[]) => files.filter((f) => !isWorld(f.name));
+const isWorld = (name: string) => /\.(wld|[a-z]{1,3}w|[a-z]{2,4}wx)$/i.test(name);
+
+/** Reads what was chosen: one picture, and perhaps its world file. */
+async function read(files: File[]): Promise<Laying> {
+  const [picture, more] = picturesOf(files);
+  const world = files.find((f) => isWorld(f.name));
+  if (!picture || more) throw new Error(says.onePicture);
+  let lie: Lie | undefined;
+  if (world) {
+    const stem = (name: string) => name.replace(/\.\w+$/, "").toLowerCase();
+    if (stem(world.name) !== stem(picture.name) && stem(world.name) !== picture.name.toLowerCase()) throw new Error(says.otherName(world.name, picture.name));
+    try {
+      lie = worldFile(await world.text());
+    } catch (e) {
+      throw new Error(says.noWorldFile(world.name, (e as Error).message));
+    }
+  }
+  const opened = await open(picture, picture.name);
+  return { picture: opened, whole: small(opened), world: world && lie && { name: world.name, lie } };
+}
+
+export function Lay({ state, about }: { state: Believed; about: string }) {
+  const store = useStore();
+  const { job, belief } = state;
+  const [laying, lay] = useState<Laying | null>(null);
+  const [busy, work] = useState(false);
+  const [wrong, say] = useState("");
+  const [tapping, tap] = useState(false);
+  const again = pictures(job).find((p) => p.row.id === about);
+
+  const take = async (f: () => Promise<Laying>) => {
+    laying?.picture.close();
+    lay(null);
+    work(true);
+    say("");
+    try {
+      const next = await f();
+      tap(!next.world);
+      lay(next);
+    } catch (e) {
+      say((e as Error).message);
+    }
+    work(false);
+  };
+  // The one that is laid again is here already.
+  useEffect(() => {
+    if (again)
+      void take(async () => {
+        const blob = await bytes(store, job, again.file);
+        if (!blob) throw new Error(says.notHere);
+        const opened = await open(blob, again.name);
+        return { picture: opened, whole: small(opened), old: again };
+      });
+  }, [about]);
+  useEffect(() => () => laying?.picture.close(), [laying]);
+
+  const save: Save = async (how, note, kept) => {
+    const { picture, whole, old } = laying!;
+    let [file, size] = [old?.file ?? "", old?.size ?? ([0, 0] as const)];
+    if (!old) {
+      const { canvas } = kept ?? whole;
+      const blob = await asFile(canvas);
+      file = await sha256(blob);
+      size = [canvas.width, canvas.height];
+      try {
+        await store.keep(job.id, blob, fileName(picture.name, file), "picture");
+      } catch (e) {
+        throw new Error(says.noMemory((e as Error).message));
+      }
+    }
+    const laid: Laid = { file, name: picture.name, size, ...how };
+    const row = { kind: "condition", target: wholeJob, note, [column]: JSON.stringify(laid) };
+    await store.logged(job.id, [old ? instead(old.row, row) : row], says.done(picture.name), old ? [old.row.id] : [], old ? says.laidAgain : "");
+    go("plan", job.id);
+  };
+
+  return (
+    <div class="trace picturelay">
+      <header class="trace-head">
+        <button type="button" onClick={() => back(to("plan", job.id))}>{says.leave}</button>
+        <h1>{again ? says.again : says.title}</h1>
+      </header>
+      {!belief ? (
+        <div class="trace-panel trace-choose"><p>{says.needsSketch}</p></div>
+      ) : places(belief).size < 2 ? (
+        <div class="trace-panel trace-choose"><p>{says.needsLandmarks}</p></div>
+      ) : !laying ? (
+        <div class="trace-panel trace-choose">
+          {busy ? (
+            <p role="status">{says.opening}</p>
+          ) : (
+            <>
+              <label class="trace-file">
+                {says.choose}
+                <input type="file" multiple onChange={(e) => take(() => read([...(e.currentTarget.files ?? [])]))} />
+              </label>
+              <p class="trace-hint">{says.chooseHint}</p>
+            </>
+          )}
+          {wrong && <p class="trace-bad" role="alert">▲ {wrong}</p>}
+        </div>
+      ) : laying.world && !tapping ? (
+        <Coordinates laying={laying} state={{ ...state, belief }} save={save} tap={() => tap(true)} />
+      ) : (
+        <Taps laying={laying} state={{ ...state, belief }} save={save} />
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,263 @@
+package browser
+
+import (
+	"encoding/json"
+	"fmt"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"image/png"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"asfound/testdata/long"
+)
+
+// air is an invented picture of the yard of a site from above, painted from its truth: its
+// pixels are known without the page.
+type air struct {
+	places        map[string][2]float64 // metres in the frame of the truth
+	width, height int
+	metres        float64 // of a pixel
+	turned        float64 // degrees, counter-clockwise on the ground
+}
+
+// demoAir is a picture of the demo's yard, 6 cm a pixel, turned.
+func demoAir(t *testing.T) *air {
+	t.Helper()
+	data, err := os.ReadFile("../../testdata/sites/demo/truth.json")
+	require.NoError(t, err)
+	var truth struct{ Places map[string][2]float64 }
+	require.NoError(t, json.Unmarshal(data, &truth))
+	return &air{places: truth.Places, width: 900, height: 700, metres: 0.06, turned: 25}
+}
+
+// pixel returns where a place of the ground is in the picture, whose middle is in the yard.
+func (a *air) pixel(p [2]float64) [2]float64 {
+	s, c := math.Sincos(a.turned * math.Pi / 180)
+	x, y := p[0]-10, p[1]+5
+	return [2]float64{float64(a.width)/2 + (c*x+s*y)/a.metres, float64(a.height)/2 - (c*y-s*x)/a.metres}
+}
+
+// ground is the inverse of pixel.
+func (a *air) ground(p [2]float64) [2]float64 {
+	s, c := math.Sincos(a.turned * math.Pi / 180)
+	x, y := (p[0]-float64(a.width)/2)*a.metres, (float64(a.height)/2-p[1])*a.metres
+	return [2]float64{10 + c*x - s*y, -5 + s*x + c*y}
+}
+
+// paint paints lawn, house, drive and the things that stand in the yard.
+func (a *air) paint() image.Image {
+	m := image.NewRGBA(image.Rect(0, 0, a.width, a.height))
+	for y := range a.height {
+		for x := range a.width {
+			g := a.ground([2]float64{float64(x) + 0.5, float64(y) + 0.5})
+			shade := uint8((x*x*7 + y*13 + x*y) % 17)
+			c := color.RGBA{88 + shade, 128 + shade, 70 + shade, 255}
+			switch {
+			case g[0] > 0 && g[0] < 13.4112 && g[1] > 0 && g[1] < 8.5344: // roof
+				c = color.RGBA{122, 82, 74, 255}
+				if math.Abs(g[1]-4.2672) < 0.15 {
+					c = color.RGBA{90, 58, 52, 255}
+				}
+			case g[0] > 15 && g[0] < 19 && g[1] > 3: // drive
+				c = color.RGBA{150, 148, 144, 255}
+			}
+			for _, name := range []string{"F", "H1", "H2", "H3"} {
+				if q := a.places[name]; math.Hypot(g[0]-q[0], g[1]-q[1]) < 0.3 {
+					c = color.RGBA{240, 236, 220, 255}
+				}
+			}
+			m.SetRGBA(x, y, c)
+		}
+	}
+	return m
+}
+
+// save writes a picture and returns its path.
+func savePicture(t *testing.T, m image.Image, path string) string {
+	t.Helper()
+	f, err := os.Create(path)
+	require.NoError(t, err)
+	if strings.HasSuffix(path, ".png") {
+		require.NoError(t, png.Encode(f, m))
+	} else {
+		require.NoError(t, jpeg.Encode(f, m, &jpeg.Options{Quality: 90}))
+	}
+	require.NoError(t, f.Close())
+	return path
+}
+
+// tapIn chooses a landmark and taps a pixel of the picture that is being laid.
+func (b *tab) tapIn(landmark string, a *air, at [2]float64) {
+	b.t.Helper()
+	label := `[...document.querySelectorAll(".trace label")].find((l) => l.textContent.trim() === "Landmark")?.control`
+	b.wait(label)
+	eval[bool](b, `(() => { const e = `+label+`; e.value = `+quote(landmark)+`; e.dispatchEvent(new Event("change", {bubbles: true})); return true; })()`)
+	b.sees("Tap " + landmark + " in the picture")
+	b.wait(`document.querySelector(".trace-board[data-picture]")`)
+	r := eval[[]float64](b, `(() => { const b = document.querySelector(".trace-board"); b.scrollIntoView(); const r = b.getBoundingClientRect(); return [r.x, r.y, ...b.dataset.picture.split(" ").map(Number)]; })()`)
+	x, y := r[0]+r[2]+at[0]/float64(a.width)*r[4], r[1]+r[3]+at[1]/float64(a.height)*r[5]
+	if b.size.touch {
+		b.do(chromedp.TapXY(x, y))
+	} else {
+		b.do(chromedp.MouseClickXY(x, y))
+	}
+	b.wait(`document.body.innerText.includes(` + quote("Take back "+landmark) + `)`)
+}
+
+// tapUnder taps the map where the picture under it shows one of its pixels.
+func (b *tab) tapUnder(a *air, at [2]float64) {
+	b.t.Helper()
+	b.still()
+	xy := eval[[]float64](b, fmt.Sprintf(`(() => { const i = document.querySelector(".underpicture img"); const f = i.parentElement.getBoundingClientRect();
+		const p = new DOMMatrix(getComputedStyle(i).transform).transformPoint(new DOMPoint(%v * i.naturalWidth, %v * i.naturalHeight)); return [f.x + p.x / p.w, f.y + p.y / p.w]; })()`, at[0]/float64(a.width), at[1]/float64(a.height)))
+	if b.size.touch {
+		b.do(chromedp.TapXY(xy[0], xy[1]))
+	} else {
+		b.do(chromedp.MouseClickXY(xy[0], xy[1]))
+	}
+}
+
+// under waits until a picture lies under the plan.
+func (b *tab) under() {
+	b.t.Helper()
+	b.wait(`document.querySelector(".underpicture img")?.naturalWidth > 0`)
+}
+
+// pictureKept waits until the parts of the app that are fetched later are on the phone.
+func (b *tab) pictureKept() {
+	b.t.Helper()
+	kept := func() bool {
+		return eval[bool](b, `caches.keys().then(async (all) => (await Promise.all(all.map(async (k) => (await (await caches.open(k)).keys()).some((r) => r.url.includes("/static/picture-"))))).some(Boolean))`)
+	}
+	require.Eventually(b.t, kept, patience, 50*time.Millisecond)
+}
+
+// TestPictureUnderThePlan lays a picture from above by taps on a small phone without a
+// network, after every slip that is likely: a file that is no picture, two taps on one
+// spot, a tap beside its landmark. It lies where the yard is, which a tap on a hole shows
+// that it was not laid by; it fades, is switched off by one tap, is there after a reload,
+// comes to a second phone, and goes with the folder.
+func TestPictureUnderThePlan(t *testing.T) {
+	long.Only(t, "a minute in a browser")
+	a := demoAir(t)
+	dir := t.TempDir()
+	file := savePicture(t, a.paint(), filepath.Join(dir, "Yard from above (2).jpg"))
+	text := filepath.Join(dir, "notes.jpg")
+	require.NoError(t, os.WriteFile(text, []byte("not a picture"), 0o644))
+
+	s := newSite(t)
+	lead := s.desk()
+	b := s.joined(smallPhone, "Phone one")
+	b.pictureKept()
+	s.stop()
+	b.do(reload)
+	b.settled()
+
+	b.press("More")
+	b.press("Documents")
+	b.press("Add a picture")
+	b.sees("JPEG, PNG or WebP")
+	b.look("phone-picture-choose")
+	b.upload("Choose a picture", text)
+	b.sees("notes.jpg is no picture that this browser can read")
+	b.upload("Choose a picture", file)
+	b.tapIn("A", a, a.pixel(a.places["A"]))
+	b.tapIn("B", a, a.pixel(a.places["A"]))
+	b.sees("A and B are tapped on one spot")
+	b.tapIn("B", a, a.pixel(a.places["B"]))
+	b.sees("Nothing checks these taps")
+	b.look("phone-picture-two")
+	beside := a.places["C"]
+	beside[1] -= 4
+	b.tapIn("C", a, a.pixel(beside))
+	b.sees("three cannot say which is wrong")
+	b.tapIn("F", a, a.pixel(a.places["F"]))
+	b.sees("C looks odd")
+	b.look("phone-picture-odd")
+	b.tapIn("C", a, a.pixel(a.places["C"]))
+	b.wait(`!document.body.innerText.includes("looks odd")`)
+	b.sees("A is off by")
+	b.sees("The picture covers 17") // 900 pixels of 6 cm: 177 ft
+	b.look("phone-picture-laid")
+	b.press("Lay it under the plan")
+	b.kept()
+	b.under()
+	b.settled()
+	b.look("phone-picture-plan")
+	note := b.latest("condition")
+	assert.Equal(t, "Picture Yard from above (2).jpg, laid on A, B, C, F", note["note"])
+
+	// What is painted at a hole lies under the hole.
+	b.press("Close") // the notice
+	b.press("Closer")
+	b.tapUnder(a, a.pixel(a.places["H2"]))
+	b.sees("Hole H2")
+	b.shot("phone-picture-card")
+	eval[bool](b, `(document.querySelector(".card .close").click(), true)`)
+
+	b.press("Picture")
+	b.wait(`!document.querySelector(".underpicture")`)
+	b.press("Picture")
+	b.under()
+	eval[bool](b, `(() => { const i = document.querySelector("input[type=range]"); i.value = 0.3; i.dispatchEvent(new Event("input", {bubbles: true})); return true; })()`)
+	b.wait(`document.querySelector(".underpicture img").style.opacity === "0.3"`)
+	b.do(reload)
+	b.settled()
+	b.under()
+	assert.Equal(t, "0.3", eval[string](b, `document.querySelector(".underpicture img").style.opacity`))
+	assert.Empty(t, b.log, "exceptions")
+
+	// The desk has it too, once there is a network again, and after that without one.
+	s.start()
+	eval[bool](b, `(dispatchEvent(new Event("online")), true)`)
+	b.sent()
+	eval[bool](lead, `(dispatchEvent(new Event("online")), true)`)
+	lead.under()
+	lead.settled()
+	lead.look("desk-picture-plan")
+	out := lead.exported()
+	lead.sees("laid on A, B, C, F")
+	lead.look("desk-picture-list")
+	s.stop()
+	lead.do(reload)
+	lead.settled()
+	lead.under()
+
+	// A stranger who is handed the folder sees it.
+	s.start()
+	folder := t.TempDir()
+	kept := false
+	for name, text := range out {
+		kept = kept || strings.HasPrefix(name, "picture-yard-from-above-2-")
+		require.NoError(t, os.WriteFile(filepath.Join(folder, name), []byte(text), 0o644))
+	}
+	assert.True(t, kept, "the picture is in the folder")
+	stranger := open(t, phone)
+	stranger.visit(s.url + "/")
+	stranger.bringFolder(folder)
+	stranger.under()
+	stranger.tapUnder(a, a.pixel(a.places["H2"]))
+	stranger.sees("Hole H2")
+
+	// It is taken away, and brought back by the undo.
+	stranger.press("More")
+	stranger.press("Documents")
+	stranger.press("Take it away")
+	stranger.press("Yes, withdraw it")
+	stranger.press("Back")
+	stranger.wait(`!document.querySelector(".underpicture")`)
+	stranger.press("Undo")
+	stranger.under()
+	assert.Empty(t, stranger.log, "exceptions")
+	assert.Empty(t, lead.log, "exceptions")
+}
