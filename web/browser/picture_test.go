@@ -9,6 +9,7 @@ import (
 	"image/png"
 	"math"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -260,4 +261,157 @@ func TestPictureUnderThePlan(t *testing.T) {
 	stranger.under()
 	assert.Empty(t, stranger.log, "exceptions")
 	assert.Empty(t, lead.log, "exceptions")
+}
+
+// utm returns where places of the demo's truth lie in EPSG:32710, by gdaltransform. The
+// truth has longitude and latitude of its box, and the bearing of its y axis; metres of a
+// degree there are by the radii of curvature of WGS 84 (Snyder, USGS PP 1395, 4-18 and 4-19).
+func utm(t *testing.T, a *air, places ...[2]float64) [][2]float64 {
+	t.Helper()
+	program := long.Program(t, "gdaltransform")
+	const lon, lat, bearing, rad = -123.39991571, -48.90011338, 337.0, math.Pi / 180
+	e2, r := 0.00669437999014, 6378137.0
+	w := math.Sqrt(1 - e2*math.Pow(math.Sin(lat*rad), 2))
+	perLon, perLat := r/w*math.Cos(lat*rad)*rad, r*(1-e2)/math.Pow(w, 3)*rad
+	s, c := math.Sincos(bearing * rad)
+	var in strings.Builder
+	for _, p := range places {
+		x, y := p[0]-a.places["box"][0], p[1]-a.places["box"][1]
+		fmt.Fprintf(&in, "%.10f %.10f\n", lon+(c*x+s*y)/perLon, lat+(c*y-s*x)/perLat)
+	}
+	cmd := exec.Command(program, "-s_srs", "EPSG:4326", "-t_srs", "EPSG:32710", "-output_xy")
+	cmd.Stdin = strings.NewReader(in.String())
+	out, err := cmd.Output()
+	require.NoError(t, err)
+	var all [][2]float64
+	for line := range strings.Lines(string(out)) {
+		var p [2]float64
+		_, err := fmt.Sscan(line, &p[0], &p[1])
+		require.NoError(t, err)
+		all = append(all, p)
+	}
+	require.Len(t, all, len(places))
+	return all
+}
+
+// world returns the world file of a picture in EPSG:32710.
+func (a *air) world(t *testing.T) string {
+	t.Helper()
+	// The middles of the upper left pixel, of the one to its right and of the one below.
+	p := utm(t, a, a.ground([2]float64{0.5, 0.5}), a.ground([2]float64{1000.5, 0.5}), a.ground([2]float64{0.5, 1000.5}))
+	var b strings.Builder
+	for _, v := range []float64{
+		(p[1][0] - p[0][0]) / 1000, (p[1][1] - p[0][1]) / 1000, (p[2][0] - p[0][0]) / 1000, (p[2][1] - p[0][1]) / 1000, p[0][0], p[0][1],
+	} {
+		fmt.Fprintf(&b, "%.8f\n", v)
+	}
+	return b.String()
+}
+
+// TestPictureByItsWorldFile lays a picture by its world file, after a world file of another
+// picture, one in another system, and one that is none. It is kept as small as a phone
+// needs it, and lies where the yard is, to the error of the job's own fixes.
+func TestPictureByItsWorldFile(t *testing.T) {
+	long.Only(t, "half a minute in a browser")
+	a := demoAir(t)
+	dir := t.TempDir()
+	file := savePicture(t, a.paint(), filepath.Join(dir, "yard.png"))
+	world := func(name, text string) string {
+		name = filepath.Join(dir, name)
+		require.NoError(t, os.WriteFile(name, []byte(text), 0o644))
+		return name
+	}
+	s := newSite(t)
+	b := open(t, phone)
+	b.visit(s.url + "/")
+	b.bring("demo")
+	b.press("More")
+	b.press("Documents")
+	b.press("Add a picture")
+	b.upload("Choose a picture", file, world("roof.pgw", a.world(t)))
+	b.sees("roof.pgw goes by its name with another picture than yard.png")
+	b.upload("Choose a picture", file, world("yard.pgw", "0,06\n0\n0\n-0,06\n470700\n4583500\n"))
+	b.sees(`yard.pgw is no world file`)
+	b.sees("with a point for decimals")
+	b.upload("Choose a picture", file, world("yard.pgw", a.world(t)))
+	b.sees("Laid by yard.pgw")
+	// Proposed is the zone of the job; a neighbour's lies hundreds of kilometres off.
+	b.fill("EPSG code", "EPSG:32711")
+	b.press("Lay it under the plan")
+	b.sees("does not show this lot: it lies 440 km away") // 6° of longitude at 48.9° south, 73.3 km each
+	b.look("phone-picture-elsewhere")
+	b.fill("EPSG code", "EPSG:27700")
+	b.press("Lay it under the plan")
+	b.sees("EPSG:27700 is not known here")
+	b.fill("EPSG code", "EPSG:32710")
+	b.look("phone-picture-world")
+	b.press("Lay it under the plan")
+	b.kept()
+	b.under()
+	b.settled()
+	b.shot("phone-picture-by-world")
+	assert.Equal(t, "Picture yard.png, laid by WGS 84 / UTM zone 10S", b.latest("condition")["note"])
+	b.tapUnder(a, a.pixel(a.places["H2"]))
+	b.sees("Hole H2")
+	assert.Empty(t, b.log, "exceptions")
+
+	// A job without a fix is not laid by coordinates.
+	b.visit(s.url + "/#/jobs")
+	b.bring("two-tapes")
+	b.press("More")
+	b.press("Documents")
+	b.press("Add a picture")
+	b.upload("Choose a picture", file, world("yard.pgw", a.world(t)))
+	b.sees("No satellite fix ties this job to the earth")
+	b.look("phone-picture-no-fix")
+	b.press("Tap landmarks instead")
+	b.sees("in the picture. Two fingers")
+	assert.Empty(t, b.log, "exceptions")
+}
+
+// TestPictureOf100Megapixels opens a picture as large as any phone takes, and keeps 2400
+// pixels of each 10 000, or of what shows the lot where coordinates say which that is.
+func TestPictureOf100Megapixels(t *testing.T) {
+	long.Only(t, "half a minute in a browser")
+	a := demoAir(t)
+	a.width, a.height, a.metres = 10000, 10000, 0.04 // 400 m each way
+	m := image.NewGray(image.Rect(0, 0, a.width, a.height))
+	for y := range a.height {
+		for x := range a.width {
+			m.Pix[y*m.Stride+x] = uint8(100 + (x/50+y/50)%2*60)
+		}
+	}
+	dir := t.TempDir()
+	file := savePicture(t, m, filepath.Join(dir, "county.jpg"))
+	world := filepath.Join(dir, "county.jgw")
+	require.NoError(t, os.WriteFile(world, []byte(a.world(t)), 0o644))
+
+	s := newSite(t)
+	b := open(t, phone)
+	b.visit(s.url + "/")
+	b.bring("demo")
+	b.press("More")
+	b.press("Documents")
+	b.press("Add a picture")
+	b.upload("Choose a picture", file)
+	b.sees("Kept with 2400 × 2400 of its 10000 × 10000 pixels")
+	b.press("Leave")
+	b.press("Add a picture")
+	b.upload("Choose a picture", file, world)
+	b.sees("Laid by county.jgw")
+	b.press("Lay it under the plan")
+	b.kept()
+	b.under()
+	var laid struct {
+		Size    [2]float64
+		Corners [][2]float64
+	}
+	require.NoError(t, json.Unmarshal([]byte(b.latest("condition")["picture"]), &laid))
+	assert.LessOrEqual(t, max(laid.Size[0], laid.Size[1]), 2400.0)
+	assert.Greater(t, max(laid.Size[0], laid.Size[1]), 2300.0)
+	// The window is the lot with 60 m beside it: 0.0019° of longitude are 139 m there.
+	assert.Less(t, math.Abs(laid.Corners[1][0]-laid.Corners[0][0]), 0.0035)
+	assert.Greater(t, math.Abs(laid.Corners[1][0]-laid.Corners[0][0]), 0.0019)
+	b.shot("phone-picture-county")
+	assert.Empty(t, b.log, "exceptions")
 }

@@ -4,7 +4,7 @@ import { instead } from "../source/acts";
 import type { Believed } from "../source/believe";
 import { useStore } from "../source/context";
 import { sha256 } from "../source/database";
-import { back, go, to } from "../source/route";
+import { go, to } from "../source/route";
 import { wholeJob } from "../source/words";
 import { Coordinates } from "./coordinates";
 import { bytes, column, pictures, places, type Laid, type Picture } from "./kept";
@@ -110,7 +110,7 @@ export function Lay({ state, about }: { state: Believed; about: string }) {
   return (
     <div class="trace picturelay">
       <header class="trace-head">
-        <button type="button" onClick={() => back(to("plan", job.id))}>{says.leave}</button>
+        <button type="button" onClick={() => location.replace(to("more", job.id, "documents"))}>{says.leave}</button>
         <h1>{again ? says.again : says.title}</h1>
       </header>
       {!belief ? (

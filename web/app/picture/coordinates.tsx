@@ -5,7 +5,8 @@ import type { Believed } from "../source/believe";
 import { Refusal, stage } from "../source/engine";
 import { toFrame } from "../source/position";
 import { length, unitOf } from "../source/units";
-import { Choice, Text } from "../trace/fields";
+import { Words } from "../source/form";
+import { Choice } from "../trace/fields";
 import type { Laying, Save } from "./add";
 import { through, type Lie, type Vec } from "./lay";
 import { small } from "./open";
@@ -69,7 +70,7 @@ export function Coordinates({ laying, state, save, tap }: { laying: Laying; stat
       <p>{says.fromFile(world.name)}</p>
       {!tied && <p class="trace-bad">▲ {says.noFix}</p>}
       <Choice label={says.system} value={system} set={(v) => use(v as System)} options={(tied ? (["code", "plan"] as const) : (["plan"] as const)).map((v) => [v, says.systems[v]] as const)} />
-      {system === "code" && <Text label={says.code} value={code} set={type} hint={says.codeHint} />}
+      {system === "code" && <Words label={says.code} value={code} onInput={type} hint={says.codeHint} />}
       {wrong && <p class="trace-bad" role="alert">▲ {wrong}</p>}
       <div class="trace-row">
         <button type="button" class="trace-main" disabled={busy || (system === "code" && !code)} onClick={lay}>{says.save}</button>

@@ -31,7 +31,8 @@ export interface Believed {
 /** The request of a stage. */
 export const asked = (job: Job) => ({ sketch: job.sketch, settings: job.settings, rows: job.rows, files: job.files.map((f) => f.name) });
 
-const count = (job: Job) => live(job.rows).length;
+// Notes, and pictures under the plan, tell nothing of where things lie.
+const count = (job: Job) => live(job.rows).filter((r) => r.kind !== "condition").length;
 
 /** The belief of a job, kept up with its entries. */
 export function useBelief(store: Store, id: string): Believed | null {
