@@ -174,3 +174,63 @@ func TestWindow(t *testing.T) {
 	assert.InDelta(t, 1500, got.Height, 2)
 	assert.Nil(t, inNode[*window](t, "picture/window.ts", `f.windowOf([10000, 10000], `+ground+`, [600, 0, 640, 30]) ?? null`))
 }
+
+// opened is what the page found of a GeoTIFF.
+type opened struct {
+	Size  []float64
+	World *struct{ Lie []float64 }
+	CRS   string
+}
+
+// TestGeoTIFFAgreesWithGDAL opens GeoTIFFs that GDAL wrote and compares where their pixels
+// lie with gdaltransform, and the code of their system: tie point and scale, a turned one,
+// one whose tie point is the middle of a pixel, and one without coordinates.
+func TestGeoTIFFAgreesWithGDAL(t *testing.T) {
+	translate, program := long.Program(t, "gdal_translate"), long.Program(t, "gdaltransform")
+	dir := t.TempDir()
+	savePicture(t, image.NewRGBA(image.Rect(0, 0, 300, 200)), filepath.Join(dir, "yard.png"))
+	for _, tt := range []struct {
+		name, world, crs string
+		more             []string
+	}{
+		{"upright", "0.06\n0\n0\n-0.06\n470700\n4583500\n", "EPSG:32710", nil},
+		{"turned", "0.05\n0.02\n0.02\n-0.05\n470700\n4583500\n", "EPSG:32710", nil},
+		{"in feet", "0.2\n0\n0\n-0.2\n1312233\n580012\n", "EPSG:2264", []string{"-co", "TILED=YES"}},
+		{"degrees, tie in the middle", "1e-6\n0\n0\n-7e-7\n-123.4\n-48.9\n", "EPSG:4326", []string{"-mo", "AREA_OR_POINT=Point"}},
+		{"nowhere", "", "", nil},
+	} {
+		from, to := filepath.Join(dir, "yard.png"), filepath.Join(dir, "yard.tif")
+		args := append([]string{"-q", from, to}, tt.more...)
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "yard.pgw"), []byte(tt.world), 0o644))
+		if tt.crs == "" {
+			require.NoError(t, os.Remove(filepath.Join(dir, "yard.pgw")))
+		} else {
+			args = append(args, "-a_srs", tt.crs)
+		}
+		out, err := exec.Command(translate, args...).CombinedOutput()
+		require.NoError(t, err, "%s", out)
+		got := inNode[opened](t, "picture/geotiff.ts", fmt.Sprintf(`await (async () => {
+			const fs = await import("node:fs");
+			globalThis.FileReader = class { readAsArrayBuffer(b) { b.arrayBuffer().then((r) => { this.result = r; this.onload({target: this}); }); } }; // Node.js has none
+			const o = await f.openGeoTIFF(new Blob([fs.readFileSync(%q)]), "yard.tif"); return {size: o.size, world: o.world ?? null, crs: o.world?.crs ?? ""}; })()`, to))
+		assert.Equal(t, []float64{300, 200}, got.Size, tt.name)
+		assert.Equal(t, tt.crs, got.CRS, tt.name)
+		if tt.crs == "" {
+			assert.Nil(t, got.World, tt.name)
+			continue
+		}
+		require.NotNil(t, got.World, tt.name)
+		for _, p := range [][2]float64{{0, 0}, {300, 200}, {17.25, 140.5}} {
+			c := exec.Command(program, "-output_xy", to)
+			c.Stdin = strings.NewReader(fmt.Sprintf("%v %v\n", p[0], p[1]))
+			out, err := c.Output()
+			require.NoError(t, err)
+			var want [2]float64
+			_, err = fmt.Sscan(string(out), &want[0], &want[1])
+			require.NoError(t, err)
+			h := got.World.Lie
+			assert.InDelta(t, want[0], h[0]*p[0]+h[1]*p[1]+h[2], 1e-6*0.06, "%s: %v", tt.name, p)
+			assert.InDelta(t, want[1], h[3]*p[0]+h[4]*p[1]+h[5], 1e-6*0.06, "%s: %v", tt.name, p)
+		}
+	}
+}

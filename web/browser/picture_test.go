@@ -138,7 +138,7 @@ func (b *tab) under() {
 func (b *tab) pictureKept() {
 	b.t.Helper()
 	kept := func() bool {
-		return eval[bool](b, `caches.keys().then(async (all) => (await Promise.all(all.map(async (k) => (await (await caches.open(k)).keys()).some((r) => r.url.includes("/static/picture-"))))).some(Boolean))`)
+		return eval[bool](b, `caches.keys().then(async (all) => (await Promise.all(all.map(async (k) => (await (await caches.open(k)).keys()).some((r) => r.url.includes("/static/picture-")) && (await (await caches.open(k)).keys()).some((r) => r.url.includes("/static/geotiff-"))))).some(Boolean))`)
 	}
 	require.Eventually(b.t, kept, patience, 50*time.Millisecond)
 }
@@ -167,7 +167,7 @@ func TestPictureUnderThePlan(t *testing.T) {
 	b.press("More")
 	b.press("Documents")
 	b.press("Add a picture")
-	b.sees("JPEG, PNG or WebP")
+	b.sees("JPEG, PNG, WebP or GeoTIFF")
 	b.look("phone-picture-choose")
 	b.upload("Choose a picture", text)
 	b.sees("notes.jpg is no picture that this browser can read")
@@ -413,5 +413,106 @@ func TestPictureOf100Megapixels(t *testing.T) {
 	assert.Less(t, math.Abs(laid.Corners[1][0]-laid.Corners[0][0]), 0.0035)
 	assert.Greater(t, math.Abs(laid.Corners[1][0]-laid.Corners[0][0]), 0.0019)
 	b.shot("phone-picture-county")
+	assert.Empty(t, b.log, "exceptions")
+}
+
+// colours returns the colours of the picture that was kept last at places of it, in
+// fractions from its upper left corner.
+func (b *tab) colours(sha256 string, at [][2]float64) [][]float64 {
+	b.t.Helper()
+	places, err := json.Marshal(at)
+	require.NoError(b.t, err)
+	return eval[[][]float64](b, `new Promise((done) => { const r = indexedDB.open("asfound"); r.onsuccess = () => { const q = r.result.transaction("files").objectStore("files").get(`+quote(sha256)+`); q.onsuccess = async () => {
+		const m = await createImageBitmap(q.result.blob); const c = new OffscreenCanvas(m.width, m.height); const g = c.getContext("2d"); g.drawImage(m, 0, 0);
+		done(`+string(places)+`.map(([x, y]) => [...g.getImageData(Math.floor(x * m.width), Math.floor(y * m.height), 1, 1).data.slice(0, 3)])); r.result.close(); }; }; })`)
+}
+
+// TestGeoTIFFUnderThePlan lays GeoTIFFs that GDAL wrote, without a network: JPEG with
+// overviews, deflate with 16 bits, LZW in strips. What is kept has the colours that were
+// painted, and lies where the yard is; heights, a file that was cut short and a system that
+// is not known are refused by name.
+func TestGeoTIFFUnderThePlan(t *testing.T) {
+	long.Only(t, "a minute in a browser")
+	translate := long.Program(t, "gdal_translate")
+	a := demoAir(t)
+	a.width, a.height, a.metres = 3000, 2400, 0.02
+	dir := t.TempDir()
+	file := savePicture(t, a.paint(), filepath.Join(dir, "yard.png"))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "yard.pgw"), []byte(a.world(t)), 0o644))
+	made := func(name string, args ...string) string {
+		to := filepath.Join(dir, name)
+		out, err := exec.Command(translate, append([]string{"-q", file, to}, args...)...).CombinedOutput()
+		require.NoError(t, err, "%s", out)
+		return to
+	}
+	heights := made("heights.tif", "-ot", "Float32", "-b", "1", "-a_srs", "EPSG:32710")
+	whole, err := os.ReadFile(made("whole.tif", "-co", "COMPRESS=DEFLATE", "-a_srs", "EPSG:32710"))
+	require.NoError(t, err)
+	cut := filepath.Join(dir, "cut.tif")
+	require.NoError(t, os.WriteFile(cut, whole[:len(whole)/2], 0o644))
+
+	s := newSite(t)
+	b := open(t, phone)
+	b.visit(s.url + "/")
+	b.bring("demo")
+	b.whole()
+	b.pictureKept()
+	s.stop()
+	add := func(file string) {
+		b.t.Helper()
+		b.visit(s.url + "/#/jobs")
+		b.press("Invented lot 4")
+		b.settled()
+		b.press("More")
+		b.press("Documents")
+		b.press("Add a picture")
+		b.upload("Choose a picture", file)
+	}
+	add(heights)
+	b.sees("heights.tif holds heights or measurements, not a picture")
+	add(made("albers.tif", "-a_srs", "+proj=aea +lat_1=-45 +lat_2=-52 +lon_0=-123 +ellps=GRS80"))
+	b.sees("albers.tif says itself where it lies")
+	b.sees("The file does not name it")
+	b.fill("EPSG code", "EPSG:5070")
+	b.press("Lay it under the plan")
+	b.sees("EPSG:5070 is not known here")
+	add(cut)
+	b.press("Lay it under the plan")
+	b.sees("cut.tif could not be read")
+
+	for name, args := range map[string][]string{
+		"overviews.tif": {"-of", "COG", "-co", "COMPRESS=JPEG", "-co", "QUALITY=90", "-a_srs", "EPSG:32710"},
+		"deep.tif":      {"-ot", "UInt16", "-scale", "0", "255", "0", "65535", "-co", "COMPRESS=DEFLATE", "-co", "PREDICTOR=2", "-co", "TILED=YES", "-a_srs", "EPSG:32710"},
+		"strips.tif":    {"-co", "COMPRESS=LZW", "-a_srs", "EPSG:32710"},
+	} {
+		add(made(name, args...))
+		b.sees(name + " says itself where it lies")
+		b.look("phone-picture-geotiff")
+		b.press("Lay it under the plan")
+		b.kept()
+		b.under()
+		row := b.latest("condition")
+		assert.Equal(t, "Picture "+name+", laid by WGS 84 / UTM zone 10S", row["note"])
+		var laid struct {
+			File string
+			Size [2]float64
+		}
+		require.NoError(t, json.Unmarshal([]byte(row["picture"]), &laid))
+		assert.Equal(t, [2]float64{2400, 1920}, laid.Size)
+		var at [][2]float64
+		for _, p := range [][2]float64{{10, 2}, {17, 6}, {5, -12}, a.places["F"], {20, -20}} {
+			q := a.pixel(p)
+			at = append(at, [2]float64{q[0] / float64(a.width), q[1] / float64(a.height)})
+		}
+		for i, want := range [][3]float64{{122, 82, 74}, {150, 148, 144}, {96, 136, 78}, {240, 236, 220}, {96, 136, 78}} {
+			got := b.colours(laid.File, at)[i]
+			for c := range 3 {
+				assert.InDelta(t, want[c], got[c], 16, "%s: place %d", name, i)
+			}
+		}
+		b.tapUnder(a, a.pixel(a.places["H2"]))
+		b.sees("Hole H2")
+	}
+	b.shot("phone-picture-by-geotiff")
 	assert.Empty(t, b.log, "exceptions")
 }

@@ -16,22 +16,25 @@ import { says } from "./words";
 /** What is being laid. */
 export interface Laying {
   picture: Opened;
-  /** As it will be kept, whole. */
-  whole: Small;
+  /** As it will be kept, whole; undefined until landmarks are tapped in it. */
+  whole?: Small;
   /** The reading that is to be replaced, and its picture, which is kept already. */
   old?: Picture;
-  /** By a world file: its name, and from pixels of the file to coordinates of some system. */
-  world?: { name: string; lie: Lie };
 }
 
 /** How a picture lies, without the file. */
 export type How = Omit<Laid, "file" | "name" | "size">;
 
-/** Keeps a picture and how it lies; kept is what is left of it where it is not the whole. */
-export type Save = (how: How, note: string, kept?: Small) => Promise<void>;
+/** Keeps a picture, as small says, and how it lies. */
+export type Save = (how: How, note: string, kept: Small) => Promise<void>;
 
 const picturesOf = (files: File[]) => files.filter((f) => !isWorld(f.name));
-const isWorld = (name: string) => /\.(wld|[a-z]{1,3}w|[a-z]{2,4}wx)$/i.test(name);
+const isWorld = (name: string) => /\.(wld|[jpt][gf]w|jpe?gw|pngw|tiff?w|wpw|webpw)x?$/i.test(name);
+
+/** The same with the whole picture, where it is wanted. */
+async function withWhole(l: Laying, wanted = true): Promise<Laying> {
+  return wanted && !l.whole ? { ...l, whole: await small(l.picture) } : l;
+}
 
 /** Reads what was chosen: one picture, and perhaps its world file. */
 async function read(files: File[]): Promise<Laying> {
@@ -49,7 +52,8 @@ async function read(files: File[]): Promise<Laying> {
     }
   }
   const opened = await open(picture, picture.name);
-  return { picture: opened, whole: small(opened), world: world && lie && { name: world.name, lie } };
+  if (world && lie) opened.world = { name: world.name, lie, crs: "" };
+  return withWhole({ picture: opened }, !opened.world);
 }
 
 export function Lay({ state, about }: { state: Believed; about: string }) {
@@ -58,18 +62,14 @@ export function Lay({ state, about }: { state: Believed; about: string }) {
   const [laying, lay] = useState<Laying | null>(null);
   const [busy, work] = useState(false);
   const [wrong, say] = useState("");
-  const [tapping, tap] = useState(false);
   const again = pictures(job).find((p) => p.row.id === about);
 
   const take = async (f: () => Promise<Laying>) => {
-    laying?.picture.close();
     lay(null);
     work(true);
     say("");
     try {
-      const next = await f();
-      tap(!next.world);
-      lay(next);
+      lay(await f());
     } catch (e) {
       say((e as Error).message);
     }
@@ -82,16 +82,14 @@ export function Lay({ state, about }: { state: Believed; about: string }) {
         const blob = await bytes(store, job, again.file);
         if (!blob) throw new Error(says.notHere);
         const opened = await open(blob, again.name);
-        return { picture: opened, whole: small(opened), old: again };
+        return withWhole({ picture: opened, old: again });
       });
   }, [about]);
-  useEffect(() => () => laying?.picture.close(), [laying]);
-
   const save: Save = async (how, note, kept) => {
-    const { picture, whole, old } = laying!;
+    const { picture, old } = laying!;
     let [file, size] = [old?.file ?? "", old?.size ?? ([0, 0] as const)];
     if (!old) {
-      const { canvas } = kept ?? whole;
+      const { canvas } = kept;
       const blob = await asFile(canvas);
       file = await sha256(blob);
       size = [canvas.width, canvas.height];
@@ -132,10 +130,10 @@ export function Lay({ state, about }: { state: Believed; about: string }) {
           )}
           {wrong && <p class="trace-bad" role="alert">▲ {wrong}</p>}
         </div>
-      ) : laying.world && !tapping ? (
-        <Coordinates laying={laying} state={{ ...state, belief }} save={save} tap={() => tap(true)} />
+      ) : laying.whole ? (
+        <Taps laying={laying} whole={laying.whole} state={{ ...state, belief }} save={save} />
       ) : (
-        <Taps laying={laying} state={{ ...state, belief }} save={save} />
+        <Coordinates picture={laying.picture} state={{ ...state, belief }} save={save} tap={() => take(() => withWhole(laying))} />
       )}
     </div>
   );

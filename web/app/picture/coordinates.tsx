@@ -7,9 +7,9 @@ import { toFrame } from "../source/position";
 import { length, unitOf } from "../source/units";
 import { Words } from "../source/form";
 import { Choice } from "../trace/fields";
-import type { Laying, Save } from "./add";
+import type { Save } from "./add";
 import { through, type Lie, type Vec } from "./lay";
-import { small } from "./open";
+import { small, type Opened } from "./open";
 import { cornersOf, likely, windowOf, type Window } from "./window";
 import { says } from "./words";
 
@@ -25,23 +25,23 @@ function siteOf(b: Belief): [number, number, number, number] {
   return [Math.min(...x), Math.min(...y), Math.max(...x), Math.max(...y)];
 }
 
-export function Coordinates({ laying, state, save, tap }: { laying: Laying; state: Believed & { belief: Belief }; save: Save; tap: () => void }) {
+export function Coordinates({ picture, state, save, tap }: { picture: Opened; state: Believed & { belief: Belief }; save: Save; tap: () => void }) {
   const { job, belief } = state;
   const unit = unitOf(job.settings);
-  const world = laying.world!;
-  const { name, size } = laying.picture;
+  const world = picture.world!;
+  const { name, size } = picture;
   const tied = belief.frame.kind === "geodetic" && belief.origin;
   const [system, use] = useState<System>(tied ? "code" : "plan");
-  const [code, type] = useState(() => likely(world.lie, job.settings.crs, belief.origin));
+  const [code, type] = useState(() => world.crs || likely(world.lie, job.settings.crs, belief.origin));
   const [busy, work] = useState(false);
   const [wrong, say] = useState("");
 
   /** Places of the system on the earth or the plan, and in the frame of the job. */
   const place = async (corners: Vec[]) => {
-    if (system === "plan") return { earth: undefined, ground: corners, named: says.ownPlan, datum: "" };
+    if (system === "plan") return { earth: undefined, ground: corners, named: says.ownPlan };
     const a = await stage("lonlat", { crs: code, places: corners.map(([x, y]): [number, number] => [x, y]) });
     const ground = a.places.map((p) => toFrame(p, belief.origin!));
-    return { earth: a.places.map((p): Vec => [p.lon, p.lat]), ground, named: a.name, datum: a.datum };
+    return { earth: a.places.map((p): Vec => [p.lon, p.lat]), ground, named: a.name };
   };
   const lay = async () => {
     work(true);
@@ -57,7 +57,7 @@ export function Coordinates({ laying, state, save, tap }: { laying: Laying; stat
         const far = Math.hypot(...[0, 1].map((i) => (ground[0][i] + ground[2][i] - site[i] - site[2 + i]) / 2));
         throw new Error(says.elsewhere(name, far > 2000 ? `${(far / 1000).toFixed(0)} km` : length(far, unit)));
       }
-      const kept = small(laying.picture, window);
+      const kept = await small(picture, window);
       const { earth, ground: plan, named } = await place(cornersBy(world.lie, window));
       await save(earth ? { corners: earth } : { plan }, says.laidBy(name, named), kept);
     } catch (e) {
@@ -67,12 +67,15 @@ export function Coordinates({ laying, state, save, tap }: { laying: Laying; stat
   };
   return (
     <div class="trace-panel trace-choose">
-      <p>{says.fromFile(world.name)}</p>
+      <p>{world.name === name ? says.fromItself(name) : says.fromFile(world.name)}</p>
       {!tied && <p class="trace-bad">▲ {says.noFix}</p>}
-      <Choice label={says.system} value={system} set={(v) => use(v as System)} options={(tied ? (["code", "plan"] as const) : (["plan"] as const)).map((v) => [v, says.systems[v]] as const)} />
-      {system === "code" && <Words label={says.code} value={code} onInput={type} hint={says.codeHint} />}
+      <div class="trace-row">
+        <Choice label={says.system} value={system} set={(v) => use(v as System)} options={(tied ? (["code", "plan"] as const) : (["plan"] as const)).map((v) => [v, says.systems[v]] as const)} />
+      </div>
+      {system === "code" && <Words label={says.code} value={code} onInput={type} hint={world.crs ? says.datum : `${says.codeHint} ${says.datum}`} />}
       {wrong && <p class="trace-bad" role="alert">▲ {wrong}</p>}
       <div class="trace-row">
+        {busy && <p role="status">{says.opening}</p>}
         <button type="button" class="trace-main" disabled={busy || (system === "code" && !code)} onClick={lay}>{says.save}</button>
         <button type="button" onClick={tap}>{says.tapInstead}</button>
       </div>

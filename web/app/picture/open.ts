@@ -1,6 +1,7 @@
 // Opens a picture and makes it small enough to be kept: for a phone's memory, and to be
 // sent from a field.
-import type { Vec } from "./lay";
+import { isTIFF, openGeoTIFF } from "./geotiff";
+import type { Lie, Vec } from "./lay";
 import type { Window } from "./window";
 import { says } from "./words";
 
@@ -16,15 +17,16 @@ export interface Opened {
   name: string;
   /** Pixels of the file. */
   size: Vec;
+  /** Where it lies, if that is known: from its pixels to coordinates of a system, whose EPSG code may be empty. */
+  world?: { name: string; lie: Lie; crs: string };
   /** Draws a window of it into all of a canvas. */
-  draw: (pen: CanvasRenderingContext2D, window: Window) => void;
-  close: () => void;
+  draw: (pen: CanvasRenderingContext2D, window: Window) => Promise<void>;
 }
 
 /** Opens a file. The error says what would be right. */
 export async function open(file: Blob, name: string): Promise<Opened> {
+  if (await isTIFF(file)) return openGeoTIFF(file, name);
   const url = URL.createObjectURL(file);
-  const close = () => URL.revokeObjectURL(url);
   // An image element, since a browser may decode that no larger than it is drawn.
   const image = new Image();
   try {
@@ -34,20 +36,15 @@ export async function open(file: Blob, name: string): Promise<Opened> {
       image.src = url;
     });
   } catch {
-    close();
     throw new Error(says.noPicture(name));
+  } finally {
+    URL.revokeObjectURL(url); // the element has its bytes
   }
   const size: Vec = [image.naturalWidth, image.naturalHeight];
-  if (!size[0] || !size[1]) {
-    close();
-    throw new Error(says.noPicture(name));
-  }
-  if (size[0] * size[1] > most) {
-    close();
-    throw new Error(says.tooLarge(name, (size[0] * size[1] * 1e-6).toFixed(0), (most * 1e-6).toFixed(0)));
-  }
-  const draw: Opened["draw"] = (pen, w) => pen.drawImage(image, w.left, w.top, w.width, w.height, 0, 0, pen.canvas.width, pen.canvas.height);
-  return { name, size, draw, close };
+  if (!size[0] || !size[1]) throw new Error(says.noPicture(name));
+  if (size[0] * size[1] > most) throw new Error(says.tooLarge(name, (size[0] * size[1] * 1e-6).toFixed(0), (most * 1e-6).toFixed(0)));
+  const draw: Opened["draw"] = async (pen, w) => pen.drawImage(image, w.left, w.top, w.width, w.height, 0, 0, pen.canvas.width, pen.canvas.height);
+  return { name, size, draw };
 }
 
 /** What is kept of a picture. */
@@ -57,13 +54,13 @@ export interface Small {
 }
 
 /** Draws a window of a picture as it is kept. */
-export function small(p: Opened, window: Window = { left: 0, top: 0, width: p.size[0], height: p.size[1] }): Small {
+export async function small(p: Opened, window: Window = { left: 0, top: 0, width: p.size[0], height: p.size[1] }): Promise<Small> {
   const k = Math.min(1, longest / Math.max(window.width, window.height));
   const canvas = document.createElement("canvas");
   [canvas.width, canvas.height] = [Math.max(1, Math.round(window.width * k)), Math.max(1, Math.round(window.height * k))];
   const pen = canvas.getContext("2d")!;
   pen.imageSmoothingQuality = "high";
-  p.draw(pen, window);
+  await p.draw(pen, window);
   // A browser that cannot decode it draws nothing, and does not say so.
   const [w, h] = [canvas.width, canvas.height];
   const sample = (x: number, y: number) => pen.getImageData(Math.floor(x * (w - 1)), Math.floor(y * (h - 1)), 1, 1).data[3] > 0;

@@ -10,6 +10,7 @@ import type { Laying, Save } from "./add";
 import { places } from "./kept";
 import { judge, least, same, spread, through, upright, type Judged, type Kind, type Tie, type Vec } from "./lay";
 import { cornersOf } from "./window";
+import type { Small } from "./open";
 import { says } from "./words";
 
 interface Tap {
@@ -22,10 +23,10 @@ const kinds: Kind[] = ["similar", "affine", "oblique"];
 // What no picture of a lot covers, metres across.
 const [narrow, wide] = [2, 5000];
 
-export function Taps({ laying, state, save }: { laying: Laying; state: Believed & { belief: Belief }; save: Save }) {
+export function Taps({ laying, whole, state, save }: { laying: Laying; whole: Small; state: Believed & { belief: Belief }; save: Save }) {
   const { job, belief } = state;
   const unit = unitOf(job.settings);
-  const { canvas } = laying.whole;
+  const { canvas } = whole;
   const size: Vec = [canvas.width, canvas.height];
   const known = places(belief);
   const options = pointsOf(job.sketch, job.rows).filter((p) => known.has(p.id));
@@ -61,7 +62,7 @@ export function Taps({ laying, state, save }: { laying: Laying; state: Believed 
   const lay = async () => {
     work(true);
     try {
-      await save({ kind, taps: taps.map((t) => ({ at: [round(t.at[0]), round(t.at[1])], on: t.on })) }, says.laidOn(laying.picture.name, taps.map((t) => t.on).join(", ")));
+      await save({ kind, taps: taps.map((t) => ({ at: [round(t.at[0]), round(t.at[1])], on: t.on })) }, says.laidOn(laying.picture.name, taps.map((t) => t.on).join(", ")), whole);
     } catch (e) {
       complain((e as Error).message);
       work(false);

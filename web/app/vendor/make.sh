@@ -13,3 +13,6 @@ done
 go tool -modfile=../../.ci/tools.mod esbuild vendor/pdf.entry.js \
 	--bundle --format=esm --target=es2022 --minify --legal-comments=none --loader:.wasm=binary \
 	--banner:js="/* pdf: made by make.sh; licences in LICENSES.md */" --outfile=vendor/pdf.js
+go tool -modfile=../../.ci/tools.mod esbuild vendor/geotiff.entry.js \
+	--bundle --format=esm --target=es2022 --minify --legal-comments=none \
+	--banner:js="/* geotiff: made by make.sh; licences in LICENSES.md */" --outfile=vendor/geotiff.js
