@@ -516,3 +516,73 @@ func TestGeoTIFFUnderThePlan(t *testing.T) {
 	b.shot("phone-picture-by-geotiff")
 	assert.Empty(t, b.log, "exceptions")
 }
+
+// TestPlaceReadInAPicture reads a lid in a picture that was laid by landmarks: it becomes a
+// baseline reading, weak, whose place is where it was painted; the landmarks are known no
+// better for it; and after four places the picture gives no more.
+func TestPlaceReadInAPicture(t *testing.T) {
+	long.Only(t, "half a minute in a browser")
+	a := demoAir(t)
+	file := savePicture(t, a.paint(), filepath.Join(t.TempDir(), "yard.jpg"))
+	s := newSite(t)
+	b := s.desk()
+	b.press("Documents")
+	b.press("Add a picture")
+	b.upload("Choose a picture", file)
+	for _, id := range []string{"A", "B", "F"} {
+		b.tapIn(id, a, a.pixel(a.places[id]))
+	}
+	b.press("Lay it under the plan")
+	b.kept()
+	tap := func(at [2]float64) {
+		b.t.Helper()
+		b.wait(`document.querySelector(".trace-board[data-picture]")`)
+		r := eval[[]float64](b, `(() => { const b = document.querySelector(".trace-board"); const r = b.getBoundingClientRect(); return [r.x, r.y, ...b.dataset.picture.split(" ").map(Number)]; })()`)
+		b.do(chromedp.MouseClickXY(r[0]+r[2]+at[0]/float64(a.width)*r[4], r[1]+r[3]+at[1]/float64(a.height)*r[5]))
+	}
+	for i, name := range []string{"Lid", "Stake", "Oak", ""} {
+		b.press("Documents")
+		b.press("Read a place in it")
+		b.sees("Tap the place")
+		if name == "" {
+			b.fill("What you see there", "C")
+			tap(a.pixel(a.places["C"]))
+		} else {
+			b.fill("Name of the point", name)
+			b.fill("What it is", "seen from above")
+			at := a.places["H3"]
+			tap(a.pixel([2]float64{at[0] + float64(i), at[1]}))
+		}
+		b.sees("along the line to")
+		if i == 0 {
+			b.look("desk-picture-read")
+		}
+		b.press("Log it")
+		b.wait(`document.body.innerText.includes("read in the picture yard.jpg") && !document.querySelector(".picturelay")`)
+		b.settled()
+	}
+	b.press("Documents")
+	b.press("Read a place in it")
+	b.sees("This picture has given 4 places")
+	b.press("Leave")
+	rows := b.logged("baseline")
+	require.Len(t, rows, 4)
+	lid := rows[0]
+	assert.Equal(t, []string{"A", "F", "Lid"}, []string{lid["from"], lid["to"], lid["point"]})
+	// The truth, by hand: the foot of H3 on the line from A to F, and how far it lies beside.
+	f, h := a.places["F"], a.places["H3"]
+	l := math.Hypot(f[0], f[1])
+	for column, want := range map[string]float64{"value": (h[0]*f[0] + h[1]*f[1]) / l, "offset": (h[0]*f[1] - h[1]*f[0]) / l} {
+		var got float64
+		_, err := fmt.Sscanf(lid[column], "%f m", &got)
+		require.NoError(t, err)
+		assert.InDelta(t, want, got, 0.4, column) // taps of the mouse are within a pixel of 13 cm
+	}
+	var sigma float64
+	_, err := fmt.Sscanf(lid["sigma"], "%f m", &sigma)
+	require.NoError(t, err)
+	assert.Greater(t, sigma, 0.6)
+	b.sent()
+	assert.NotContains(t, b.text(), "refused")
+	assert.Empty(t, b.log, "exceptions")
+}

@@ -10,6 +10,7 @@ import { Coordinates } from "./coordinates";
 import { bytes, column, pictures, places, type Laid, type Picture } from "./kept";
 import { asFile, fileName, open, small, type Opened, type Small } from "./open";
 import { worldFile, type Lie } from "./lay";
+import { Reading } from "./reading";
 import { Taps } from "./taps";
 import { says } from "./words";
 
@@ -62,7 +63,8 @@ export function Lay({ state, about }: { state: Believed; about: string }) {
   const [laying, lay] = useState<Laying | null>(null);
   const [busy, work] = useState(false);
   const [wrong, say] = useState("");
-  const again = pictures(job).find((p) => p.row.id === about);
+  const reads = about.startsWith("read ");
+  const again = pictures(job).find((p) => p.row.id === about.replace("read ", ""));
 
   const take = async (f: () => Promise<Laying>) => {
     lay(null);
@@ -109,7 +111,7 @@ export function Lay({ state, about }: { state: Believed; about: string }) {
     <div class="trace picturelay">
       <header class="trace-head">
         <button type="button" onClick={() => location.replace(to("more", job.id, "documents"))}>{says.leave}</button>
-        <h1>{again ? says.again : says.title}</h1>
+        <h1>{reads ? says.read : again ? says.again : says.title}</h1>
       </header>
       {!belief ? (
         <div class="trace-panel trace-choose"><p>{says.needsSketch}</p></div>
@@ -130,6 +132,8 @@ export function Lay({ state, about }: { state: Believed; about: string }) {
           )}
           {wrong && <p class="trace-bad" role="alert">▲ {wrong}</p>}
         </div>
+      ) : laying.whole && reads && again?.taps ? (
+        <Reading picture={again} whole={laying.whole} state={{ ...state, belief }} />
       ) : laying.whole ? (
         <Taps laying={laying} whole={laying.whole} state={{ ...state, belief }} save={save} />
       ) : (

@@ -14,6 +14,12 @@ import { cornersOf } from "./window";
 /** The column of the log that says how a picture lies. */
 export const column = "picture";
 
+/** The column of a reading that was read in a picture: the SHA-256 of its file. */
+export const readFrom = "from_picture";
+
+/** The readings that were read in a picture, however often it was laid. */
+export const readIn = (job: Job, file: string): Row[] => live(job.rows).filter((r) => r[readFrom] === file);
+
 /** How a picture lies. Places in it are pixels of the kept file. */
 export interface Laid {
   /** SHA-256 of the kept file. */

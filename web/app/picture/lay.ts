@@ -101,7 +101,9 @@ export interface Judged {
   off: number[];
   /** One standard deviation of a tap, each way, metres, by the misfits alone; 0 where nothing checks them. */
   found: number;
-  /** The same, never less than finger and landmarks allow. */
+  /** The same, by finger and landmarks alone. */
+  own: number;
+  /** The larger of the two. */
   sigma: number;
   /** Nothing checks the taps: they fit whatever they are. */
   unchecked: boolean;
@@ -137,7 +139,7 @@ export function judge(kind: Kind, ties: readonly Tie[]): Judged | undefined {
     const agree = others.map((o) => spreadOf(o, freedom - 2) < Math.max(own, found / 3));
     if (agree.filter(Boolean).length === 1) [odd, without] = [agree.indexOf(true), Math.max(...others[agree.indexOf(true)])];
   }
-  return { lie, off, found, sigma: Math.max(own, found), unchecked: freedom === 0, apart, odd, without };
+  return { lie, off, found, own, sigma: Math.max(own, found), unchecked: freedom === 0, apart, odd, without };
 }
 
 /**

@@ -28,6 +28,11 @@ export function List({ state }: { state: Believed }) {
               <a class="button" href={to("picture", job.id, p.row.id)} aria-label={`${says.layAgain}: ${p.name}`}>
                 {says.layAgain}
               </a>
+              {p.taps && p.kind !== "oblique" && (
+                <a class="button" href={to("picture", job.id, `read ${p.row.id}`)} aria-label={`${says.readIt}: ${p.name}`}>
+                  {says.readIt}
+                </a>
+              )}
               <Withdraw job={job} rows={[p.row]} label={says.withdraw} about={p.row.note} />
             </span>
           </li>

@@ -63,6 +63,24 @@ export const says = {
   elsewhere: (name: string, far: string) => `By these coordinates ${name} does not show this lot: it lies ${far} away. The world file may be that of another picture, or the coordinate system another one.`,
   tooFine: (width: string, height: string) => `By these coordinates the picture covers ${width} by ${height}. The world file may be that of another picture, or the coordinate system another one.`,
 
+  // A place read in a picture.
+  read: "Read a place in the picture",
+  readIt: "Read a place in it",
+  readNow: "Tap the place: where it meets the ground, if you can see that.",
+  readWhat: "What you see there",
+  readNew: "a new point",
+  readName: "Name of the point",
+  readIs: "What it is",
+  readHint: "Lid, stake, tree, end of a lush strip …",
+  readTaken: (id: string) => `There is something called ${id} already. Choose another name.`,
+  readFound: (id: string, station: string, behind: boolean, offset: string, left: boolean, from: string, to: string, spread: string) =>
+    `${id} lies ${station} ${behind ? "behind" : "from"} ${from} along the line to ${to}, and ${offset} to the ${left ? "left" : "right"} of it, ± ${spread} (95 %).`,
+  readWeak: (left: string) => `Two tapes tell far more: what stands above the ground leans in a picture, and all places of one picture share the error of its laying. This picture can give ${left === "1" ? "one place" : `${left} places`} more.`,
+  readEnough: (most: string) => `This picture has given ${most} places. More would count the error of its laying as if it were several: tape further ones.`,
+  readSave: "Log it",
+  readNote: (name: string) => `read in the picture ${name}`,
+  readDone: (id: string, name: string) => `${id} read in the picture ${name}`,
+
   // In the log.
   laidOn: (name: string, ids: string) => `Picture ${name}, laid on ${ids}`,
   laidBy: (name: string, system: string) => `Picture ${name}, laid by ${system}`,
