@@ -166,13 +166,13 @@ func TestWorldFileAgreesWithGDAL(t *testing.T) {
 func TestWindow(t *testing.T) {
 	const ground = `[[-500, 500], [500, 500], [500, -500], [-500, -500]]`
 	type window struct{ Left, Top, Width, Height float64 }
-	got := inNode[*window](t, "picture/window.ts", `f.windowOf([10000, 10000], `+ground+`, [0, -20, 40, 10])`)
+	got := inNode[*window](t, "picture/window.ts", `f.windowOf([10000, 10000], `+ground+`, [0, -20, 40, 10], 60)`)
 	require.NotNil(t, got)
 	assert.InDelta(t, 4400, got.Left, 1)
 	assert.InDelta(t, 4300, got.Top, 1)
 	assert.InDelta(t, 1600, got.Width, 2)
 	assert.InDelta(t, 1500, got.Height, 2)
-	assert.Nil(t, inNode[*window](t, "picture/window.ts", `f.windowOf([10000, 10000], `+ground+`, [600, 0, 640, 30]) ?? null`))
+	assert.Nil(t, inNode[*window](t, "picture/window.ts", `f.windowOf([10000, 10000], `+ground+`, [600, 0, 640, 30], 60) ?? null`))
 }
 
 // opened is what the page found of a GeoTIFF.

@@ -167,7 +167,7 @@ func TestPictureUnderThePlan(t *testing.T) {
 	b.press("More")
 	b.press("Documents")
 	b.press("Add a picture")
-	b.sees("JPEG, PNG, WebP or GeoTIFF")
+	b.sees("JPEG, PNG, WebP, GeoTIFF or PMTiles")
 	b.look("phone-picture-choose")
 	b.upload("Choose a picture", text)
 	b.sees("notes.jpg is no picture that this browser can read")

@@ -10,7 +10,7 @@ import { Choice } from "../trace/fields";
 import type { Save } from "./add";
 import { through, type Lie, type Vec } from "./lay";
 import { small, type Opened } from "./open";
-import { cornersOf, likely, windowOf, type Window } from "./window";
+import { around, cornersOf, likely, windowOf, type Window } from "./window";
 import { says } from "./words";
 
 type System = "code" | "plan";
@@ -47,15 +47,20 @@ export function Coordinates({ picture, state, save, tap }: { picture: Opened; st
     work(true);
     say("");
     try {
-      const whole: Window = { left: 0, top: 0, width: size[0], height: size[1] };
-      const { ground } = await place(cornersBy(world.lie, whole));
       const site = siteOf(belief);
-      const window = windowOf(size, ground, site);
-      const sides = [[0, 1], [0, 3]].map(([i, j]) => Math.hypot(ground[i][0] - ground[j][0], ground[i][1] - ground[j][1]));
-      if (Math.min(...sides) < 2) throw new Error(says.tooFine(length(sides[0], unit), length(sides[1], unit)));
-      if (!window) {
-        const far = Math.hypot(...[0, 1].map((i) => (ground[0][i] + ground[2][i] - site[i] - site[2 + i]) / 2));
-        throw new Error(says.elsewhere(name, far > 2000 ? `${(far / 1000).toFixed(0)} km` : length(far, unit)));
+      let window: Window = { left: 0, top: 0, width: size[0], height: size[1] };
+      // Step by step, since the plane of the job is not that of a whole county.
+      for (let before = Infinity; window.width * window.height < 0.5 * before; ) {
+        const { ground } = await place(cornersBy(world.lie, window));
+        const sides = [1, 3].map((i) => Math.hypot(ground[i][0] - ground[0][0], ground[i][1] - ground[0][1]));
+        if (Math.min(...sides) < 2) throw new Error(says.tooFine(length(sides[0], unit), length(sides[1], unit)));
+        const next = windowOf([window.width, window.height], ground, site, around + Math.max(...sides) / 50);
+        if (!next) {
+          const far = Math.hypot(...[0, 1].map((i) => (ground[0][i] + ground[2][i] - site[i] - site[2 + i]) / 2));
+          throw new Error(says.elsewhere(name, far > 2000 ? `${(far / 1000).toFixed(0)} km` : length(far, unit)));
+        }
+        before = window.width * window.height;
+        window = { ...next, left: window.left + next.left, top: window.top + next.top };
       }
       const kept = await small(picture, window);
       const { earth, ground: plan, named } = await place(cornersBy(world.lie, window));

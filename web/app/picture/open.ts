@@ -2,6 +2,7 @@
 // sent from a field.
 import { isTIFF, openGeoTIFF } from "./geotiff";
 import type { Lie, Vec } from "./lay";
+import { isPMTiles, openPMTiles } from "./tiles";
 import type { Window } from "./window";
 import { says } from "./words";
 
@@ -23,9 +24,14 @@ export interface Opened {
   draw: (pen: CanvasRenderingContext2D, window: Window) => Promise<void>;
 }
 
+/** Whether a file is an SQLite database, as MBTiles and GeoPackages are (its file format, section 1.3.1). */
+const isSQLite = async (file: Blob) => (await file.slice(0, 15).text()) === "SQLite format 3";
+
 /** Opens a file. The error says what would be right. */
 export async function open(file: Blob, name: string): Promise<Opened> {
   if (await isTIFF(file)) return openGeoTIFF(file, name);
+  if (await isPMTiles(file)) return openPMTiles(new File([file], name), name);
+  if (await isSQLite(file)) throw new Error(says.mbtiles(name));
   const url = URL.createObjectURL(file);
   // An image element, since a browser may decode that no larger than it is drawn.
   const image = new Image();

@@ -10,7 +10,8 @@ export interface Window {
   height: number;
 }
 
-const around = 60; // metres beside the site that are kept of a larger picture
+/** Metres beside the site that are kept of a larger picture. */
+export const around = 60;
 
 /** The corners of a picture of a size, upper left first and clockwise. */
 export const cornersOf = ([w, h]: Vec): Vec[] => [[0, 0], [w, 0], [w, h], [0, h]];
@@ -22,17 +23,21 @@ export function likely(world: Lie, exported: unknown, origin: { lon: number; lat
   return origin ? `EPSG:${(origin.lat < 0 ? 32700 : 32600) + (Math.floor((origin.lon + 180) / 6) % 60) + 1}` : "";
 }
 
-/** The window of a picture that shows a box of the ground with what lies around it; nothing where it shows none of the box. */
-export function windowOf(size: Vec, ground: readonly Vec[], [west, south, east, north]: readonly number[]): Window | undefined {
-  const lie = homography(cornersOf(size), ground);
+/**
+ * The window of a picture that shows a box of the ground, with a margin in metres; nothing
+ * where it shows none of the box. ground is where the corners of the picture lie.
+ */
+export function windowOf(size: Vec, ground: readonly Vec[], [west, south, east, north]: readonly number[], margin: number): Window | undefined {
+  const lie = homography(cornersOf([1, 1]), ground); // in fractions of the picture, which may be very large
   const inverse = lie && back(lie);
   if (!inverse) return undefined;
-  const clip = (margin: number): Window => {
-    const p = [[west - margin, south - margin], [east + margin, south - margin], [east + margin, north + margin], [west - margin, north + margin]].map((c) => through(inverse, c as unknown as Vec));
-    const [x, y] = [p.map((q) => q[0]), p.map((q) => q[1])];
+  const clip = (m: number): Window => {
+    const corners: Vec[] = [[west - m, south - m], [east + m, south - m], [east + m, north + m], [west - m, north + m]];
+    const p = corners.map((c) => through(inverse, c));
+    const [x, y] = [0, 1].map((i) => p.map((q) => q[i] * size[i]));
     const [left, top] = [Math.max(0, Math.floor(Math.min(...x))), Math.max(0, Math.floor(Math.min(...y)))];
     return { left, top, width: Math.min(size[0], Math.ceil(Math.max(...x))) - left, height: Math.min(size[1], Math.ceil(Math.max(...y))) - top };
   };
   const seen = clip(0);
-  return seen.width > 0 && seen.height > 0 ? clip(around) : undefined;
+  return seen.width > 0 && seen.height > 0 ? clip(margin) : undefined;
 }
