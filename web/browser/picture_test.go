@@ -263,21 +263,30 @@ func TestPictureUnderThePlan(t *testing.T) {
 	assert.Empty(t, lead.log, "exceptions")
 }
 
-// utm returns where places of the demo's truth lie in EPSG:32710, by gdaltransform. The
-// truth has longitude and latitude of its box, and the bearing of its y axis; metres of a
-// degree there are by the radii of curvature of WGS 84 (Snyder, USGS PP 1395, 4-18 and 4-19).
-func utm(t *testing.T, a *air, places ...[2]float64) [][2]float64 {
+// geographic returns longitude and latitude of places of the demo's truth, which has those
+// of its box and the bearing of its y axis; metres of a degree there are by the radii of
+// curvature of WGS 84 (Snyder, USGS PP 1395, 4-18 and 4-19).
+func geographic(t *testing.T, a *air, places ...[2]float64) (all [][2]float64) {
 	t.Helper()
-	program := long.Program(t, "gdaltransform")
 	const lon, lat, bearing, rad = -123.39991571, -48.90011338, 337.0, math.Pi / 180
 	e2, r := 0.00669437999014, 6378137.0
 	w := math.Sqrt(1 - e2*math.Pow(math.Sin(lat*rad), 2))
 	perLon, perLat := r/w*math.Cos(lat*rad)*rad, r*(1-e2)/math.Pow(w, 3)*rad
 	s, c := math.Sincos(bearing * rad)
-	var in strings.Builder
 	for _, p := range places {
 		x, y := p[0]-a.places["box"][0], p[1]-a.places["box"][1]
-		fmt.Fprintf(&in, "%.10f %.10f\n", lon+(c*x+s*y)/perLon, lat+(c*y-s*x)/perLat)
+		all = append(all, [2]float64{lon + (c*x+s*y)/perLon, lat + (c*y-s*x)/perLat})
+	}
+	return all
+}
+
+// utm returns where places of the demo's truth lie in EPSG:32710, by gdaltransform.
+func utm(t *testing.T, a *air, places ...[2]float64) [][2]float64 {
+	t.Helper()
+	program := long.Program(t, "gdaltransform")
+	var in strings.Builder
+	for _, p := range geographic(t, a, places...) {
+		fmt.Fprintf(&in, "%.10f %.10f\n", p[0], p[1])
 	}
 	cmd := exec.Command(program, "-s_srs", "EPSG:4326", "-t_srs", "EPSG:32710", "-output_xy")
 	cmd.Stdin = strings.NewReader(in.String())
@@ -584,5 +593,69 @@ func TestPlaceReadInAPicture(t *testing.T) {
 	assert.Greater(t, sigma, 0.6)
 	b.sent()
 	assert.NotContains(t, b.text(), "refused")
+	assert.Empty(t, b.log, "exceptions")
+}
+
+// packed is the picture that testdata/yard.pmtiles was made of.
+func packed(t *testing.T) *air {
+	a := demoAir(t)
+	a.width, a.height, a.metres = 500, 400, 0.12
+	return a
+}
+
+// TestTilesUnderThePlan lays a pack of map tiles without a network: testdata/yard.pmtiles,
+// which other programs made of the invented yard. What is kept has the colours that were
+// painted; MBTiles are refused by name, with what to do.
+func TestTilesUnderThePlan(t *testing.T) {
+	long.Only(t, "half a minute in a browser")
+	a := packed(t)
+	dir := t.TempDir()
+	file := savePicture(t, a.paint(), filepath.Join(dir, "yard.png"))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "yard.pgw"), []byte(a.world(t)), 0o644))
+	database := filepath.Join(dir, "yard.mbtiles")
+	// The pack: gdal_translate as here, and gdaladdo -r average yard.mbtiles 2 4; then pmtiles
+	// convert yard.mbtiles yard.pmtiles of github.com/protomaps/go-pmtiles v1.31.2.
+	out, err := exec.Command(long.Program(t, "gdal_translate"), "-q", "-of", "MBTILES", "-co", "TILE_FORMAT=JPEG", "-co", "QUALITY=85", "-a_srs", "EPSG:32710", file, database).CombinedOutput()
+	require.NoError(t, err, "%s", out)
+
+	s := newSite(t)
+	b := open(t, phone)
+	b.visit(s.url + "/")
+	b.bring("demo")
+	b.whole()
+	b.pictureKept()
+	s.stop()
+	b.press("More")
+	b.press("Documents")
+	b.press("Add a picture")
+	b.upload("Choose a picture", database)
+	b.sees("yard.mbtiles is a database, such as MBTiles, which is not read here")
+	b.upload("Choose a picture", "testdata/yard.pmtiles")
+	b.sees("yard.pmtiles says itself where it lies")
+	b.press("Lay it under the plan")
+	b.kept()
+	b.under()
+	row := b.latest("condition")
+	assert.Equal(t, "Picture yard.pmtiles, laid by WGS 84 / Pseudo-Mercator", row["note"])
+	var laid struct {
+		File    string
+		Size    [2]float64
+		Corners [][2]float64
+	}
+	require.NoError(t, json.Unmarshal([]byte(row["picture"]), &laid))
+	// Where the kept picture shows a place, by its corners; within a pixel of 0.2 m.
+	var at [][2]float64
+	places := [][2]float64{{10, 2}, {17, 6}, {5, -12}, {20, -20}, {3, 7}}
+	for _, p := range geographic(t, a, places...) {
+		w, e, n, s := laid.Corners[0][0], laid.Corners[2][0], laid.Corners[0][1], laid.Corners[2][1]
+		at = append(at, [2]float64{(p[0] - w) / (e - w), (n - p[1]) / (n - s)})
+	}
+	for i, want := range [][3]float64{{122, 82, 74}, {150, 148, 144}, {96, 136, 78}, {96, 136, 78}, {122, 82, 74}} {
+		got := b.colours(laid.File, at)[i]
+		for c := range 3 {
+			assert.InDelta(t, want[c], got[c], 20, "place %v", places[i])
+		}
+	}
+	b.shot("phone-picture-by-tiles")
 	assert.Empty(t, b.log, "exceptions")
 }
