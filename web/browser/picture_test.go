@@ -255,8 +255,10 @@ func TestPictureUnderThePlan(t *testing.T) {
 	stranger.press("Documents")
 	stranger.press("Take it away")
 	stranger.press("Yes, withdraw it")
+	stranger.sees("withdrawn: Picture") // the notice moves what is under it
 	stranger.press("Back")
-	stranger.wait(`!document.querySelector(".underpicture")`)
+	stranger.settled()
+	assert.False(t, eval[bool](stranger, `!!document.querySelector(".underpicture")`))
 	stranger.press("Undo")
 	stranger.under()
 	assert.Empty(t, stranger.log, "exceptions")
