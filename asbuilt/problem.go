@@ -1,21 +1,28 @@
 package asbuilt
 
 import (
+	"asfound/geo/language"
 	"fmt"
 	"strconv"
 	"strings"
 )
 
+// Wording is what can be said in several languages.
+type Wording interface {
+	In(l language.Tag) string
+}
+
 // Problem is one thing wrong with an input, worded so that a tired person in a
 // field can fix it.
 type Problem struct {
-	File    string // "sketch.geojson"
-	Place   string // "feature 7 \"L2\"" or "line 4"; empty in a row of the log
-	Row     int    // of a file of readings, the header being row 1; 0: in none
-	Reading string // id of the reading that it is in; empty: in none
-	Field   string // member or column: "properties.length"
-	Found   string // what stands there
-	Want    string // what would be right
+	File    string  // "sketch.geojson"
+	Place   string  // "feature 7 \"L2\"" or "line 4"; empty in a row of the log
+	Row     int     // of a file of readings, the header being row 1; 0: in none
+	Reading string  // id of the reading that it is in; empty: in none
+	Field   string  // member or column: "properties.length"
+	Found   string  // what stands there
+	Want    string  // what would be right
+	Wanted  Wording // the same in other languages; nil: in English alone
 }
 
 // Where says where in the file the problem is: its place, else its row, else

@@ -7,8 +7,8 @@ import (
 )
 
 var (
-	withInches = regexp.MustCompile(`^(\d+) *(?:'|ft|feet)[ -]*(\d+) *(?:"|in|inches)?$`)
-	withTenths = regexp.MustCompile(`^(\d+)\.(\d{1,2}) *(?:'|ft|feet)?$`)
+	withInches = regexp.MustCompile(`^(\d+) *(?:'|ft|feet|pies?)[ -]*(\d+) *(?:"|in|inches|pulg|pulgadas?)?\.?$`)
+	withTenths = regexp.MustCompile(`^(\d+)[.,](\d{1,2}) *(?:'|ft|feet|pies?)?$`)
 )
 
 // TenthsForInches returns what a length in feet would be if its inches had been
@@ -39,9 +39,9 @@ func DigitsSwapped(written string, unit Unit) (all []Length) {
 	last := -1
 	for i := range len(written) {
 		if !digit(written[i]) {
-			// The point between feet and tenths does not keep digits apart, a
+			// The point, or comma, between feet and tenths does not keep digits apart, a
 			// mark between feet and inches does.
-			if written[i] != '.' {
+			if written[i] != '.' && written[i] != ',' {
 				last = -1
 			}
 			continue
@@ -59,7 +59,7 @@ func DigitsSwapped(written string, unit Unit) (all []Length) {
 }
 
 // oneFigure is a single number, with a unit or without.
-var oneFigure = regexp.MustCompile(`^(\d+(?:\.\d*)?|\.\d+) *(?:[a-z]+|'|")?\.?$`)
+var oneFigure = regexp.MustCompile(`^(\d+(?:[.,]\d*)?|\.\d+) *(?:[a-z]+|'|")?\.?$`)
 
 // OtherUnits returns what the figure of a written length would be in each of feet,
 // inches, centimetres and metres other than the unit it was read in. A length of

@@ -1,8 +1,10 @@
 package geo_test
 
 import (
+	"encoding/json"
 	"errors"
 	"math"
+	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -105,8 +107,14 @@ func TestParseLengthRefuses(t *testing.T) {
 		{"43-6", `43'6"`},
 		{"4 m 20 cm", "one figure and one unit"},
 		{"43' 6 m", "only inches may follow"},
-		{"13,26 m", "a point before the decimals"},
-		{"1,250 ft", "none between thousands"},
+		{"1,250 ft", "want 1.250 ft or 1250 ft: a point before the decimals and none between thousands"},
+		{"12,345", "want 12.345 or 12345"},
+		{"1,234,567 m", "none between thousands"},
+		{"1.234,5 m", "a comma in a number"},
+		{"1,5,2 m", "a comma in a number"},
+		{"pies", "no figure"},
+		{"12 pies 3 metros", "only inches may follow"},
+		{"43 pies 12 pulgadas", "12 inches make a foot or more"},
 		{"43.5 ± 0.5", "its uncertainty"},
 		{"1/0", "nothing below the line"},
 		{"0x1p4", ""},
@@ -274,4 +282,30 @@ func FuzzParseLength(f *testing.F) {
 			t.Fatalf("%q read as %+v, then as %+v, %v", text, l, again, err)
 		}
 	})
+}
+
+// The table that the page's reader of lengths is held to as well.
+func TestSharedLengths(t *testing.T) {
+	text, err := os.ReadFile("../testdata/reference/lengths.json")
+	require.NoError(t, err)
+	var table struct {
+		Lengths []struct {
+			Text   string
+			Bare   geo.Unit
+			Metres *float64
+		}
+	}
+	require.NoError(t, json.Unmarshal(text, &table))
+	require.Greater(t, len(table.Lengths), 40)
+	for _, tt := range table.Lengths {
+		got, err := geo.ParseLength(tt.Text, tt.Bare)
+		if tt.Metres == nil {
+			assert.Error(t, err, "%s: read as %v", tt.Text, got)
+			continue
+		}
+		if assert.NoError(t, err, tt.Text) {
+			assert.InDelta(t, *tt.Metres, got.Metres, 1e-9, tt.Text)
+			assert.Equal(t, tt.Text, got.Written)
+		}
+	}
 }

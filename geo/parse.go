@@ -10,6 +10,7 @@ import (
 // A quantity is a sign and one or two figures with their marks:
 //
 //	43'6 1/2"   43 ft 6 in   43.5'   13.26 m   -6 1/2 in   3/4"   43.5
+//	12 pies 3 pulgadas   3 pulg   3,5 m
 //
 // A figure is 43, 43.5, 4.35e1, 6 1/2, 6-1/2 or 1/2. Between feet and inches a
 // hyphen may stand, as on plans: 12'-6".
@@ -26,9 +27,10 @@ const longest = 80
 const lengthWanted = `a length such as 43'6", 43.5 ft or 13.26 m`
 
 // ParseLength reads a length as crews write it: 43'6", 43' 6 1/2", 43 ft 6 in,
-// 43.5 ft, 18", 13.26 m, and a plain number, which is in unit bare. Straight
-// and curly marks, ½ and its like, and either minus are understood; a minus
-// holds for the whole length. Written is text without the space around it, and
+// 43.5 ft, 18", 13.26 m, 12 pies 3 pulgadas, and a plain number, which is in unit
+// bare. Straight and curly marks, ½ and its like, and either minus are understood; a
+// minus holds for the whole length. A comma stands before decimals where it cannot
+// stand between thousands: 3,5 m is read, 1,234 m is refused. Written is text without the space around it, and
 // Unit the unit of the first figure.
 //
 // Where text is not a length the error is a *Misread. Twelve or more inches
@@ -69,7 +71,9 @@ func readLength(written string, bare Unit) (Length, *Misread) {
 	if len(written) > longest {
 		return Length{}, &Misread{Wrong: "too long for a length", Want: lengthWanted}
 	}
-	found := quantity.FindStringSubmatch(strings.ToLower(plainMarks(written)))
+	// "12 pies y 3 pulgadas": the word between two figures says nothing.
+	plain := strings.Replace(strings.ToLower(plainMarks(written)), " pies y ", " pies ", 1)
+	found := quantity.FindStringSubmatch(decimalPoint(plain))
 	if found == nil {
 		return Length{}, notLength(written)
 	}
@@ -175,12 +179,34 @@ func notLength(written string) *Misread {
 		wrong = "not a finite number"
 	case strings.Contains(s, ","):
 		wrong, want = "a comma in a number", "a point before the decimals and none between thousands, as in 13.26 m"
+		if thousands.MatchString(s) {
+			want = strings.Replace(s, ",", ".", 1) + " or " + strings.Replace(s, ",", "", 1) + ": " + want
+		}
 	case strings.ContainsAny(s, "±~?") || strings.Contains(s, "+/-"):
 		wrong, want = "a length and its uncertainty in one", "the length alone, as in 43.5 ft"
 	case !strings.ContainsAny(s, "0123456789"):
 		wrong = "no figure"
 	}
 	return &Misread{Wrong: wrong, Want: want}
+}
+
+// A comma that may stand between thousands has three digits behind it, and before it
+// more than a zero.
+var (
+	comma     = regexp.MustCompile(`(^|[^\d.,])(\d+),(\d+)($|[^\d.,])`)
+	thousands = regexp.MustCompile(`^[+-]? *[1-9]\d{0,2},\d{3}(\D*)$`)
+)
+
+// decimalPoint writes a comma before decimals as a point. One that may stand between
+// thousands stays, as does one of several.
+func decimalPoint(s string) string {
+	return comma.ReplaceAllStringFunc(s, func(number string) string {
+		m := comma.FindStringSubmatch(number)
+		if len(m[3]) == 3 && m[2] != "0" {
+			return number
+		}
+		return m[1] + m[2] + "." + m[3] + m[4]
+	})
 }
 
 // plainMarks writes primes, curly quotes, fraction signs, minus signs and odd
@@ -197,4 +223,5 @@ var keyboard = strings.NewReplacer(
 	"−", "-", "–", "-", "‐", "-", "‑", "-",
 	"½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8",
 	"⁄", "/",
+	"í", "i", "Í", "i", "i\u0301", "i", "I\u0301", "i", // centímetros
 )

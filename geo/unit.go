@@ -7,8 +7,8 @@ import (
 	"asfound/geo/spelling"
 )
 
-// unitNames gives the unit of each spelling that a crew or an office writes.
-// Keys are in lower case, without a full stop.
+// unitNames gives the unit of each spelling that a crew or an office writes. Keys
+// are in lower case, without a full stop.
 var unitNames = map[string]Unit{
 	"ft": Foot, "foot": Foot, "feet": Foot, "'": Foot,
 	"in": Inch, "inch": Inch, "inches": Inch, `"`: Inch,
@@ -19,6 +19,12 @@ var unitNames = map[string]Unit{
 	"us-ft": SurveyFoot, "usft": SurveyFoot, "us ft": SurveyFoot, "ftus": SurveyFoot, "survey feet": SurveyFoot,
 	"us survey foot": SurveyFoot, "us survey feet": SurveyFoot,
 	"px": Pixel, "pixel": Pixel, "pixels": Pixel,
+}
+
+// spanishUnits gives that of each Spanish spelling, without an accent.
+var spanishUnits = map[string]Unit{
+	"pie": Foot, "pies": Foot, "pulg": Inch, "pulgada": Inch, "pulgadas": Inch, "metro": Metre, "metros": Metre,
+	"centimetro": Centimetre, "centimetros": Centimetre, "milimetro": Millimetre, "milimetros": Millimetre, "yarda": Yard, "yardas": Yard,
 }
 
 const unitsWanted = "ft, m, us-ft, in, cm, mm, yd or px"
@@ -41,6 +47,9 @@ func readUnit(text string) (Unit, *Misread) {
 	if u, ok := unitNames[name]; ok {
 		return u, nil
 	}
+	if u, ok := spanishUnits[name]; ok {
+		return u, nil
+	}
 	if name == "" {
 		return "", &Misread{Wrong: "no unit", Want: unitsWanted}
 	}
@@ -53,6 +62,11 @@ func readUnit(text string) (Unit, *Misread) {
 		alike := 2*d < max(len(name), len(known))
 		if alike && (d < best || d == best && u < near) {
 			best, near = d, u
+		}
+	}
+	for known, u := range spanishUnits { // short words of another language: one letter off
+		if near == "" && spelling.Edits(name, known) == 1 {
+			near = u
 		}
 	}
 	if near != "" {

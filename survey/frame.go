@@ -2,10 +2,12 @@ package survey
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"asfound/geo"
 	"asfound/geo/geodesy"
+	"asfound/survey/finding"
 )
 
 // FrameKind says whether the field frame is tied to the earth.
@@ -19,10 +21,15 @@ const (
 
 // Frame is the field frame of a job: a plane in ground metres, X east, Y north.
 type Frame struct {
-	Kind FrameKind
-	Site *geodesy.Site // nil where Kind is Local
-	CRS  *geodesy.CRS  // the system of Settings.EPSG; nil: none is set, or nothing ties the frame to the earth
-	Note string        // how the frame is fixed, for people
+	Kind  FrameKind
+	Site  *geodesy.Site     // nil where Kind is Local
+	CRS   *geodesy.CRS      // the system of Settings.EPSG; nil: none is set, or nothing ties the frame to the earth
+	Notes []finding.Finding // how the frame is fixed
+}
+
+// Note says how the frame is fixed.
+func (f Frame) Note(to finding.Reader) string {
+	return strings.Join(finding.Sentences(f.Notes, to), "; ")
 }
 
 // LonLat returns the position of v on the earth; ok is false where the frame
@@ -64,22 +71,24 @@ func (f Frame) In(epsg int) Frame {
 	if epsg == 0 {
 		return f
 	}
+	note := func(n finding.Finding) { f.Notes = append(slices.Clone(f.Notes), n) }
+	code := finding.Word("epsg", fmt.Sprintf("EPSG:%d", epsg))
 	c, err := geodesy.ByEPSG(epsg)
 	switch {
 	case err != nil:
-		f.Note += fmt.Sprintf("; %v", err)
+		note(finding.FrameError.New(finding.Word("why", err.Error())))
 		return f
 	case f.Site == nil:
-		f.Note += fmt.Sprintf("; nothing ties it to the earth, so there are no coordinates in EPSG:%d", epsg)
+		note(finding.FrameUntied.New(code))
 		return f
 	}
 	f.CRS = &c
-	f.Note += fmt.Sprintf("; x and y in EPSG:%d, %s", epsg, c.Name)
+	note(finding.FrameGrid.New(code, finding.Word("name", c.Name)))
 	if !strings.HasPrefix(c.Datum, "WGS 84") {
-		f.Note += fmt.Sprintf(", with WGS 84 taken as %s (in the United States they differ by 1 to 2 m)", c.Datum)
+		note(finding.FrameDatum.New(finding.Word("datum", c.Datum)))
 	}
 	if !c.Covers(f.Site.Origin) {
-		f.Note += ", which is not meant for use here: is the zone right?"
+		note(finding.FrameZone.New())
 	}
 	return f
 }

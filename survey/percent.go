@@ -1,6 +1,9 @@
 package survey
 
-import "asfound/survey/finding"
+import (
+	"asfound/geo/language"
+	"asfound/survey/finding"
+)
 
-// Percent writes a probability for people: finding.Percent.
-func Percent(p float64) string { return finding.Percent(p) }
+// Percent writes a probability for people who read English: finding.Percent.
+func Percent(p float64) string { return finding.Percent(p, language.English) }

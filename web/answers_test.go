@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/geo/language"
 	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/survey/fit"
@@ -200,7 +201,7 @@ func commands(t *testing.T, s *schemas, files fs.FS) {
 		s.named(schema, schema, b.Bytes())
 	}
 	job, problems := folder.Read(files)
-	hold("Check", func(w io.Writer) error { return export.CheckJSON(w, job, problems, nil) })
+	hold("Check", func(w io.Writer) error { return export.CheckJSON(w, job, problems, nil, language.English) })
 	if len(problems) > 0 {
 		return
 	}
@@ -213,10 +214,10 @@ func commands(t *testing.T, s *schemas, files fs.FS) {
 	require.NoError(t, err)
 	r, err := rehearse.Play(l, draws, plan, rehearse.Options{Plays: 2})
 	require.NoError(t, err)
-	hold("FitAnswer", func(w io.Writer) error { return export.FitJSON(w, solved) })
-	hold("Location", func(w io.Writer) error { return export.LocateJSON(w, l) })
-	hold("DigPlan", func(w io.Writer) error { return export.DigplanJSON(w, l, plan) })
-	hold("Rehearsal", func(w io.Writer) error { return export.RehearsalJSON(w, l, r) })
+	hold("FitAnswer", func(w io.Writer) error { return export.FitJSON(w, solved, language.English) })
+	hold("Location", func(w io.Writer) error { return export.LocateJSON(w, l, language.English) })
+	hold("DigPlan", func(w io.Writer) error { return export.DigplanJSON(w, l, plan, language.English) })
+	hold("Rehearsal", func(w io.Writer) error { return export.RehearsalJSON(w, l, r, language.English) })
 	hold("Collection", func(w io.Writer) error { return export.PredictionsGeoJSON(w, l) })
 	hold("Collection", func(w io.Writer) error { return export.PlanGeoJSON(w, l, plan) })
 	hold("AsBuilt", func(w io.Writer) error { return export.AsBuiltGeoJSON(w, l) })

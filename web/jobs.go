@@ -13,6 +13,7 @@ import (
 	"strconv"
 	"time"
 
+	"asfound/geo/language"
 	"asfound/survey/answer"
 	"asfound/web/access"
 	"asfound/web/api"
@@ -211,7 +212,7 @@ func (c *call) paper() error {
 	if date == "" {
 		date = c.Now().Format(time.DateOnly)
 	}
-	request, err := json.Marshal(api.PaperRequest{Job: api.JobOf(job), Name: api.PaperName(name), Date: date})
+	request, err := json.Marshal(api.PaperRequest{Job: api.JobOf(job), Name: api.PaperName(name), Date: date, Language: language.Tag(c.URL.Query().Get("language"))})
 	if err != nil {
 		return err
 	}

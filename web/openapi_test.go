@@ -179,6 +179,8 @@ func TestAnswersAreAsDescribed(t *testing.T) {
 		{access.Tech, "GET", "/api/jobs/" + w.job + "/folder.zip", "/api/jobs/{job}/folder.zip", "", "", "", 200},
 		{access.Tech, "GET", "/api/jobs/" + id(7) + "/folder.zip", "/api/jobs/{job}/folder.zip", "", "", "", 404},
 		{access.Office, "GET", "/api/jobs/" + w.job + "/papers/map.svg?date=2026-05-04", "/api/jobs/{job}/papers/{name}", "", "", "", 200},
+		{access.Office, "GET", "/api/jobs/" + w.job + "/papers/map.svg?language=es", "/api/jobs/{job}/papers/{name}", "", "", "", 200},
+		{access.Office, "GET", "/api/jobs/" + w.job + "/papers/map.svg?language=fr", "/api/jobs/{job}/papers/{name}", "", "", "", 400},
 		{access.Office, "GET", "/api/jobs/" + w.job + "/papers/map.svg?date=May", "/api/jobs/{job}/papers/{name}", "", "", "", 400},
 		{access.Office, "GET", "/api/jobs/" + w.job + "/papers/map.png", "/api/jobs/{job}/papers/{name}", "", "", "", 404},
 		{access.Tech, "POST", "/api/entries", "", web.JSON, logged, "Logged", 200},

@@ -9,6 +9,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/asbuilt/practice"
 	"asfound/geo"
+	"asfound/survey/finding"
 )
 
 const inch, foot = 0.0254, 0.3048 // metres, 85 FR 62698
@@ -137,7 +138,9 @@ func TestCautions(t *testing.T) {
 				assert.Empty(t, got)
 				return
 			}
-			assert.Condition(t, func() bool { return len(got) > 0 && strings.HasPrefix(got[0].Says(geo.Metre), tt.want) }, "%q", got)
+			assert.Condition(t, func() bool {
+				return len(got) > 0 && strings.HasPrefix(got[0].Says(finding.English(geo.Metre)), tt.want)
+			}, "%q", got)
 		})
 	}
 	rough := sheet(lateral("L1", 1, 121, 0), lateral("L2", 1, 121, 1))

@@ -9,6 +9,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 )
 
@@ -18,6 +19,7 @@ type answer struct {
 	text   bytes.Buffer // for stdout
 	files  *outbox      // nil: writes no files
 	fit    *fit.Fit     // what it rests on; nil: nothing to doubt
+	to     finding.Reader
 
 	progress *progress // to be cleared from the terminal before anything is printed
 }
@@ -43,7 +45,7 @@ func (s *session) deliver(c *cli.Context, a *answer) error {
 		return fmt.Errorf("the answer could not be printed: %w", err)
 	}
 	if a.fit != nil && a.fit.Doubtful != nil {
-		return doubt(a.fit.Doubtful.Says(a.fit.Unit))
+		return doubt(a.fit.Doubtful.Says(a.to))
 	}
 	return nil
 }

@@ -26,7 +26,7 @@ before every other command. What is allowed but unusual is listed as a caution.
 
   asfound check lot7
   asfound check lot7 --format json`,
-		Flags: []cli.Flag{formatFlag("text", "json")},
+		Flags: []cli.Flag{formatFlag("text", "json"), languageFlag()},
 		Action: func(c *cli.Context) error {
 			format, err := formatOf(c, "text", "json")
 			if err != nil {
@@ -36,14 +36,18 @@ before every other command. What is allowed but unusual is listed as a caution.
 			if err != nil {
 				return err
 			}
+			to, err := readerOf(c, job)
+			if err != nil {
+				return err
+			}
 			a := &answer{format: format}
 			cautions := append(observe.Cautions(job), practice.Cautions(job.Sketch)...)
 			if format == "json" {
-				if err := export.CheckJSON(&a.text, job, nil, cautions); err != nil {
+				if err := export.CheckJSON(&a.text, job, nil, cautions, to.Language); err != nil {
 					return err
 				}
 			} else {
-				sayCheck(a, job, cautions)
+				sayCheck(a, to, job, cautions)
 			}
 			return s.deliver(c, a)
 		},
@@ -51,7 +55,7 @@ before every other command. What is allowed but unusual is listed as a caution.
 }
 
 // sayCheck prints what was read, for a crew lead.
-func sayCheck(a *answer, job *survey.Job, cautions []finding.Finding) {
+func sayCheck(a *answer, to finding.Reader, job *survey.Job, cautions []finding.Finding) {
 	w := &a.text
 	fmt.Fprintf(w, "%s: no problems\n\n", heading(job))
 	sketch := job.Sketch
@@ -79,7 +83,7 @@ func sayCheck(a *answer, job *survey.Job, cautions []finding.Finding) {
 	fmt.Fprintf(w, "sought    %s\n", job.Settings.Seek)
 	if len(cautions) > 0 {
 		fmt.Fprintf(w, "\nLook at these before you go on:\n")
-		list(w, finding.Sentences(cautions, job.Settings.Unit))
+		list(w, finding.Sentences(cautions, to))
 	}
 }
 

@@ -53,7 +53,7 @@ func TestDeepHolesCarryTheirCaution(t *testing.T) {
 				if c.Code != want || says != "" {
 					t.Fatalf("%s at %.2f m, entry %.2f m; want %q", c.Code, h.StopDepth, entry, want)
 				}
-				says = c.Says(loc.Job.Settings.Unit)
+				says = c.Says(finding.English(loc.Job.Settings.Unit))
 			}
 			if says == "" && want != "" {
 				t.Fatalf("no caution at %.2f m, entry %.2f m", h.StopDepth, entry)
@@ -71,14 +71,14 @@ func TestDeepHolesCarryTheirCaution(t *testing.T) {
 		follow := "" // the line that is followed first has the caution of what is opened at its end
 		if plan.Follow != nil {
 			for _, c := range finding.With(plan.Follow.Cautions, finding.DepthUnknown, finding.CaveIn, finding.WayOut) {
-				follow = c.Says(loc.Job.Settings.Unit)
+				follow = c.Says(finding.English(loc.Job.Settings.Unit))
 			}
 		}
 
-		onTerminal(t, "holes", holes, follow, len(plan.Holes), func(w io.Writer) { sayHoles(w, loc, plan, len(plan.Holes)) })
+		onTerminal(t, "holes", holes, follow, len(plan.Holes), func(w io.Writer) { sayHoles(w, finding.English(loc.Job.Settings.Unit), loc, plan, len(plan.Holes)) })
 		count := 0
 		walk(plan.Tree, func(*probe.Step) { count++ })
-		onTerminal(t, "steps", steps, "", count, func(w io.Writer) { sayTree(w, loc, plan) })
+		onTerminal(t, "steps", steps, "", count, func(w io.Writer) { sayTree(w, finding.English(loc.Job.Settings.Unit), loc, plan) })
 
 		d, err := plot.DigPlan(loc, plan, plot.MapOptions{})
 		if err != nil {

@@ -25,7 +25,7 @@ where the sheet shows the box. See how asfound deals with that.
   asfound demo
   asfound demo --out try --unit m
   asfound locate try/job        the same job, as your own would be`,
-		Flags: []cli.Flag{unitFlag(), outFlag()},
+		Flags: []cli.Flag{unitFlag(), languageFlag(), outFlag()},
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {
 				return &usageError{"demo brings its own job and takes no folder; for yours: asfound locate JOB", ""}
@@ -35,6 +35,10 @@ where the sheet shows the box. See how asfound deals with that.
 				return err
 			}
 			job, err := read(c, fsys)
+			if err != nil {
+				return err
+			}
+			to, err := readerOf(c, job)
 			if err != nil {
 				return err
 			}
@@ -49,19 +53,19 @@ where the sheet shows the box. See how asfound deals with that.
 				return err
 			}
 			p.step("drawing")
-			a := &answer{format: "text", fit: loc.Fit, progress: p, files: &outbox{dir: c.String("out")}}
+			a := &answer{format: "text", fit: loc.Fit, to: to, progress: p, files: &outbox{dir: c.String("out")}}
 			w := &a.text
 			fmt.Fprintf(w, "%s (invented)\n\n", heading(job))
-			saySought(w, loc)
+			saySought(w, to, loc)
 			fmt.Fprintln(w)
-			sayHoles(w, loc, plan, 3)
+			sayHoles(w, to, loc, plan, 3)
 			fmt.Fprintln(w)
-			sayParts(w, loc)
-			saySuspects(w, loc.Fit, loc.Job.Settings.Unit)
-			sayDepthSuspects(w, loc)
-			sayPlanCautions(w, job, plan)
-			addLocation(a.files, loc, plan)
-			addPlan(a.files, loc, plan)
+			sayParts(w, to, loc)
+			saySuspects(w, to, loc.Fit)
+			sayDepthSuspects(w, to, loc)
+			sayPlanCautions(w, to, job, plan)
+			addLocation(a.files, to, loc, plan)
+			addPlan(a.files, to, loc, plan)
 			addRecord(a.files, loc)
 			addJob(a.files, fsys)
 			return s.deliver(c, a)

@@ -33,43 +33,43 @@ folder --out; with another format than text only where --out is given.
   asfound digplan lot7
   asfound digplan lot7 --seek tank
   asfound digplan lot7 --format json`,
-		Flags: []cli.Flag{formatFlag(formats...), seekFlag(), unitFlag(), outFlag()},
+		Flags: []cli.Flag{formatFlag(formats...), seekFlag(), unitFlag(), languageFlag(), outFlag()},
 		Action: s.asking(formats, func(q *question) error {
-			w, loc := &q.answer.text, q.location
+			w, to, loc := &q.answer.text, q.to, q.location
 			plan, err := planHoles(loc, q.progress)
 			if err != nil {
 				return err
 			}
 			q.progress.step("drawing")
 			if q.answer.files != nil {
-				addPlan(q.answer.files, loc, plan)
+				addPlan(q.answer.files, to, loc, plan)
 			}
 			switch q.format {
 			case "json":
-				return export.DigplanJSON(w, loc, plan)
+				return export.DigplanJSON(w, loc, plan, to.Language)
 			case "geojson":
 				return export.PlanGeoJSON(w, loc, plan)
 			case "csv":
 				return export.HolesCSV(w, loc, plan)
 			}
-			sayPlan(w, loc, plan)
+			sayPlan(w, to, loc, plan)
 			return nil
 		}),
 	}
 }
 
 // sayPlan prints where to dig, for a crew lead.
-func sayPlan(w io.Writer, l *locate.Location, p *probe.Plan) {
+func sayPlan(w io.Writer, to finding.Reader, l *locate.Location, p *probe.Plan) {
 	fmt.Fprintf(w, "%s\n\n", heading(l.Job))
-	sayHoles(w, l, p, len(p.Holes))
-	sayTree(w, l, p)
-	saySuspects(w, l.Fit, l.Job.Settings.Unit)
-	sayDepthSuspects(w, l)
-	sayPlanCautions(w, l.Job, p)
+	sayHoles(w, to, l, p, len(p.Holes))
+	sayTree(w, to, l, p)
+	saySuspects(w, to, l.Fit)
+	sayDepthSuspects(w, to, l)
+	sayPlanCautions(w, to, l.Job, p)
 }
 
 // sayHoles prints the holes alone, no more than most of them.
-func sayHoles(w io.Writer, l *locate.Location, p *probe.Plan, most int) {
+func sayHoles(w io.Writer, to finding.Reader, l *locate.Location, p *probe.Plan, most int) {
 	switch {
 	case len(p.Holes) == 0:
 		fmt.Fprintf(w, "No hole is proposed for %s.\n", p.Seek)
@@ -84,18 +84,18 @@ func sayHoles(w io.Writer, l *locate.Location, p *probe.Plan, most int) {
 	}
 	common := shared(p.Holes)
 	if p.Follow != nil {
-		fmt.Fprintln(w, fold(p.Follow.Finding().Says(l.Job.Settings.Unit), 78, ""))
-		sayMind(w, l.Job, finding.Except(p.Follow.Cautions, common))
+		fmt.Fprintln(w, fold(p.Follow.Finding().Says(to), 78, ""))
+		sayMind(w, to, finding.Except(p.Follow.Cautions, common))
 		fmt.Fprintln(w)
 	}
 	if p.Push != nil {
-		fmt.Fprintln(w, fold(p.Push.Finding().Says(l.Job.Settings.Unit), 78, ""))
-		sayMind(w, l.Job, finding.Except(p.Push.Cautions, common))
+		fmt.Fprintln(w, fold(p.Push.Finding().Says(to), 78, ""))
+		sayMind(w, to, finding.Except(p.Push.Cautions, common))
 		fmt.Fprintln(w)
 	}
 	if p.Rod != nil {
-		fmt.Fprintln(w, fold(p.Rod.Finding().Says(l.Job.Settings.Unit), 78, ""))
-		sayMind(w, l.Job, finding.Except(p.Rod.Cautions, common))
+		fmt.Fprintln(w, fold(p.Rod.Finding().Says(to), 78, ""))
+		sayMind(w, to, finding.Except(p.Rod.Cautions, common))
 		fmt.Fprintln(w)
 	}
 	for i, h := range p.Holes {
@@ -103,14 +103,14 @@ func sayHoles(w io.Writer, l *locate.Location, p *probe.Plan, most int) {
 			fmt.Fprintf(w, "and %d more, on the dig plan\n", len(p.Holes)-most)
 			break
 		}
-		sayHole(w, l, h, common)
+		sayHole(w, to, l, h, common)
 	}
 	if len(common) > 0 && len(p.Holes) > 1 {
 		fmt.Fprintln(w, "all of them:")
 	}
-	sayMind(w, l.Job, common)
+	sayMind(w, to, common)
 	if len(p.Remark) > 0 {
-		fmt.Fprintln(w, fold(strings.Join(finding.Sentences(p.Remark, l.Job.Settings.Unit), " "), 78, ""))
+		fmt.Fprintln(w, fold(strings.Join(finding.Sentences(p.Remark, to), " "), 78, ""))
 	}
 }
 
@@ -125,24 +125,24 @@ func shared(holes []probe.Proposal) []finding.Finding {
 
 // sayHole prints one hole, without the cautions that all have in common.
 // Landmarks are described with the next hole only.
-func sayHole(w io.Writer, l *locate.Location, h probe.Proposal, common []finding.Finding) {
+func sayHole(w io.Writer, to finding.Reader, l *locate.Location, h probe.Proposal, common []finding.Finding) {
 	u := l.Job.Settings.Unit
 	name := "NEXT   "
 	if h.Rank > 1 {
 		name = fmt.Sprintf("then %-2d", h.Rank)
 	}
-	fmt.Fprintf(w, "%s %s\n", name, fold(taped(l, h.Ties, h.Side, h.Rank == 1), 70, "        "))
+	fmt.Fprintf(w, "%s %s\n", name, fold(taped(l, to, h.Ties, h.Side, h.Rank == 1), 70, "        "))
 	chance := "chance " + survey.Percent(h.Chance)
 	if h.Chance < 0.01 {
 		chance = "dug for information"
 	}
 	if f, ok := h.MayMeet(); ok {
-		chance += "; " + f.Says(u)
+		chance += "; " + f.Says(to)
 	}
 	fmt.Fprintf(w, "        %s\n", chance)
 	fmt.Fprintf(w, "        expect it %s deep%s; call it empty at %s\n",
 		geo.FormatDepth(h.Depth.Mean, u), h.Depth.Off(u, ", give or take "), geo.FormatDepth(h.StopDepth, u))
-	sayMind(w, l.Job, finding.Except(mind(&h), common))
+	sayMind(w, to, finding.Except(mind(&h), common))
 }
 
 // mind returns the cautions of a hole except its side, which is printed with
@@ -152,7 +152,7 @@ func mind(h *probe.Proposal) []finding.Finding {
 }
 
 // taped says which tapes set out a place, and on which side it lies.
-func taped(l *locate.Location, ties []probe.SetOut, side setout.Side, named bool) string {
+func taped(l *locate.Location, to finding.Reader, ties []probe.SetOut, side setout.Side, named bool) string {
 	var all []string
 	for _, t := range ties {
 		from := t.From
@@ -163,7 +163,7 @@ func taped(l *locate.Location, ties []probe.SetOut, side setout.Side, named bool
 	}
 	where := and(all)
 	if side.Known() {
-		where += "; " + side.String()
+		where += "; " + side.Says(finding.English(geo.Metre))
 	}
 	return where
 }

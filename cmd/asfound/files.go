@@ -6,16 +6,17 @@ import (
 	"time"
 
 	"asfound/survey/export"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/plot"
 	"asfound/survey/probe"
 	"asfound/survey/record"
 )
 
-// addLocation adds the files that locate writes. A plan, where there is one, is
+// addLocation adds the files that locate writes, for a reader. A plan, where there is one, is
 // drawn on the map.
-func addLocation(o *outbox, l *locate.Location, p *probe.Plan) {
-	d, err := plot.Map(l, p, plot.MapOptions{Date: time.Now()})
+func addLocation(o *outbox, to finding.Reader, l *locate.Location, p *probe.Plan) {
+	d, err := plot.Map(l, p, plot.MapOptions{Date: time.Now(), Language: to.Language})
 	if err != nil {
 		o.fail("map", err)
 		return
@@ -26,9 +27,9 @@ func addLocation(o *outbox, l *locate.Location, p *probe.Plan) {
 	o.add("spots.csv", func(w io.Writer) error { return export.SpotsCSV(w, l) })
 }
 
-// addPlan adds the files that digplan writes.
-func addPlan(o *outbox, l *locate.Location, p *probe.Plan) {
-	d, err := plot.DigPlan(l, p, plot.MapOptions{Date: time.Now()})
+// addPlan adds the files that digplan writes, for a reader.
+func addPlan(o *outbox, to finding.Reader, l *locate.Location, p *probe.Plan) {
+	d, err := plot.DigPlan(l, p, plot.MapOptions{Date: time.Now(), Language: to.Language})
 	if err != nil {
 		o.fail("digplan.pdf", err)
 		return

@@ -30,7 +30,7 @@ readings check this one: where it is 0 % a blunder of any size would pass.
   asfound fit lot7
   asfound fit lot7 --unit m
   asfound fit lot7 --format csv > residuals.csv`,
-		Flags: []cli.Flag{formatFlag(formats...), unitFlag()},
+		Flags: []cli.Flag{formatFlag(formats...), unitFlag(), languageFlag()},
 		Action: func(c *cli.Context) error {
 			format, err := formatOf(c, formats...)
 			if err != nil {
@@ -40,18 +40,22 @@ readings check this one: where it is 0 % a blunder of any size would pass.
 			if err != nil {
 				return err
 			}
+			to, err := readerOf(c, job)
+			if err != nil {
+				return err
+			}
 			solved, err := fit.Solve(job)
 			if err != nil {
 				return err
 			}
-			a := &answer{format: format, fit: solved}
+			a := &answer{format: format, fit: solved, to: to}
 			switch format {
 			case "json":
-				err = export.FitJSON(&a.text, solved)
+				err = export.FitJSON(&a.text, solved, to.Language)
 			case "csv":
 				err = export.ResidualsCSV(&a.text, solved)
 			default:
-				sayFit(&a.text, job, solved)
+				sayFit(&a.text, to, job, solved)
 			}
 			if err != nil {
 				return err
@@ -62,7 +66,7 @@ readings check this one: where it is 0 % a blunder of any size would pass.
 }
 
 // sayFit prints how drawing and field agree, for a crew lead.
-func sayFit(w io.Writer, job *survey.Job, solved *fit.Fit) {
+func sayFit(w io.Writer, to finding.Reader, job *survey.Job, solved *fit.Fit) {
 	fmt.Fprintf(w, "%s\n\n", heading(job))
 	if len(job.Live()) == 0 {
 		fmt.Fprintf(w, "No readings yet: this is the sheet alone, as far as it may be believed.\n\n")
@@ -78,11 +82,11 @@ func sayFit(w io.Writer, job *survey.Job, solved *fit.Fit) {
 	if solved.Mirrored {
 		fmt.Fprintf(w, "mirrored  the sheet was drawn from the other side\n")
 	}
-	fmt.Fprintf(w, "frame     %s\n", solved.Frame.Note)
+	fmt.Fprintf(w, "frame     %s\n", solved.Frame.Note(to))
 	fmt.Fprintf(w, "test      %s, %.1f of them checked by others; misfit %.2f where 1 is expected: %s\n\n",
 		count(solved.Readings, "observed number", "observed numbers"), solved.Redundancy, solved.VarianceFactor, verdict(solved))
 	sayResiduals(w, job, solved)
-	saySuspects(w, solved, job.Settings.Unit)
+	saySuspects(w, to, solved)
 }
 
 // verdict says what the global test means.
@@ -147,18 +151,18 @@ func sayResiduals(w io.Writer, job *survey.Job, solved *fit.Fit) {
 }
 
 // saySuspects prints what does not fit, and what must be known.
-func saySuspects(w io.Writer, solved *fit.Fit, u geo.Unit) {
+func saySuspects(w io.Writer, to finding.Reader, solved *fit.Fit) {
 	if len(solved.Suspects) > 0 {
 		fmt.Fprintf(w, "\nThese readings do not fit; measure again before you trust the answer:\n")
 		for _, x := range solved.Suspects {
-			list(w, []string{fmt.Sprintf("%s%s %s", x.Reading, what(solved, x.Reading), x.Blunder.Says(u))})
-			fmt.Fprintf(w, "    %s\n", suspicion(x, u))
+			list(w, []string{fmt.Sprintf("%s%s %s", x.Reading, what(solved, x.Reading), x.Blunder.Says(to))})
+			fmt.Fprintf(w, "    %s\n", suspicion(x, to.Unit))
 		}
 		fmt.Fprintf(w, "  Until you void it or log it again, the answer allows for both: that it is right, and that it is wrong.\n")
 	}
 	if len(solved.Warnings) > 0 {
 		fmt.Fprintf(w, "\nKnow this:\n")
-		list(w, finding.Sentences(solved.Warnings, u))
+		list(w, finding.Sentences(solved.Warnings, to))
 	}
 }
 

@@ -12,8 +12,10 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/geo/language"
 	"asfound/geo/spelling"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/folder"
 	"asfound/survey/observe"
 )
@@ -25,6 +27,19 @@ func formatFlag(formats ...string) cli.Flag {
 
 func unitFlag() cli.Flag {
 	return &cli.StringFlag{Name: "unit", Usage: "unit of what is printed and drawn, ft or m; the files keep theirs", DefaultText: "the job's"}
+}
+
+func languageFlag() cli.Flag {
+	return &cli.StringFlag{Name: "language", Usage: "of papers, findings and cautions, en or es", DefaultText: "en"}
+}
+
+// readerOf returns whom the findings of a job are for, by --language.
+func readerOf(c *cli.Context, job *survey.Job) (to finding.Reader, err error) {
+	l, err := language.Parse(c.String("language"))
+	if err != nil {
+		return to, &usageError{"--" + err.Error(), ""}
+	}
+	return finding.Reader{Unit: job.Settings.Unit, Language: l}, nil
 }
 
 func seekFlag() cli.Flag {

@@ -34,22 +34,22 @@ is given.
   asfound locate lot7
   asfound locate lot7 --seek L3 --out lot7/today
   asfound locate lot7 --format json | jq '.spots[] | select(.kind == "box")'`,
-		Flags: []cli.Flag{formatFlag(formats...), seekFlag(), unitFlag(), outFlag()},
+		Flags: []cli.Flag{formatFlag(formats...), seekFlag(), unitFlag(), languageFlag(), outFlag()},
 		Action: s.asking(formats, func(q *question) error {
-			w, loc := &q.answer.text, q.location
+			w, to, loc := &q.answer.text, q.to, q.location
 			q.progress.step("drawing")
 			if q.answer.files != nil {
-				addLocation(q.answer.files, loc, nil)
+				addLocation(q.answer.files, to, loc, nil)
 			}
 			switch q.format {
 			case "json":
-				return export.LocateJSON(w, loc)
+				return export.LocateJSON(w, loc, to.Language)
 			case "geojson":
 				return export.PredictionsGeoJSON(w, loc)
 			case "csv":
 				return export.SpotsCSV(w, loc)
 			}
-			sayLocation(w, loc)
+			sayLocation(w, to, loc)
 			return nil
 		}),
 	}
@@ -60,36 +60,36 @@ is given.
 func writes(c *cli.Context, format string) bool { return format == "text" || c.IsSet("out") }
 
 // sayLocation prints where everything lies, for a crew lead.
-func sayLocation(w io.Writer, l *locate.Location) {
+func sayLocation(w io.Writer, to finding.Reader, l *locate.Location) {
 	fmt.Fprintf(w, "%s\n\n", heading(l.Job))
-	saySought(w, l)
+	saySought(w, to, l)
 	fmt.Fprintln(w)
-	sayParts(w, l)
+	sayParts(w, to, l)
 	fmt.Fprintf(w, "\nwithin: the radius that holds the true place with 95 %%, as taped from the landmarks\n")
 	fmt.Fprintf(w, "tapes: left or right of the line from the first landmark to the second\n")
 	if l.Fill != nil {
 		fmt.Fprintf(w, "fill: %s of ground were added since the record\n", geo.FormatDepth(*l.Fill, l.Job.Settings.Unit))
 	}
 	if l.Frame.Site == nil {
-		fmt.Fprintf(w, "frame: %s; no satellite fix, so no longitude and latitude\n", l.Frame.Note)
+		fmt.Fprintf(w, "frame: %s; no satellite fix, so no longitude and latitude\n", l.Frame.Note(to))
 	}
-	for _, learnt := range finding.Sentences(l.Learnt, l.Job.Settings.Unit) {
+	for _, learnt := range finding.Sentences(l.Learnt, to) {
 		fmt.Fprintf(w, "holes: %s\n", fold(learnt, 72, "       "))
 	}
-	saySuspects(w, l.Fit, l.Job.Settings.Unit)
-	sayDepthSuspects(w, l)
-	sayCautions(w, l.Job)
+	saySuspects(w, to, l.Fit)
+	sayDepthSuspects(w, to, l)
+	sayCautions(w, to, l.Job)
 }
 
 // sayDepthSuspects prints the depths and levels that do not fit the others.
-func sayDepthSuspects(w io.Writer, l *locate.Location) {
+func sayDepthSuspects(w io.Writer, to finding.Reader, l *locate.Location) {
 	if len(l.DepthSuspects) == 0 {
 		return
 	}
 	u := l.Job.Settings.Unit
 	fmt.Fprintf(w, "\nThese depths and levels do not fit the others; measure again before you trust a depth:\n")
 	for _, s := range l.DepthSuspects {
-		list(w, []string{fmt.Sprintf("%s (%s) %s", s.Reading, s.What, s.Cause.Says(u))})
+		list(w, []string{fmt.Sprintf("%s (%s) %s", s.Reading, s.What, s.Cause.Says(to))})
 		fmt.Fprintf(w, "    wrong with %s (w %.1f); %s is expected\n", survey.Percent(s.Chance), s.Standardized, geo.FormatDepth(s.Fitted, u))
 	}
 }
@@ -106,7 +106,7 @@ func sought(l *locate.Location) (spots []*locate.Spot) {
 }
 
 // saySought prints what is sought.
-func saySought(w io.Writer, l *locate.Location) {
+func saySought(w io.Writer, to finding.Reader, l *locate.Location) {
 	spots := sought(l)
 	if len(spots) == 0 {
 		fmt.Fprintf(w, "SOUGHT  %s: nothing says where it lies\n", l.Job.Settings.Seek)
@@ -115,9 +115,9 @@ func saySought(w io.Writer, l *locate.Location) {
 	for _, s := range spots {
 		fmt.Fprintf(w, "SOUGHT  %s, %s: within %s of this point\n", partName(s.Kind, s.Part), spotName(s.Spot), geo.FormatLength(s.Landmarks95, u))
 		if len(s.Lobes) > 1 {
-			sayLobes(w, l, s)
+			sayLobes(w, to, l, s)
 		} else {
-			fmt.Fprintf(w, "        %s\n", fold(tieWords(l, s.At), 70, "        "))
+			fmt.Fprintf(w, "        %s\n", fold(tieWords(l, to, s.At), 70, "        "))
 		}
 		if s.Depth != nil {
 			fmt.Fprintf(w, "        %s deep to the %s%s\n", geo.FormatDepth(s.Depth.Mean, u), s.Depth.Feature, s.Depth.Off(u, ", give or take "))
@@ -127,10 +127,10 @@ func saySought(w io.Writer, l *locate.Location) {
 }
 
 // sayLobes prints a spot that lies in one of several separate places.
-func sayLobes(w io.Writer, l *locate.Location, s *locate.Spot) {
+func sayLobes(w io.Writer, to finding.Reader, l *locate.Location, s *locate.Spot) {
 	word := "either"
 	for _, lobe := range s.Lobes {
-		words := fmt.Sprintf("%s about (%.0f %%) %s, within %s of there", word, 100*lobe.Share, tieWords(l, lobe.At), geo.FormatLength(lobe.Radius95, l.Job.Settings.Unit))
+		words := fmt.Sprintf("%s about (%.0f %%) %s, within %s of there", word, 100*lobe.Share, tieWords(l, to, lobe.At), geo.FormatLength(lobe.Radius95, l.Job.Settings.Unit))
 		fmt.Fprintf(w, "        %s\n", fold(words, 70, "        "))
 		word = "or"
 	}
@@ -159,7 +159,7 @@ func stateWords(s locate.State) string {
 }
 
 // sayParts prints every part but the landmarks as a table.
-func sayParts(w io.Writer, l *locate.Location) {
+func sayParts(w io.Writer, to finding.Reader, l *locate.Location) {
 	u := l.Job.Settings.Unit
 	marks := setout.New(l)
 	rows := [][]string{{"part", "", "state", "within", "depth", "tapes"}}
@@ -173,7 +173,7 @@ func sayParts(w io.Writer, l *locate.Location) {
 			row[4] = geo.FormatDepth(s.Depth.Mean, u) + s.Depth.Off(u, " ± ")
 		}
 		if f, ok := marks.Fix(s.At); ok {
-			row[5] = fmt.Sprintf("%s %s, %s %s, %s", f.Ties[0].From, geo.FormatLength(f.Ties[0].Distance, u), f.Ties[1].From, geo.FormatLength(f.Ties[1].Distance, u), f.Side.Brief())
+			row[5] = fmt.Sprintf("%s %s, %s %s, %s", f.Ties[0].From, geo.FormatLength(f.Ties[0].Distance, u), f.Ties[1].From, geo.FormatLength(f.Ties[1].Distance, u), f.Side.Brief(to))
 			if f.Crossing.Degrees() < setout.Flat {
 				row[5] += " (flat)"
 			}

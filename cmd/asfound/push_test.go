@@ -31,11 +31,11 @@ func TestPushIsSaid(t *testing.T) {
 	plan, err := probe.Options{Levels: -1, Plays: 50}.Plan(loc, loc.Posterior.Draws(1000))
 	require.NoError(t, err)
 	require.NotNil(t, plan.Push, "a sheet that is not to scale")
-	says := plan.Push.Finding().Says(job.Settings.Unit)
+	says := plan.Push.Finding().Says(finding.English(job.Settings.Unit))
 	assert.True(t, strings.HasPrefix(says, "First open the tank, push a camera with a sonde from its outlet to the box"), says)
 
 	var b bytes.Buffer
-	sayHoles(&b, loc, plan, len(plan.Holes))
+	sayHoles(&b, finding.English(job.Settings.Unit), loc, plan, len(plan.Holes))
 	terminal := strings.Join(strings.Fields(b.String()), " ")
 	assert.Contains(t, terminal, says)
 	assert.Contains(t, terminal, "that a camera from the tank gets there")
@@ -43,9 +43,9 @@ func TestPushIsSaid(t *testing.T) {
 	require.NoError(t, err)
 	paper := onPaper(t, d)
 	for _, c := range append([]finding.Finding{plan.Push.Finding()}, plan.Push.Cautions...) {
-		assert.Contains(t, paper, c.Says(job.Settings.Unit))
+		assert.Contains(t, paper, c.Says(finding.English(job.Settings.Unit)))
 		if c.Code != finding.PushSonde {
-			assert.Contains(t, terminal, c.Says(job.Settings.Unit))
+			assert.Contains(t, terminal, c.Says(finding.English(job.Settings.Unit)))
 		}
 	}
 	assert.Contains(t, paper, "NEXT HOLE, if the camera does not get there")

@@ -3,6 +3,7 @@ package main
 import (
 	"github.com/urfave/cli/v2"
 
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 )
 
@@ -11,6 +12,7 @@ import (
 type question struct {
 	format   string
 	location *locate.Location
+	to       finding.Reader
 	progress *progress
 	answer   *answer // its files are nil where none are wanted
 }
@@ -27,17 +29,21 @@ func (s *session) asking(formats []string, say func(q *question) error) cli.Acti
 		if err != nil {
 			return err
 		}
+		to, err := readerOf(c, job)
+		if err != nil {
+			return err
+		}
 		p := watch(s.stderr, steps)
 		defer p.done()
 		loc, err := locateJob(job, p)
 		if err != nil {
 			return err
 		}
-		a := &answer{format: format, fit: loc.Fit, progress: p}
+		a := &answer{format: format, fit: loc.Fit, to: to, progress: p}
 		if writes(c, format) {
 			a.files = &outbox{dir: c.String("out")}
 		}
-		if err := say(&question{format, loc, p, a}); err != nil {
+		if err := say(&question{format, loc, to, p, a}); err != nil {
 			return err
 		}
 		return s.deliver(c, a)

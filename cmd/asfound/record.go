@@ -7,6 +7,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"asfound/survey/export"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 )
 
@@ -25,11 +26,11 @@ asbuilt.geojson, map.pdf, map.svg and spots.csv.
   asfound record lot7 --format geojson > asbuilt.geojson`,
 		Flags: []cli.Flag{formatFlag(formats...), unitFlag(), outFlag()},
 		Action: s.asking(formats, func(q *question) error {
-			w, loc := &q.answer.text, q.location
+			w, to, loc := &q.answer.text, q.to, q.location
 			q.progress.step("drawing")
 			if q.answer.files != nil {
 				addRecord(q.answer.files, loc)
-				addLocation(q.answer.files, loc, nil)
+				addLocation(q.answer.files, to, loc, nil)
 			}
 			switch q.format {
 			case "json", "geojson": // the as-built is a GeoJSON file either way
@@ -37,14 +38,14 @@ asbuilt.geojson, map.pdf, map.svg and spots.csv.
 			case "csv":
 				return export.SpotsCSV(w, loc)
 			}
-			sayRecord(w, loc)
+			sayRecord(w, to, loc)
 			return nil
 		}),
 	}
 }
 
 // sayRecord prints what the record rests on.
-func sayRecord(w io.Writer, l *locate.Location) {
+func sayRecord(w io.Writer, to finding.Reader, l *locate.Location) {
 	fmt.Fprintf(w, "%s: corrected as-built\n\n", heading(l.Job))
 	n := map[locate.State]int{}
 	parts := map[string]bool{}
@@ -55,8 +56,8 @@ func sayRecord(w io.Writer, l *locate.Location) {
 		}
 	}
 	fmt.Fprintf(w, "%d parts: %d seen, %d inferred, %d recorded only\n", len(parts), n[locate.Seen], n[locate.Inferred], n[locate.Recorded])
-	sayParts(w, l)
-	saySuspects(w, l.Fit, l.Job.Settings.Unit)
-	sayDepthSuspects(w, l)
-	sayCautions(w, l.Job)
+	sayParts(w, to, l)
+	saySuspects(w, to, l.Fit)
+	sayDepthSuspects(w, to, l)
+	sayCautions(w, to, l.Job)
 }

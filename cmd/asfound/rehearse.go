@@ -36,7 +36,7 @@ rehearsal.pdf to the folder --out; with another format than text only where
   asfound rehearse lot7
   asfound rehearse lot7 --seek L3.end
   asfound rehearse lot7 --format json | jq .holes`,
-		Flags: []cli.Flag{formatFlag(formats...), seekFlag(), unitFlag(),
+		Flags: []cli.Flag{formatFlag(formats...), seekFlag(), unitFlag(), languageFlag(),
 			&cli.IntFlag{Name: "plays", Value: 1000, Usage: "how often to play, 1 to 100000"}, outFlag()},
 		Action: func(c *cli.Context) error {
 			plays := c.Int("plays")
@@ -50,7 +50,7 @@ rehearsal.pdf to the folder --out; with another format than text only where
 
 // rehearse fills in the answer of rehearse.
 func (q *question) rehearse(plays int) error {
-	w, loc := &q.answer.text, q.location
+	w, to, loc := &q.answer.text, q.to, q.location
 	plan, err := planHoles(loc, q.progress)
 	if err != nil {
 		return err
@@ -64,10 +64,10 @@ func (q *question) rehearse(plays int) error {
 		addRehearsal(q.answer.files, loc, r)
 	}
 	if q.format == "json" {
-		return export.RehearsalJSON(w, loc, r)
+		return export.RehearsalJSON(w, loc, r, to.Language)
 	}
-	sayRehearsal(w, loc, r)
-	sayPlanCautions(w, loc.Job, plan)
+	sayRehearsal(w, to, loc, r)
+	sayPlanCautions(w, to, loc.Job, plan)
 	return nil
 }
 
@@ -83,10 +83,10 @@ func addRehearsal(o *outbox, l *locate.Location, r *rehearse.Rehearsal) {
 }
 
 // sayRehearsal prints what to expect of a dig.
-func sayRehearsal(w io.Writer, l *locate.Location, r *rehearse.Rehearsal) {
+func sayRehearsal(w io.Writer, to finding.Reader, l *locate.Location, r *rehearse.Rehearsal) {
 	fmt.Fprintf(w, "%s\n\n", heading(l.Job))
 	if r.Plays == 0 {
-		fmt.Fprintln(w, fold(strings.Join(finding.Sentences(r.Remark, l.Job.Settings.Unit), " "), 78, ""))
+		fmt.Fprintln(w, fold(strings.Join(finding.Sentences(r.Remark, to), " "), 78, ""))
 		return
 	}
 	fmt.Fprintf(w, "To meet %s, in %s on what is believed now:\n\n", r.Seek, count(r.Plays, "play", "plays"))

@@ -54,7 +54,7 @@ func (d *diary) keep(f *fitted, loc *locate.Location, draws *posterior.Draws, pl
 	if len(plan.Holes) > 0 {
 		line += fmt.Sprintf("; dug %.1f m from it, chance %.0f %%", plan.Holes[0].At.Dist(truth), 100*plan.Holes[0].Chance)
 	} else {
-		line += "; no hole: " + strings.Join(finding.Sentences(plan.Remark, loc.Job.Settings.Unit), " ")
+		line += "; no hole: " + strings.Join(finding.Sentences(plan.Remark, finding.English(loc.Job.Settings.Unit)), " ")
 	}
 	d.lines = append(d.lines, line)
 }

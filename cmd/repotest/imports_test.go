@@ -22,19 +22,20 @@ var directions = map[string]struct {
 	"geo":                    {"geo/spelling", "positions, lengths and angles are understood without wastewater, sheets or readings"},
 	"geo/geodesy":            {"geo", "the earth is one way to come by a plane; it knows no drawing"},
 	"geo/chart":              {"geo", "a page to scale serves any drawing"},
-	"asbuilt":                {"geo geo/geodesy", "a drawing exists before any reading"},
+	"geo/language":           {"", "which languages there are is understood without a sentence"},
+	"asbuilt":                {"geo geo/geodesy geo/language", "a drawing exists before any reading"},
 	"geo/spelling":           {"", "a word is nearest to another whatever it means"},
 	"asbuilt/practice":       {"geo asbuilt survey/finding", "what the trade builds depends on the drawing alone"},
 	"asbuilt/geojson":        {"geo geo/geodesy asbuilt geo/spelling", "a codec knows its own format and no other codec"},
-	"survey/finding":         {"geo", "what is said to people is said alike whoever found it: codes and sentences, lengths in the job's unit"},
+	"survey/finding":         {"geo geo/language", "what is said to people is said alike whoever found it: codes and sentences, lengths in the job's unit"},
 	"survey/adjust":          {"", "least squares knows nothing of what is adjusted"},
 	"survey/testsite/little": {"geo asbuilt survey survey/adjust survey/drawing survey/observe", "a site small enough to adjust by hand, for tests of the equations and of the fit"},
 	"survey/testsite":        {"geo asbuilt survey", "a small lot for tests is a sketch and a log"},
 	"survey/drawing":         {"geo asbuilt asbuilt/practice survey/finding", "how sheets err is known before any reading"},
-	"survey/observe":         {"geo geo/geodesy asbuilt asbuilt/practice geo/spelling survey survey/adjust survey/drawing survey/finding", "a reading is an equation of the unknowns; whoever solves it is not its matter"},
+	"survey/observe":         {"geo geo/geodesy geo/language asbuilt asbuilt/practice geo/spelling survey survey/adjust survey/drawing survey/finding", "a reading is an equation of the unknowns; whoever solves it is not its matter"},
 	"survey/fit":             {"geo asbuilt survey survey/adjust survey/drawing survey/finding survey/observe", "the fit knows drawing and equations, no file and no page"},
 	"survey/posterior":       {"geo asbuilt survey survey/drawing survey/observe survey/fit", "what is believed follows from the fit"},
-	"survey":                 {"geo geo/geodesy asbuilt asbuilt/practice survey/finding", "what a crew brings is understood without a model of the sheet"},
+	"survey":                 {"geo geo/geodesy asbuilt asbuilt/practice survey/finding geo/language", "what a crew brings is understood without a model of the sheet"},
 	"survey/fieldbook":       {"geo geo/geodesy asbuilt geo/spelling survey survey/observe", "a codec knows its own format and no other codec; the columns of a kind are the registry's"},
 	"survey/folder":          {"asbuilt asbuilt/geojson geo/spelling survey survey/fieldbook survey/observe", "the one place where all files of a job come together"},
 	"survey/depth":           {"geo asbuilt asbuilt/practice survey survey/adjust survey/finding", "depth follows from where things lie, whoever says it"},
@@ -50,17 +51,17 @@ var directions = map[string]struct {
 	"survey/rehearse":        {"geo geo/geodesy asbuilt asbuilt/practice survey survey/locate survey/probe survey/setout survey/finding survey/encounter survey/playout survey/fit survey/posterior", "a dig is rehearsed on what is believed, and by the plan"},
 	"survey/answer":          {"", "the form of an answer is understood without what it is worked out from"},
 	"survey/pipeline":        {"survey survey/fit survey/locate survey/posterior survey/probe survey/rehearse", "the stages are put together where all of them are known, and nowhere else"},
-	"survey/export":          {"geo geo/geodesy asbuilt asbuilt/geojson survey survey/answer survey/depth survey/fieldbook survey/locate survey/probe survey/rehearse survey/record survey/setout survey/finding survey/fit", "what is written is known before; writing works nothing out"},
-	"survey/plot":            {"geo geo/geodesy geo/chart asbuilt asbuilt/practice survey survey/locate survey/probe survey/rehearse survey/record survey/setout survey/finding", "what is drawn is known before; drawing works nothing out"},
+	"survey/export":          {"geo geo/geodesy asbuilt asbuilt/geojson survey survey/answer survey/depth survey/fieldbook survey/locate survey/probe survey/rehearse survey/record survey/setout survey/finding survey/fit geo/language", "what is written is known before; writing works nothing out"},
+	"survey/plot":            {"geo geo/geodesy geo/chart asbuilt asbuilt/practice survey survey/locate survey/probe survey/rehearse survey/record survey/setout survey/finding geo/language", "what is drawn is known before; drawing works nothing out"},
 	"survey/simulate":        {"geo geo/geodesy asbuilt asbuilt/practice survey survey/locate survey/probe survey/finding survey/drawing survey/fit survey/posterior", "invented sites serve tests of all below"},
 	"web/entry":              {"geo asbuilt asbuilt/geojson survey survey/fieldbook survey/folder survey/observe", "what is exchanged is understood without a store, a network or a page"},
 	"web/logbook":            {"web/entry", "keeps entries, and what they mean is said by them"},
 	"web/access":             {"web/entry web/logbook", "who may see is kept where the entries are"},
-	"web/api":                {"geo geo/chart geo/geodesy asbuilt asbuilt/practice geo/spelling survey survey/answer survey/locate survey/probe survey/record survey/export survey/plot web/entry survey/finding survey/observe survey/fit survey/fieldbook survey/question survey/pipeline", "the stages of a job as JSON, the same in server and browser"},
+	"web/api":                {"geo geo/chart geo/geodesy asbuilt asbuilt/practice geo/spelling survey survey/answer survey/locate survey/probe survey/record survey/export survey/plot web/entry survey/finding survey/observe survey/fit survey/fieldbook survey/question survey/pipeline geo/language", "the stages of a job as JSON, the same in server and browser"},
 	"web/app":                {"", "the phone app as files"},
 	"web/app/build":          {"web/app", "makes the app from its source; what is made is understood by web/app"},
 	"web/browser":            {"", "tests only, which drive the app from outside"},
-	"web":                    {"asbuilt survey/answer web/access web/api web/app web/entry web/logbook", "routes and checks: what is worked out is in web/api, what is kept in web/logbook"},
+	"web":                    {"asbuilt geo/language survey/answer web/access web/api web/app web/entry web/logbook", "routes and checks: what is worked out is in web/api, what is kept in web/logbook"},
 	"testdata/sites":         {"", "files only"},
 	"testdata/long":          {"", "says which tests run, and is imported by tests alone"},
 	"cmd/asfound":            {"*", "the one place where everything is wired"},
@@ -69,7 +70,7 @@ var directions = map[string]struct {
 	"cmd/measure":            {"", "runs the commands that measure, from outside"},
 	"cmd/digbench":           {"geo geo/geodesy asbuilt survey survey/locate survey/probe survey/finding survey/fit survey/posterior survey/pipeline", "plays digs on invented lots, for developers; nothing rests on it"},
 	"cmd/asfoundwasm":        {"web/api", "a thin shell: what the browser asks is answered by the stages"},
-	"cmd/schemas":            {"geo survey/answer survey/finding web web/access web/api web/entry web/logbook", "generates the description of the interface and the types of the page, for developers; nothing rests on it"},
+	"cmd/schemas":            {"geo survey/answer survey/finding web web/access web/api web/entry web/logbook geo/language", "generates the description of the interface and the types of the page, for developers; nothing rests on it"},
 	"cmd/repotest":           {"", "looks at the tree from outside"},
 }
 
@@ -117,7 +118,8 @@ var clocks = []string{"Now", "Since", "Until", "After", "AfterFunc", "Tick", "Ne
 var seeded = []string{"New", "NewPCG", "NewChaCha8", "NewZipf", "Rand", "Source", "PCG", "ChaCha8", "Zipf"}
 
 // TestEngineKeepsToItself holds the engine to using no disk, network, clock or
-// global random source, and to returning errors instead of panicking.
+// global random source, to returning errors instead of panicking, and to one
+// goroutine, the caller's: the race detector is run on what calls it.
 func TestEngineKeepsToItself(t *testing.T) {
 	for _, s := range sources(t) {
 		if !engine(s.folder) {
@@ -135,7 +137,7 @@ func TestEngineKeepsToItself(t *testing.T) {
 	}
 }
 
-// faults returns the uses of clock, dice and panic in a file.
+// faults returns the uses of clock, dice, panic and goroutines in a file.
 func faults(s source, imports map[string]string) (found []string) {
 	at := func(n ast.Node) string { return fmt.Sprintf("%s:%d", s.name, s.set.Position(n.Pos()).Line) }
 	ast.Inspect(s.file, func(n ast.Node) bool {
@@ -151,6 +153,8 @@ func faults(s source, imports map[string]string) (found []string) {
 			if imports[x.Name] == "math/rand/v2" && !slices.Contains(seeded, n.Sel.Name) {
 				found = append(found, at(n)+": rand."+n.Sel.Name+" of the global source: seeds are inputs")
 			}
+		case *ast.GoStmt:
+			found = append(found, at(n)+": go: what runs at once is the caller's affair")
 		case *ast.CallExpr:
 			if f, ok := n.Fun.(*ast.Ident); ok && f.Name == "panic" {
 				found = append(found, at(n)+": panic: return an error")
@@ -166,8 +170,8 @@ func TestRulesBite(t *testing.T) {
 	set := token.NewFileSet()
 	f, err := parser.ParseFile(set, "bad.go", `package bad
 import ("time"; "math/rand/v2")
-func Bad() { _ = time.Now(); _ = rand.Float64(); _ = rand.New(rand.NewPCG(1, 2)); panic(1) }`, 0)
+func Bad() { _ = time.Now(); _ = rand.Float64(); _ = rand.New(rand.NewPCG(1, 2)); go Bad(); panic(1) }`, 0)
 	require.NoError(t, err)
 	s := source{name: "bad.go", folder: "geo", set: set, file: f}
-	assert.Len(t, faults(s, s.imports()), 3)
+	assert.Len(t, faults(s, s.imports()), 4)
 }

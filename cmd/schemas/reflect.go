@@ -39,7 +39,7 @@ var exchanged = []any{answer.Refusal{}, web.Session{}, web.Join{}, web.Invitatio
 	access.Invite{}, access.Device{}, logbook.JobSummary{}, entry.Entry{}}
 
 // folders have the source of all these types.
-var folders = []string{"survey/answer", "web", "web/access", "web/api", "web/entry", "web/logbook"}
+var folders = []string{"geo/language", "survey/answer", "web", "web/access", "web/api", "web/entry", "web/logbook"}
 
 // reflected returns the schema of every type, by name.
 func reflected() (definitions, error) {

@@ -12,6 +12,7 @@ import (
 	"github.com/invopop/jsonschema"
 
 	"asfound/geo"
+	"asfound/geo/language"
 	"asfound/survey/finding"
 	"asfound/web/api"
 )
@@ -42,7 +43,11 @@ func typeScript(all definitions) []byte {
 		fmt.Fprintf(&b, "  %s: { request: %s; answer: %s };\n", name, typeName(api.Forms[name].Request), typeName(api.Forms[name].Answer))
 	}
 	b.WriteString("}\n")
-	fmt.Fprintf(&b, "\n/** The caution beside every depth and every hole on a small screen. */\nexport const safety = %q;\n", finding.SafetyInShort.New().Says(geo.Metre))
+	b.WriteString("\n/** The caution beside every depth and every hole on a small screen, by language. */\nexport const safetyIn: Record<Tag, string> = {\n")
+	for _, l := range language.All {
+		fmt.Fprintf(&b, "  %s: %q,\n", l, finding.SafetyInShort.New().Says(finding.Reader{Unit: geo.Metre, Language: l}))
+	}
+	b.WriteString("};\n\n/** The same in English. */\nexport const safety = safetyIn.en;\n")
 	return b.Bytes()
 }
 

@@ -16,8 +16,8 @@ func Arrow(p *Page, at Point, height float64, turn geo.Angle) {
 }
 
 // UpMark draws the sign for a sheet whose north is unknown, of the given height
-// in millimetres: an open arrow pointing up, and words.
-func UpMark(p *Page, at Point, height float64, turn geo.Angle) {
+// in millimetres: an open arrow pointing up, and lines of words.
+func UpMark(p *Page, at Point, height float64, turn geo.Angle, words ...string) {
 	a := geo.Radians(-turn.Radians())
 	to := func(x, y float64) Point { return at.Add(Point{X: x * height, Y: -y * height}.Rotate(a)) }
 	s := Style{Stroke: Black, Width: 0.35, Dash: []float64{1, 0.7}}
@@ -25,6 +25,7 @@ func UpMark(p *Page, at Point, height float64, turn geo.Angle) {
 	s.Dash = nil
 	p.Line(s, to(-0.12, 0.34), to(0, 0.5), to(0.12, 0.34))
 	t := Text{Size: 5.5, Align: Middle, Strong: true}
-	p.Text(t, at.Add(Point{Y: 0.3 * height}), "up of sheet")
-	p.Text(t, at.Add(Point{Y: 0.3*height + LineHeight(5.5)}), "NOT NORTH")
+	for i, w := range words {
+		p.Text(t, at.Add(Point{Y: 0.3*height + float64(i)*LineHeight(5.5)}), w)
+	}
 }

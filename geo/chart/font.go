@@ -5,11 +5,8 @@ import (
 	"sync"
 	"unicode"
 
-	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/sfnt"
-	"golang.org/x/image/math/fixed"
 )
 
 // missing stands for a character that the fonts do not have.
@@ -25,13 +22,14 @@ const capHeight = 1480.0 / 2048
 // face is a font that text is measured by and set in.
 type face struct {
 	ttf    []byte
-	mu     sync.Mutex
-	font   *sfnt.Font
-	buffer sfnt.Buffer
-	widths map[rune]float64 // of a size of 1; below 0: the font does not have it
+	widths func() map[rune]float64 // of a size of 1
 }
 
-var regular, bold = &face{ttf: goregular.TTF}, &face{ttf: gobold.TTF}
+func newFace(ttf []byte) *face {
+	return &face{ttf, sync.OnceValue(func() map[rune]float64 { return widthsOf(ttf) })}
+}
+
+var regular, bold = newFace(goregular.TTF), newFace(gobold.TTF)
 
 func faceOf(strong bool) *face {
 	if strong {
@@ -43,26 +41,8 @@ func faceOf(strong bool) *face {
 // advance returns the width of r at size 1; ok is false where the font does
 // not have it.
 func (f *face) advance(r rune) (w float64, ok bool) {
-	f.mu.Lock()
-	defer f.mu.Unlock()
-	if w, known := f.widths[r]; known {
-		return w, w >= 0
-	}
-	if f.widths == nil {
-		f.widths = map[rune]float64{}
-		f.font, _ = sfnt.Parse(f.ttf) // the fonts are compiled in; a test parses them
-	}
-	w = -1
-	if f.font != nil && r < 0x10000 {
-		units := fixed.Int26_6(f.font.UnitsPerEm()) << 6
-		if g, err := f.font.GlyphIndex(&f.buffer, r); err == nil && g != 0 {
-			if a, err := f.font.GlyphAdvance(&f.buffer, g, units, font.HintingNone); err == nil {
-				w = float64(a) / float64(units)
-			}
-		}
-	}
-	f.widths[r] = w
-	return w, w >= 0
+	w, ok = f.widths()[r]
+	return w, ok
 }
 
 // printable returns s with the characters that the fonts lack replaced: every

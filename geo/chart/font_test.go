@@ -36,6 +36,36 @@ func TestTextWidth(t *testing.T) {
 	}
 }
 
+// Every character has the width that golang.org/x/image/font/sfnt reads from the
+// same font, and those that it lacks have none.
+func TestWidthOfEveryCharacter(t *testing.T) {
+	for _, f := range []*face{regular, bold} {
+		parsed, err := sfnt.Parse(f.ttf)
+		require.NoError(t, err)
+		var b sfnt.Buffer
+		units := fixed.Int26_6(parsed.UnitsPerEm()) << 6
+		had := 0
+		for r := rune(0); r <= 0x10FFFF; r++ {
+			got, ok := f.advance(r)
+			g, err := parsed.GlyphIndex(&b, r)
+			require.NoError(t, err)
+			require.Equal(t, g != 0, ok, "%U", r)
+			if !ok {
+				continue
+			}
+			had++
+			a, err := parsed.GlyphAdvance(&b, g, units, font.HintingNone)
+			require.NoError(t, err)
+			require.Equal(t, float64(a)/float64(units), got, "%U", r)
+		}
+		assert.Greater(t, had, 600)
+		for _, r := range "ñÑáéíóúüÁÉÍÓÚ¿¡½¼¾′″±°·" {
+			_, ok := f.advance(r)
+			assert.True(t, ok, "%c", r)
+		}
+	}
+}
+
 // The height of a capital is that of the letter H in the fonts.
 func TestCapHeight(t *testing.T) {
 	for _, f := range []*face{regular, bold} {

@@ -28,7 +28,7 @@ func TestScaleBar(t *testing.T) {
 			metres, n := BarLength(tt.scale, tt.unit, tt.most)
 			assert.InDelta(t, tt.ground, metres, 1e-9)
 			p := NewPage(A4, "")
-			ScaleBar(p, Point{X: 20, Y: 30}, tt.scale, tt.unit, tt.most)
+			ScaleBar(p, Point{X: 20, Y: 30}, tt.scale, tt.unit, tt.name, tt.most)
 			var blocks []path
 			for _, i := range p.items[0].(group).items {
 				if r, ok := i.(path); ok && r.closed {

@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"fmt"
 	"math"
 
 	"asfound/geo"
@@ -46,14 +45,9 @@ func (s Scale) Paper(metres float64) float64 { return metres * 1000 / float64(ma
 // Ground returns the metres of ground for millimetres of paper.
 func (s Scale) Ground(mm float64) float64 { return mm * float64(max(1, s)) / 1000 }
 
-// Text returns the scale as it is written in that unit: 1 in = 20 ft (1:240),
-// or 1:200.
-func (s Scale) Text(unit geo.Unit) string {
-	if unit == geo.Foot && s%12 == 0 {
-		return fmt.Sprintf("1 in = %d ft (1:%d)", s/12, s)
-	}
-	return fmt.Sprintf("1:%d", s)
-}
+// InchIs returns the feet of ground that an inch of paper stands for; ok is false
+// where they are no whole number.
+func (s Scale) InchIs() (feet int, ok bool) { return int(s / 12), s%12 == 0 }
 
 // step returns the largest of 1, 2 and 5 times a power of ten that is not
 // above x, which is positive.

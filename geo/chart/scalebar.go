@@ -23,10 +23,10 @@ func BarLength(s Scale, unit geo.Unit, most float64) (metres float64, divisions 
 	return n * per, divisions
 }
 
-// ScaleBar draws a scale bar in unit, no longer than most millimetres, from
-// at, its lower left corner. It shows the true scale even of a copy in another
+// ScaleBar draws a scale bar in unit, which word names, no longer than most
+// millimetres, from at, its lower left corner. It shows the true scale even of a copy in another
 // size.
-func ScaleBar(p *Page, at Point, s Scale, unit geo.Unit, most float64) {
+func ScaleBar(p *Page, at Point, s Scale, unit geo.Unit, word string, most float64) {
 	if _, ok := unit.Metres(); !ok {
 		unit = geo.Metre
 	}
@@ -53,19 +53,9 @@ func ScaleBar(p *Page, at Point, s Scale, unit geo.Unit, most float64) {
 				w := TextWidth(label, t.Size, false)
 				t.Align = Left
 				x -= w / 2
-				label += " " + unitWord(unit)
+				label += " " + word
 			}
 			p.Text(t, Point{X: x, Y: at.Y - high - 1.4}, label)
 		}
 	})
-}
-
-func unitWord(u geo.Unit) string {
-	switch u {
-	case geo.Foot:
-		return "feet"
-	case geo.Metre:
-		return "metres"
-	}
-	return string(u)
 }

@@ -29,8 +29,8 @@ func sample(words string) *Page {
 		p.Polygon(Style{Fill: Grey, Stroke: Black, Dash: []float64{2, 1}}, []Point{{X: 20, Y: 30}, {X: 60, Y: 30}, {X: 60, Y: 60}}, []Point{{X: 45, Y: 35}, {X: 50, Y: 35}, {X: 50, Y: 40}})
 	})
 	Arrow(p, Point{X: 30, Y: 150}, 16, geo.Degrees(20))
-	UpMark(p, Point{X: 60, Y: 150}, 16, geo.Angle{})
-	ScaleBar(p, Point{X: 90, Y: 150}, 240, geo.Foot, 60)
+	UpMark(p, Point{X: 60, Y: 150}, 16, geo.Angle{}, "up of sheet", "NOT NORTH")
+	ScaleBar(p, Point{X: 90, Y: 150}, 240, geo.Foot, "feet", 60)
 	p.Text(Text{Size: 12, Halo: true, Turn: geo.Degrees(30)}, Point{X: 60, Y: 170}, words)
 	(&Table{Size: 8, Columns: []Column{{Head: "Hole", Width: 20}, {Head: words, Width: 60}}, Rows: [][]string{{"H1", words}}}).Draw(p, Point{X: 20, Y: 200}, 60)
 	return p

@@ -61,7 +61,7 @@ func TestBlundersAreNamed(t *testing.T) {
 			assert.Equal(t, tt.code, s.Cause.Code)
 			assert.InDelta(t, tt.meant, s.Meant, 1e-9)
 			assert.InDelta(t, 1.19, s.Fitted, 0.2)
-			assert.Equal(t, tt.says, s.Cause.Says(geo.Foot))
+			assert.Equal(t, tt.says, s.Cause.Says(finding.English(geo.Foot)))
 			for _, id := range []string{"box", "L1", "L3", "L5"} {
 				for _, u := range []float64{0, 1} {
 					a, b := m.ask(t, f, id, u, ""), want.ask(t, right, id, u, "")

@@ -11,6 +11,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/asbuilt/geojson"
+	"asfound/geo/language"
 	"asfound/survey"
 	"asfound/survey/answer"
 	"asfound/survey/fieldbook"
@@ -49,8 +50,8 @@ func AsBuiltGeoJSON(w io.Writer, l *locate.Location) error {
 	if err != nil {
 		return err
 	}
-	out := answer.AsBuilt{Type: "FeatureCollection", Sketch: sheet.Sketch, Frame: newFrame(l.Frame),
-		Accuracy: finding.Sentences(r.Accuracy, r.Unit), Limits: finding.Sentences(r.Limits, r.Unit), Doubts: finding.Sentences(r.Doubts, r.Unit), Readings: readings}
+	out := answer.AsBuilt{Type: "FeatureCollection", Sketch: sheet.Sketch, Frame: newFrame(l.Frame, language.English),
+		Accuracy: finding.Sentences(r.Accuracy, finding.English(r.Unit)), Limits: finding.Sentences(r.Limits, finding.English(r.Unit)), Doubts: finding.Sentences(r.Doubts, finding.English(r.Unit)), Readings: readings}
 	p := painter{l.Frame}
 	for i := range sheet.Features {
 		f := &sheet.Features[i]

@@ -14,9 +14,11 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/geo"
 	"asfound/geo/geodesy"
 	"asfound/survey"
 	"asfound/survey/export"
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 	"asfound/survey/folder"
 	"asfound/survey/locate"
@@ -158,7 +160,7 @@ func TestNoCoordinatesWithoutATie(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, survey.Local, l.Frame.Kind)
 	assert.Nil(t, l.Frame.CRS)
-	assert.Contains(t, l.Frame.Note, "; nothing ties it to the earth, so there are no coordinates in EPSG:2289")
+	assert.Contains(t, l.Frame.Note(finding.English(geo.Metre)), "; nothing ties it to the earth, so there are no coordinates in EPSG:2289")
 	spots := text(t, func(w io.Writer) error { return export.SpotsCSV(w, l) })
 	head, _, _ := strings.Cut(spots, "\r\n")
 	for name := range strings.SplitSeq(head, ",") {
@@ -172,7 +174,7 @@ func TestNoCoordinatesWithoutATie(t *testing.T) {
 // What a reader has to know of the system is said once, in the frame.
 func TestFrameSaysWhatTheSystemIs(t *testing.T) {
 	l := locatedSite(t, "metric-gnss")
-	assert.True(t, strings.HasSuffix(l.Frame.Note, "; x and y in EPSG:32710, WGS 84 / UTM zone 10S"), l.Frame.Note)
+	assert.True(t, strings.HasSuffix(l.Frame.Note(finding.English(geo.Metre)), "; x and y in EPSG:32710, WGS 84 / UTM zone 10S"), l.Frame.Note(finding.English(geo.Metre)))
 
 	fsys, err := fs.Sub(sites.Folders, "metric-gnss")
 	require.NoError(t, err)
@@ -181,6 +183,6 @@ func TestFrameSaysWhatTheSystemIs(t *testing.T) {
 	job.Settings.EPSG = 2289
 	solved, err := fit.Solve(job)
 	require.NoError(t, err)
-	assert.Contains(t, solved.Frame.Note, "with WGS 84 taken as NAD83 (in the United States they differ by 1 to 2 m)")
-	assert.Contains(t, solved.Frame.Note, "which is not meant for use here: is the zone right?", "the site is not in Wisconsin")
+	assert.Contains(t, solved.Frame.Note(finding.English(geo.Metre)), "with WGS 84 taken as NAD83 (in the United States they differ by 1 to 2 m)")
+	assert.Contains(t, solved.Frame.Note(finding.English(geo.Metre)), "which is not meant for use here: is the zone right?", "the site is not in Wisconsin")
 }

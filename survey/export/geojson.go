@@ -9,6 +9,7 @@ import (
 
 	"asfound/geo"
 	"asfound/geo/geodesy"
+	"asfound/geo/language"
 	"asfound/survey"
 	"asfound/survey/answer"
 	"asfound/survey/locate"
@@ -23,7 +24,7 @@ const (
 )
 
 func newCollection(f survey.Frame) *answer.Collection {
-	c := &answer.Collection{Type: "FeatureCollection", Frame: newFrame(f), Unit: answer.CoordinatesInDegrees, Features: []answer.Feature{}}
+	c := &answer.Collection{Type: "FeatureCollection", Frame: newFrame(f, language.English), Unit: answer.CoordinatesInDegrees, Features: []answer.Feature{}}
 	if f.Site == nil {
 		c.Unit = answer.CoordinatesInMetres
 	}
@@ -202,7 +203,7 @@ func PlanGeoJSON(w io.Writer, l *locate.Location, plan *probe.Plan) error {
 	c, p := newCollection(l.Frame), painter{l.Frame}
 	for i := range plan.Holes {
 		h := &plan.Holes[i]
-		step := newProposal(l, h)
+		step := newProposal(l, reader(l, language.English), h)
 		f, err := p.feature(fmt.Sprintf("hole %d", h.Rank), p.point(h.At), answer.HoleProperties{Role: "hole", Proposal: step, Grid: newGrid(l.Frame, h.At)})
 		if err != nil {
 			return err

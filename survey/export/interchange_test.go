@@ -21,6 +21,7 @@ import (
 	"asfound/asbuilt/geojson"
 	"asfound/geo"
 	"asfound/geo/geodesy"
+	"asfound/geo/language"
 	"asfound/survey"
 	"asfound/survey/export"
 	"asfound/survey/finding"
@@ -76,7 +77,7 @@ func small(earth bool) *locate.Location {
 	loc := &locate.Location{
 		Job: &survey.Job{Settings: survey.DefaultSettings(), Sketch: sketch, Readings: []survey.Reading{
 			{ID: "r1", Kind: survey.Tape, From: "A", To: "box", Value: feet("28'4\"")}, {ID: "r2", Kind: survey.Tape, From: "B", To: "box", Value: feet("22'7\"")}}},
-		Frame: survey.Frame{Kind: survey.Local, Note: "laid on the landmarks"},
+		Frame: survey.Frame{Kind: survey.Local, Notes: []finding.Finding{finding.FrameError.New(finding.Word("why", "laid on the landmarks"))}},
 		Fit: &fit.Fit{Readings: 9, Unknowns: 7, Redundancy: 2, VarianceFactor: 1.25, Scale: 0.3048, ScaleSigma: math.Inf(1), Rotation: geo.Degrees(-15), RotationSigma: geo.Degrees(2),
 			Residuals: []fit.Residual{
 				{Reading: "r1", What: "tape A → box, \"new\"", Observed: 8.5, Fitted: 8.52, Sigma: 0.03, Standardized: 0.7, Redundancy: 0.4, Detectable: 0.2},
@@ -94,7 +95,7 @@ func small(earth bool) *locate.Location {
 		},
 	}
 	if earth {
-		loc.Frame = survey.Frame{Kind: survey.Geodetic, Site: geodesy.NewSite(geodesy.LonLat{Lon: geo.Degrees(-89.4), Lat: geo.Degrees(43.1)}, 260), Note: "north up"}
+		loc.Frame = survey.Frame{Kind: survey.Geodetic, Site: geodesy.NewSite(geodesy.LonLat{Lon: geo.Degrees(-89.4), Lat: geo.Degrees(43.1)}, 260), Notes: []finding.Finding{finding.FrameError.New(finding.Word("why", "laid on the landmarks"))}}
 	}
 	return loc
 }
@@ -126,7 +127,7 @@ func has(t *testing.T, v any, members ...string) {
 func TestInterchangeMembers(t *testing.T) {
 	for _, earth := range []bool{false, true} {
 		loc := small(earth)
-		v := answerOf(t, func(w *bytes.Buffer) error { return export.LocateJSON(w, loc) })
+		v := answerOf(t, func(w *bytes.Buffer) error { return export.LocateJSON(w, loc, language.English) })
 		has(t, v["frame"], "kind", "note")
 		f := v["fit"].(map[string]any)
 		has(t, f, "readings", "unknowns", "redundancy", "variance_factor", "scale", "scale_sigma", "rotation", "rotation_sigma", "mirrored", "suspects")
@@ -147,7 +148,7 @@ func TestInterchangeMembers(t *testing.T) {
 		_, ok := v["frame"].(map[string]any)["origin"]
 		assert.Equal(t, earth, ok)
 
-		d := answerOf(t, func(w *bytes.Buffer) error { return export.DigplanJSON(w, loc, plan()) })
+		d := answerOf(t, func(w *bytes.Buffer) error { return export.DigplanJSON(w, loc, plan(), language.English) })
 		has(t, d, "seek", "expected_holes", "chance_next", "holes")
 		for _, h := range d["holes"].([]any) {
 			has(t, h, "rank", "east", "north", "chance", "seeks", "depth", "depth_sigma", "stop_depth", "ties", "cautions")
@@ -155,7 +156,7 @@ func TestInterchangeMembers(t *testing.T) {
 		}
 		p := plan()
 		p.Follow = &probe.Follow{Seek: "box", Hole: "H2", Met: probe.MetHeader, At: geo.Vec{X: 3, Y: 6}, Toward: geo.Vec{X: 0.6, Y: 0.8}, Facing: "A", Length: 5, Sigma: 0.4, Chance: 0.8, Minutes: 40}
-		d = answerOf(t, func(w *bytes.Buffer) error { return export.DigplanJSON(w, loc, p) })
+		d = answerOf(t, func(w *bytes.Buffer) error { return export.DigplanJSON(w, loc, p, language.English) })
 		steps := d["holes"].([]any)
 		require.Len(t, steps, 3)
 		follow := steps[0].(map[string]any)
@@ -166,19 +167,19 @@ func TestInterchangeMembers(t *testing.T) {
 		assert.Equal(t, "hole", steps[1].(map[string]any)["action"])
 		p = plan()
 		p.Push = &probe.Push{Seek: "box", Action: survey.PushSonde, From: "tank", At: geo.Vec{X: 3, Y: 6}, Chance: 0.85, Minutes: 80, Holes: 1.3}
-		d = answerOf(t, func(w *bytes.Buffer) error { return export.DigplanJSON(w, loc, p) })
+		d = answerOf(t, func(w *bytes.Buffer) error { return export.DigplanJSON(w, loc, p, language.English) })
 		steps = d["holes"].([]any)
 		require.Len(t, steps, 3)
 		push := steps[0].(map[string]any)
 		has(t, push, "rank", "east", "north", "seeks", "depth", "stop_depth", "ties", "cautions", "says")
 		assert.Equal(t, []any{"sonde", "tank", 0.85, 80.0, 1.3, 0.0}, []any{push["action"], push["from"], push["chance"], push["minutes"], push["holes_after"], push["rank"]})
 		p.Push.Action = survey.PushCable
-		d = answerOf(t, func(w *bytes.Buffer) error { return export.DigplanJSON(w, loc, p) })
+		d = answerOf(t, func(w *bytes.Buffer) error { return export.DigplanJSON(w, loc, p, language.English) })
 		assert.Equal(t, "cable", d["holes"].([]any)[0].(map[string]any)["action"])
 
 		p = plan()
 		p.Rod = &probe.Rod{Seek: "box", From: geo.Vec{X: 1, Y: 2}, To: geo.Vec{X: 1.6, Y: 2.8}, Lines: 2, Each: 3, Step: 0.5, Depth: 0.9, Chance: 0.4, Minutes: 20}
-		d = answerOf(t, func(w *bytes.Buffer) error { return export.DigplanJSON(w, loc, p) })
+		d = answerOf(t, func(w *bytes.Buffer) error { return export.DigplanJSON(w, loc, p, language.English) })
 		steps = d["holes"].([]any)
 		require.Len(t, steps, 3)
 		rod := steps[0].(map[string]any)
@@ -189,7 +190,7 @@ func TestInterchangeMembers(t *testing.T) {
 		last := stabs[5].(map[string]any)
 		assert.InDelta(t, 2.0, last["east"], 1e-9, "1 m along a 3-4-5 triangle from 1, 2, and half a metre to its right")
 		assert.InDelta(t, 2.5, last["north"], 1e-9)
-		r := answerOf(t, func(w *bytes.Buffer) error { return export.FitJSON(w, loc.Fit) })["residuals"].([]any)
+		r := answerOf(t, func(w *bytes.Buffer) error { return export.FitJSON(w, loc.Fit, language.English) })["residuals"].([]any)
 		assert.Equal(t, -0.02, r[0].(map[string]any)["residual"], "observed less fitted")
 		assert.Contains(t, r[0], "detectable")
 		assert.NotContains(t, r[1], "detectable", "nothing checks it")
@@ -198,12 +199,12 @@ func TestInterchangeMembers(t *testing.T) {
 
 func TestInterchangeCheck(t *testing.T) {
 	v := answerOf(t, func(w *bytes.Buffer) error {
-		return export.CheckJSON(w, nil, asbuilt.Problems{{File: "readings.csv", Place: "row 3", Field: "value", Found: "x", Want: "a length"}}, nil)
+		return export.CheckJSON(w, nil, asbuilt.Problems{{File: "readings.csv", Place: "row 3", Field: "value", Found: "x", Want: "a length"}}, nil, language.English)
 	})
 	assert.Equal(t, false, v["ok"])
 	p := v["problems"].([]any)[0].(map[string]any)
 	assert.Equal(t, "readings.csv, row 3, value: found x; want a length", p["says"])
-	v = answerOf(t, func(w *bytes.Buffer) error { return export.CheckJSON(w, small(false).Job, nil, nil) })
+	v = answerOf(t, func(w *bytes.Buffer) error { return export.CheckJSON(w, small(false).Job, nil, nil, language.English) })
 	assert.Equal(t, true, v["ok"])
 	assert.Equal(t, []any{}, v["problems"])
 }
@@ -252,8 +253,8 @@ func TestInterchangeSites(t *testing.T) {
 			s, problems := geojson.Decode(&b, "asbuilt.geojson")
 			require.NoError(t, problems.Err())
 			assert.Len(t, s.Parts, len(job.Sketch.Parts))
-			answerOf(t, func(w *bytes.Buffer) error { return export.LocateJSON(w, loc) })
-			answerOf(t, func(w *bytes.Buffer) error { return export.FitJSON(w, loc.Fit) })
+			answerOf(t, func(w *bytes.Buffer) error { return export.LocateJSON(w, loc, language.English) })
+			answerOf(t, func(w *bytes.Buffer) error { return export.FitJSON(w, loc.Fit, language.English) })
 			b.Reset()
 			require.NoError(t, export.PredictionsGeoJSON(&b, loc))
 			assert.NotZero(t, exteriorsTurnLeft(t, b.Bytes()))

@@ -49,12 +49,12 @@ func quillback(t *testing.T, geodetic bool) (*locate.Location, *probe.Plan) {
 		Fit: &fit.Fit{Readings: 4, Unknowns: 12, Redundancy: 1.23456789, VarianceFactor: 0.9, GlobalP: 0.4, Scale: 0.3048, ScaleSigma: 0.01,
 			Rotation: geo.Degrees(-5), RotationSigma: geo.Degrees(3), Suspects: []fit.Suspect{{Reading: "r1", Statistic: 4.2, Blunder: finding.FootLong.New(), Odds: 0.96, Cause: 0.99, Instead: `31' 2"`, Better: 24, Sought: "box", Moves: 0.07, Toward: geo.Degrees(140)}},
 			Residuals: []fit.Residual{{Reading: "r1", What: "tape A → B", Observed: 9.5, Fitted: 9.25, Sigma: 0.03, Detectable: math.Inf(1)}}},
-		Frame: survey.Frame{Kind: survey.Local, Note: "laid on the landmarks"},
+		Frame: survey.Frame{Kind: survey.Local, Notes: []finding.Finding{finding.FrameError.New(finding.Word("why", "laid on the landmarks"))}},
 	}
 	if geodetic {
 		p, err := geodesy.New(-123.4, -48.9)
 		require.NoError(t, err)
-		l.Frame = survey.Frame{Kind: survey.Geodetic, Site: geodesy.NewSite(p, 0), Note: "north up"}
+		l.Frame = survey.Frame{Kind: survey.Geodetic, Site: geodesy.NewSite(p, 0), Notes: []finding.Finding{finding.FrameError.New(finding.Word("why", "north up"))}}
 	}
 	l.Fit.Frame = l.Frame
 	add := func(id string, kind asbuilt.Kind, spot asbuilt.Spot, state locate.State, at geo.Vec, sigma float64) {

@@ -4,9 +4,13 @@ import (
 	"bytes"
 	"encoding/json"
 	"io"
+	"slices"
+	"strconv"
+	"strings"
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/geo/language"
 	"asfound/survey"
 	"asfound/survey/answer"
 	"asfound/survey/finding"
@@ -15,33 +19,67 @@ import (
 	"asfound/survey/probe"
 )
 
-// LocateJSON writes the answer of locate. The error is the writer's.
-func LocateJSON(w io.Writer, l *locate.Location) error { return write(w, NewLocation(l)) }
-
-// DigplanJSON writes the answer of digplan. The error is the writer's.
-func DigplanJSON(w io.Writer, l *locate.Location, p *probe.Plan) error {
-	return write(w, NewDigPlan(l, p))
+// LocateJSON writes the answer of locate in a language. The error is the writer's.
+func LocateJSON(w io.Writer, l *locate.Location, in language.Tag) error {
+	return write(w, NewLocation(l, in))
 }
 
-// FitJSON writes the answer of fit. The error is the writer's.
-func FitJSON(w io.Writer, f *fit.Fit) error { return write(w, NewFitAnswer(f)) }
+// DigplanJSON writes the answer of digplan in a language. The error is the writer's.
+func DigplanJSON(w io.Writer, l *locate.Location, p *probe.Plan, in language.Tag) error {
+	return write(w, NewDigPlan(l, p, in))
+}
 
-// CheckJSON writes the answer of check. job may be nil where there are
+// FitJSON writes the answer of fit in a language. The error is the writer's.
+func FitJSON(w io.Writer, f *fit.Fit, in language.Tag) error { return write(w, NewFitAnswer(f, in)) }
+
+// CheckJSON writes the answer of check in a language. job may be nil where there are
 // problems. The error is the writer's.
-func CheckJSON(w io.Writer, job *survey.Job, problems asbuilt.Problems, cautions []finding.Finding) error {
-	return write(w, NewCheck(job, problems, cautions))
+func CheckJSON(w io.Writer, job *survey.Job, problems asbuilt.Problems, cautions []finding.Finding, in language.Tag) error {
+	return write(w, NewCheck(job, problems, cautions, in))
 }
 
-// NewCheck returns the answer of check.
-func NewCheck(job *survey.Job, problems asbuilt.Problems, cautions []finding.Finding) answer.Check {
-	unit := geo.Metre
-	if job != nil {
-		unit = job.Settings.Unit
-	}
-	out := answer.Check{OK: len(problems) == 0, Problems: []answer.Problem{}, Cautions: finding.Sentences(cautions, unit), Findings: NewFindings(cautions, unit)}
+// NewProblems returns problems in a language. What would be right in a file that is
+// malformed is in English: it goes to whoever mends the file.
+func NewProblems(problems asbuilt.Problems, in language.Tag) []answer.Problem {
+	out := []answer.Problem{}
 	for _, p := range problems {
-		out.Problems = append(out.Problems, answer.Problem{File: p.File, Place: p.Where(), Field: p.Field, Found: p.Found, Want: p.Want, Says: p.String(), Reading: p.Reading})
+		out = append(out, answer.Problem{File: p.File, Place: p.Where(), Field: p.Field, Found: p.Found, Want: p.Want, Says: problemSays(p, in), Reading: p.Reading})
 	}
+	return out
+}
+
+// problemSays writes a problem in one line.
+func problemSays(p asbuilt.Problem, in language.Tag) string {
+	to, place := finding.Reader{Unit: geo.Metre, Language: in}, p.Place
+	switch {
+	case place != "":
+	case p.Row > 0:
+		place = finding.ProblemRow.New(finding.Number("row", float64(p.Row))).Says(to)
+	case p.Reading != "":
+		place = finding.ProblemReading.New(finding.Readings(strconv.Quote(p.Reading))).Says(to)
+	}
+	where := slices.DeleteFunc([]string{p.File, place, p.Field}, func(s string) bool { return s == "" })
+	at, found, want := finding.Word("at", strings.Join(where, ", ")), finding.Word("found", p.Found), finding.Word("want", p.Want)
+	if p.Wanted != nil {
+		want = finding.Word("want", p.Wanted.In(in))
+	}
+	switch {
+	case p.Found == "":
+		return finding.ProblemWant.New(at, want).Says(to)
+	case p.Want == "":
+		return finding.ProblemFound.New(at, found).Says(to)
+	}
+	return finding.ProblemFoundWant.New(at, found, want).Says(to)
+}
+
+// NewCheck returns the answer of check in a language.
+func NewCheck(job *survey.Job, problems asbuilt.Problems, cautions []finding.Finding, in language.Tag) answer.Check {
+	to := finding.Reader{Unit: geo.Metre, Language: in}
+	if job != nil {
+		to.Unit = job.Settings.Unit
+	}
+	out := answer.Check{OK: len(problems) == 0, Cautions: finding.Sentences(cautions, to), Findings: NewFindings(cautions, to)}
+	out.Problems = NewProblems(problems, in)
 	if job != nil {
 		out.Readings = len(job.Live())
 		if job.Sketch != nil {

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"asfound/asbuilt"
+	"asfound/geo/language"
 	"asfound/survey/export"
 	"asfound/survey/finding"
 )
@@ -23,9 +24,9 @@ func TestGolden(t *testing.T) {
 	for _, geodetic := range []bool{false, true} {
 		l, plan := quillback(t, geodetic)
 		for name, write := range map[string]func(io.Writer) error{
-			"locate":      func(w io.Writer) error { return export.LocateJSON(w, l) },
-			"digplan":     func(w io.Writer) error { return export.DigplanJSON(w, l, plan) },
-			"fit":         func(w io.Writer) error { return export.FitJSON(w, l.Fit) },
+			"locate":      func(w io.Writer) error { return export.LocateJSON(w, l, language.English) },
+			"digplan":     func(w io.Writer) error { return export.DigplanJSON(w, l, plan, language.English) },
+			"fit":         func(w io.Writer) error { return export.FitJSON(w, l.Fit, language.English) },
 			"predictions": func(w io.Writer) error { return export.PredictionsGeoJSON(w, l) },
 			"plan":        func(w io.Writer) error { return export.PlanGeoJSON(w, l, plan) },
 			"asbuilt":     func(w io.Writer) error { return export.AsBuiltGeoJSON(w, l) },
@@ -55,7 +56,7 @@ func TestLocateHasItsMembers(t *testing.T) {
 	for _, name := range names {
 		t.Run(name, func(t *testing.T) {
 			l := locatedSite(t, name)
-			m := parsed(t, text(t, func(w io.Writer) error { return export.LocateJSON(w, l) }))
+			m := parsed(t, text(t, func(w io.Writer) error { return export.LocateJSON(w, l, language.English) }))
 			fit := m["fit"].(map[string]any)
 			for _, k := range []string{"readings", "unknowns", "redundancy", "variance_factor", "scale", "scale_sigma", "rotation", "rotation_sigma", "mirrored", "suspects"} {
 				assert.NotNil(t, fit[k], k)
@@ -89,14 +90,14 @@ func TestLocateHasItsMembers(t *testing.T) {
 func TestCheckJSON(t *testing.T) {
 	var problems asbuilt.Problems
 	problems.Addf("sketch.geojson", `feature 7 "L2"`, "properties.length", `"60 fathoms"`, "a length such as 43'6\"")
-	m := parsed(t, text(t, func(w io.Writer) error { return export.CheckJSON(w, nil, problems, nil) }))
+	m := parsed(t, text(t, func(w io.Writer) error { return export.CheckJSON(w, nil, problems, nil, language.English) }))
 	assert.Equal(t, false, m["ok"])
 	assert.Equal(t, []any{}, m["cautions"])
 	assert.Equal(t, map[string]any{"file": "sketch.geojson", "place": `feature 7 "L2"`, "field": "properties.length", "found": `"60 fathoms"`,
 		"want": `a length such as 43'6"`, "says": problems[0].String()}, m["problems"].([]any)[0])
 	l, _ := quillback(t, false)
 	m = parsed(t, text(t, func(w io.Writer) error {
-		return export.CheckJSON(w, l.Job, nil, []finding.Finding{finding.SheetMirrored.New()})
+		return export.CheckJSON(w, l.Job, nil, []finding.Finding{finding.SheetMirrored.New()}, language.English)
 	}))
 	assert.Len(t, m["findings"], 1)
 	assert.Len(t, m["cautions"], 1)
@@ -104,4 +105,22 @@ func TestCheckJSON(t *testing.T) {
 	assert.Equal(t, 4.0, m["parts"])
 	assert.Equal(t, 1.0, m["readings"])
 	assert.Equal(t, []any{}, m["problems"])
+}
+
+// A problem is said as its own String says it, and in Spanish around the same names.
+func TestProblemsInALanguage(t *testing.T) {
+	problems := asbuilt.Problems{
+		{File: "readings.csv", Row: 5, Reading: "r4", Field: "from", Found: `"K"`, Want: "a landmark, a hole or a stake"},
+		{File: "readings.csv", Reading: "r4", Field: "from", Found: `"K"`, Want: "a landmark"},
+		{File: "sketch.geojson", Place: `feature 7 "L2"`, Field: "properties.length", Found: `"60 fathoms"`, Want: "a length"},
+		{File: "sketch.geojson", Found: "no such file"},
+		{Field: "value", Want: "a length"},
+	}
+	for i, p := range export.NewProblems(problems, language.English) {
+		assert.Equal(t, problems[i].String(), p.Says)
+	}
+	says := export.NewProblems(problems, language.Spanish)
+	assert.Equal(t, `readings.csv, fila 5, from: dice "K"; se necesita: a landmark, a hole or a stake`, says[0].Says)
+	assert.Equal(t, `readings.csv, lectura "r4", from: dice "K"; se necesita: a landmark`, says[1].Says)
+	assert.Equal(t, "value; se necesita: a length", says[4].Says)
 }

@@ -3,6 +3,7 @@ package export
 import (
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/geo/language"
 	"asfound/survey"
 	"asfound/survey/answer"
 	"asfound/survey/depth"
@@ -18,8 +19,8 @@ func newPlace(f survey.Frame, v geo.Vec) answer.Place {
 	return p
 }
 
-func newFrame(f survey.Frame) answer.Frame {
-	out := answer.Frame{Kind: answer.FrameKind(f.Kind), Note: f.Note}
+func newFrame(f survey.Frame, in language.Tag) answer.Frame {
+	out := answer.Frame{Kind: answer.FrameKind(f.Kind), Note: f.Note(finding.Reader{Unit: geo.Metre, Language: in})}
 	if f.Site != nil {
 		o := f.Site.Origin
 		out.Origin = &answer.LonLat{Lon: answer.Degrees(o.Lon.Degrees()), Lat: answer.Degrees(o.Lat.Degrees())}
@@ -31,11 +32,12 @@ func newRegion(e geo.Ellipse, radius float64) answer.Region {
 	return answer.Region{SemiMajor: answer.Metres(e.SemiMajor), SemiMinor: answer.Metres(e.SemiMinor), Bearing: answer.Turn(e.Bearing.Degrees()), Radius95: answer.Metres(radius)}
 }
 
-// NewLocation returns the answer of locate for a location.
-func NewLocation(l *locate.Location) answer.Location {
+// NewLocation returns the answer of locate for a location, in a language.
+func NewLocation(l *locate.Location, in language.Tag) answer.Location {
+	to := reader(l, in)
 	out := answer.Location{
-		Seek: l.Job.Settings.Seek, Frame: newFrame(l.Frame), Fit: newFit(l.Fit),
-		Learnt: finding.Sentences(l.Learnt, l.Job.Settings.Unit), Spots: []answer.Spot{}, Corridors: []answer.Corridor{}, Outlines: []answer.Outline{}, Holes: []answer.Hole{}, Levels: []answer.Level{},
+		Seek: l.Job.Settings.Seek, Frame: newFrame(l.Frame, in), Fit: newFit(l.Fit, in),
+		Learnt: finding.Sentences(l.Learnt, to), Spots: []answer.Spot{}, Corridors: []answer.Corridor{}, Outlines: []answer.Outline{}, Holes: []answer.Hole{}, Levels: []answer.Level{},
 	}
 	for i := range l.Spots {
 		out.Spots = append(out.Spots, newSpot(l.Frame, &l.Spots[i]))
@@ -55,14 +57,14 @@ func NewLocation(l *locate.Location) answer.Location {
 		out.Fill = answer.Optional(answer.Metres(*l.Fill))
 	}
 	for i := range l.DepthSuspects {
-		out.Levels = append(out.Levels, newLevel(&l.DepthSuspects[i], l.Job.Settings.Unit))
+		out.Levels = append(out.Levels, newLevel(&l.DepthSuspects[i], to))
 	}
 	return out
 }
 
-func newLevel(s *depth.Suspect, u geo.Unit) answer.Level {
+func newLevel(s *depth.Suspect, to finding.Reader) answer.Level {
 	return answer.Level{Reading: s.Reading, What: s.What, Observed: answer.Metres(s.Observed), Fitted: answer.Metres(s.Fitted),
-		W: answer.Number(s.Standardized), Odds: answer.Number(s.Chance), Says: s.Cause.Says(u), Blunder: newFinding(s.Cause, u)}
+		W: answer.Number(s.Standardized), Odds: answer.Number(s.Chance), Says: s.Cause.Says(to), Blunder: newFinding(s.Cause, to)}
 }
 
 func newSpot(f survey.Frame, s *locate.Spot) answer.Spot {

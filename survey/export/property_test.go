@@ -14,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"asfound/geo"
+	"asfound/geo/language"
 	"asfound/survey/export"
 )
 
@@ -47,9 +48,9 @@ func TestNoNumberSpoilsTheOutput(t *testing.T) {
 		}
 		f.Rotation = geo.Radians(number.Draw(r, "rotation"))
 		for name, write := range map[string]func(io.Writer) error{
-			"locate":      func(w io.Writer) error { return export.LocateJSON(w, l) },
-			"digplan":     func(w io.Writer) error { return export.DigplanJSON(w, l, plan) },
-			"fit":         func(w io.Writer) error { return export.FitJSON(w, l.Fit) },
+			"locate":      func(w io.Writer) error { return export.LocateJSON(w, l, language.English) },
+			"digplan":     func(w io.Writer) error { return export.DigplanJSON(w, l, plan, language.English) },
+			"fit":         func(w io.Writer) error { return export.FitJSON(w, l.Fit, language.English) },
 			"predictions": func(w io.Writer) error { return export.PredictionsGeoJSON(w, l) },
 			"plan":        func(w io.Writer) error { return export.PlanGeoJSON(w, l, plan) },
 		} {
@@ -104,6 +105,6 @@ func TestTables(t *testing.T) {
 	plan.Holes = nil
 	assert.Equal(t, "rank,chance,seeks\r\n", text(t, func(w io.Writer) error { return export.HolesCSV(w, l, plan) }))
 	plan.Seek = "box"
-	m := parsed(t, text(t, func(w io.Writer) error { return export.DigplanJSON(w, l, plan) }))
+	m := parsed(t, text(t, func(w io.Writer) error { return export.DigplanJSON(w, l, plan, language.English) }))
 	assert.Equal(t, []any{}, m["holes"], "an empty array, not null")
 }

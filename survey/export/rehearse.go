@@ -3,23 +3,24 @@ package export
 import (
 	"io"
 
+	"asfound/geo/language"
 	"asfound/survey/answer"
 	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/rehearse"
 )
 
-// NewRehearsal returns the answer of rehearse.
-func NewRehearsal(l *locate.Location, r *rehearse.Rehearsal) answer.Rehearsal {
+// NewRehearsal returns the answer of rehearse in a language.
+func NewRehearsal(l *locate.Location, r *rehearse.Rehearsal, in language.Tag) answer.Rehearsal {
 	spread := func(s rehearse.Spread) answer.Spread {
 		return answer.Spread{Median: answer.Number(s.Median), Mean: answer.Number(s.Mean), P90: answer.Number(s.P90)}
 	}
-	unit := l.Job.Settings.Unit
+	to := reader(l, in)
 	out := answer.Rehearsal{Seek: r.Seek, Plays: r.Plays, MostDug: rehearse.Most, Found: answer.Number(r.Found), Holes: spread(r.Holes), Minutes: spread(r.Minutes),
 		Count: append([]int{}, r.Count...), Readings: []answer.Offer{}, Cautions: []string{}, Findings: []answer.Finding{},
-		Remark: together(r.Remark, unit), Doubtful: finding.Says(l.Fit.Doubtful, unit)}
+		Remark: together(r.Remark, to), Doubtful: finding.Says(l.Fit.Doubtful, to)}
 	if r.Plan != nil {
-		out.Cautions, out.Findings = finding.Sentences(r.Plan.Cautions, unit), NewFindings(r.Plan.Cautions, unit)
+		out.Cautions, out.Findings = finding.Sentences(r.Plan.Cautions, to), NewFindings(r.Plan.Cautions, to)
 	}
 	for _, o := range r.Offers {
 		out.Readings = append(out.Readings, answer.Offer{Kind: string(o.Kind), What: o.What,
@@ -31,6 +32,6 @@ func NewRehearsal(l *locate.Location, r *rehearse.Rehearsal) answer.Rehearsal {
 }
 
 // RehearsalJSON writes the answer of rehearse. The error is the writer's.
-func RehearsalJSON(w io.Writer, l *locate.Location, r *rehearse.Rehearsal) error {
-	return write(w, NewRehearsal(l, r))
+func RehearsalJSON(w io.Writer, l *locate.Location, r *rehearse.Rehearsal, in language.Tag) error {
+	return write(w, NewRehearsal(l, r, in))
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"asfound/geo/language"
 	"asfound/survey/export"
 	"asfound/survey/finding"
 	"asfound/survey/rehearse"
@@ -19,7 +20,7 @@ func TestRehearsal(t *testing.T) {
 	r := &rehearse.Rehearsal{Seek: "box", Plays: 10, Found: 0.9, Count: []int{5, 4}, Plan: plan,
 		Holes:  rehearse.Spread{Median: 1, Mean: 7.4, P90: 60},
 		Offers: []rehearse.Offer{{Kind: rehearse.Tape, What: "a tape", Radius: rehearse.Change{Before: 2, After: math.NaN()}}}}
-	m := parsed(t, text(t, func(w io.Writer) error { return export.RehearsalJSON(w, l, r) }))
+	m := parsed(t, text(t, func(w io.Writer) error { return export.RehearsalJSON(w, l, r, language.English) }))
 	assert.Equal(t, "box", m["seek"])
 	assert.Equal(t, 10.0, m["plays"])
 	assert.Equal(t, []any{5.0, 4.0}, m["count"])
@@ -30,7 +31,7 @@ func TestRehearsal(t *testing.T) {
 	assert.Nil(t, one["radius95_after"])
 
 	m = parsed(t, text(t, func(w io.Writer) error {
-		return export.RehearsalJSON(w, l, &rehearse.Rehearsal{Seek: "box", Remark: []finding.Finding{finding.NothingToPlay.New()}})
+		return export.RehearsalJSON(w, l, &rehearse.Rehearsal{Seek: "box", Remark: []finding.Finding{finding.NothingToPlay.New()}}, language.English)
 	}))
 	assert.Equal(t, []any{}, m["count"])
 	assert.Equal(t, []any{}, m["readings"])

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"asfound/geo"
+	"asfound/geo/language"
 	"asfound/survey"
 	"asfound/survey/answer"
 	"asfound/survey/fit"
@@ -144,6 +145,7 @@ func SpotsCSV(w io.Writer, l *locate.Location) error {
 // job's own unit, with three ties at most. The error is the writer's.
 func HolesCSV(w io.Writer, l *locate.Location, p *probe.Plan) error {
 	t := newTable(l.Job.Settings.Unit)
+	to := reader(l, language.English) // a table is read by programs
 	for i := range p.Holes {
 		h := &p.Holes[i]
 		t.text("rank", strconv.Itoa(h.Rank))
@@ -164,8 +166,8 @@ func HolesCSV(w io.Writer, l *locate.Location, p *probe.Plan) error {
 			t.text("tie"+n+"_from", "")
 			t.none("tie" + n + "_distance")
 		}
-		t.text("side", side(l, h))
-		t.text("cautions", together(h.Cautions, l.Job.Settings.Unit))
+		t.text("side", side(l, to, h))
+		t.text("cautions", together(h.Cautions, to))
 		t.end()
 	}
 	return t.write(w, "rank", "chance", "seeks")

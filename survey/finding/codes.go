@@ -112,6 +112,8 @@ const (
 	BadlyScaled    Code = "badly-scaled"
 	CannotFit      Code = "cannot-fit"
 	DepthsSingular Code = "depths-singular"
+	JobUnreadable  Code = "job-unreadable"
+	EngineFailed   Code = "engine-failed"
 )
 
 // Of one reading: the blunder that would explain it.

@@ -1,6 +1,10 @@
 package finding
 
-import "fmt"
+import (
+	"fmt"
+
+	"asfound/geo"
+)
 
 // Code names what a finding is about. Programs read codes, so they do not
 // change.
@@ -94,12 +98,17 @@ type Refusal struct {
 // Refuse returns a finding as an error.
 func Refuse(f Finding, cause error) *Refusal { return &Refusal{f, cause} }
 
-// Error returns the sentence of the finding, lengths in metres, and its cause.
-func (r *Refusal) Error() string {
+// Error returns the sentence of the finding in English, lengths in metres, and
+// its cause.
+func (r *Refusal) Error() string { return r.For(English(geo.Metre)) }
+
+// For returns the sentence of the finding for a reader, and its cause, which is
+// for whoever mends it and in English.
+func (r *Refusal) For(to Reader) string {
 	if r.Cause != nil {
-		return r.Says("m") + ": " + r.Cause.Error()
+		return r.Says(to) + ": " + r.Cause.Error()
 	}
-	return r.Says("m")
+	return r.Says(to)
 }
 
 // Unwrap returns the cause.

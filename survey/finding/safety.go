@@ -21,7 +21,7 @@ func Safety(entry, protect, reach float64) []Finding {
 
 // Codes returns every code that has a sentence, in the order of the alphabet.
 func Codes() (all []Code) {
-	for c := range english {
+	for c := range english() {
 		all = append(all, c)
 	}
 	slices.Sort(all)
@@ -31,7 +31,7 @@ func Codes() (all []Code) {
 // Arguments returns what the sentences of a code name: {part}, {parts},
 // {reading}, {of}, words and numbers, each with its form behind a colon.
 func Arguments(c Code) (all []string) {
-	s := english[c]
+	s := english()[c]
 	for _, text := range []string{s.says, s.settles} {
 		for _, m := range argument.FindAllStringSubmatch(text, -1) {
 			all = append(all, m[1])

@@ -112,7 +112,7 @@ func TestJudge(t *testing.T) {
 	// Of 0.4 m and 0.2 m off, the first is looked at.
 	f = Fit{GlobalP: 0.3, Residuals: []Residual{{Reading: "s", Observed: 10.2, Fitted: 10, Standardized: 2, Redundancy: 1}, {Reading: "r", Observed: 10, Fitted: 10.4, Standardized: -4, Redundancy: 1}}}
 	f.judge(&Component{Solution: &adjust.Solution{Status: adjust.TooMany}})
-	assert.Equal(t, "the adjustment did not settle (too many iterations): look first at r, which reads 0.40 m short against the other readings: measure it again", f.Doubtful.Says("m"))
+	assert.Equal(t, "the adjustment did not settle (too many iterations): look first at r, which reads 0.40 m short against the other readings: measure it again", f.Doubtful.Says(finding.English("m")))
 }
 
 // One tape to a point leaves no degree of freedom, and no misfit is a surprise

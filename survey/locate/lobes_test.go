@@ -12,6 +12,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/geo/language"
 	"asfound/survey"
 	"asfound/survey/export"
 	"asfound/survey/finding"
@@ -59,7 +60,7 @@ func TestTwoLobesOfAMirroredSheet(t *testing.T) {
 	assert.Less(t, box.Most.Area(), math.Pi/3*box.FromLandmarks.SemiMajor*box.FromLandmarks.SemiMinor)
 
 	var out bytes.Buffer
-	require.NoError(t, export.LocateJSON(&out, loc))
+	require.NoError(t, export.LocateJSON(&out, loc, language.English))
 	var answer struct {
 		Spots []struct {
 			Part  string

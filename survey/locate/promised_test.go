@@ -63,7 +63,7 @@ func TestPromisesBroken(t *testing.T) {
 	require.NotNil(t, l.Fit.Doubtful)
 	assert.Equal(t, finding.PromisesBroken, l.Fit.Doubtful.Code)
 	assert.Equal(t, finding.LookSheet, l.Fit.Doubtful.Of.Code)
-	assert.Regexp(t, `would all miss the box was 0\.00\d*; if they all went down`, l.Fit.Doubtful.Says(geo.Metre))
+	assert.Regexp(t, `would all miss the box was 0\.00\d*; if they all went down`, l.Fit.Doubtful.Says(finding.English(geo.Metre)))
 
 	j := dug(t, 27, testsite.Metres(2.5))
 	j.Readings = append(j.Readings, survey.Reading{ID: "x", Kind: survey.Found, Point: "E9", Target: "box"})

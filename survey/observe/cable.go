@@ -77,12 +77,12 @@ func checkCable(c *checker, i int) {
 		if found == "" {
 			found = geo.FormatLength(r.Value.Metres, c.job.Settings.Unit)
 		}
-		c.add(i, "value", strconv.Quote(found), fmt.Sprintf("the length of cable in the pipe, at most %d m (%.0f ft); is the unit right?", practice.LongestCable, practice.LongestCable/foot))
+		c.add(i, "value", strconv.Quote(found), finding.WantCableLength.New(finding.Number("most", practice.LongestCable), finding.Number("feet", practice.LongestCable/foot)))
 	}
 	from, ok := c.job.Sketch.SpotNamed(r.From)
 	to, ok2 := c.job.Sketch.SpotNamed(r.To)
 	if ok && ok2 && from == to {
-		c.add(i, "to", strconv.Quote(r.To), "another place than from, which is the same part")
+		c.add(i, "to", strconv.Quote(r.To), finding.WantOtherPlace.New())
 	}
 	for _, end := range [...]struct{ column, name string }{{"from", r.From}, {"to", r.To}} {
 		if _, ok := c.job.Sketch.SpotNamed(end.name); ok || c.job.Sketch.Part(end.name) != nil {
@@ -99,15 +99,15 @@ func checkCable(c *checker, i int) {
 }
 
 // spotsOf says which spots of a part a name may have.
-func spotsOf(p *asbuilt.Part) string {
+func spotsOf(p *asbuilt.Part) finding.Finding {
 	if p.Kind == asbuilt.Lateral || p.Kind == asbuilt.Header {
-		return fmt.Sprintf("%s.start or %s.end", p.ID, p.ID)
+		return finding.WantSpots.New(finding.Parts(p.ID))
 	}
-	return fmt.Sprintf("%s alone", p.ID)
+	return finding.WantPartAlone.New(finding.Parts(p.ID))
 }
 
 // cableEnds says what a cable may run from and to.
-func (c *checker) cableEnds() string {
+func (c *checker) cableEnds() finding.Finding {
 	var ids []string
 	line := ""
 	for i := range c.job.Sketch.Parts {
@@ -118,10 +118,10 @@ func (c *checker) cableEnds() string {
 			line = p.ID
 		}
 	}
-	if line != "" {
-		ids = append(ids, line+".start", line+".end and the like")
+	if line == "" {
+		return finding.WantCableEnd.New(finding.Word("ids", strings.Join(ids, ", ")))
 	}
-	return fmt.Sprintf("the id of one part or of an end (%s), a hole or a stake", strings.Join(ids, ", "))
+	return finding.WantCableEndLike.New(finding.Word("ids", strings.Join(append(ids, line+".start", line+".end"), ", ")))
 }
 
 // within is a cable between two places: the straight distance is never longer.

@@ -1,7 +1,6 @@
 package observe
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -9,6 +8,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/asbuilt/practice"
+	"asfound/geo/language"
 	"asfound/geo/spelling"
 	"asfound/survey"
 	"asfound/survey/finding"
@@ -32,7 +32,7 @@ func Usable(j *survey.Job) (*survey.Job, asbuilt.Problems) {
 		// already. Nor does this bring back a fix to be checked: its void was
 		// valid.
 		if r := &j.Readings[i]; r.Kind == survey.Void && !c.wrong[i] && c.wrong[c.first[r.Target]] {
-			c.add(i, "target", strconv.Quote(r.Target), "the id of a reading that is used; this one has a problem itself")
+			c.add(i, "target", strconv.Quote(r.Target), finding.WantUsedReading.New())
 		}
 	}
 	usable := *j
@@ -56,10 +56,10 @@ type checker struct {
 }
 
 // add adds a problem of a reading.
-func (c *checker) add(reading int, column, found, want string) {
+func (c *checker) add(reading int, column, found string, want finding.Finding) {
 	r := &c.job.Readings[reading]
 	c.wrong[reading] = true
-	c.problems = append(c.problems, asbuilt.Problem{File: r.File, Row: r.Row, Reading: r.ID, Field: column, Found: found, Want: want})
+	c.problems = append(c.problems, asbuilt.Problem{File: r.File, Row: r.Row, Reading: r.ID, Field: column, Found: found, Want: want.In(language.English), Wanted: want})
 }
 
 func check(j *survey.Job) *checker {
@@ -72,13 +72,14 @@ func check(j *survey.Job) *checker {
 	}
 	if len(c.parts(j.Settings.Seek)) == 0 {
 		c.whole = true
-		c.problems.Addf("job.json", "", "seek", strconv.Quote(j.Settings.Seek), "%s", c.targets(j.Settings.Seek))
+		want := c.targets(j.Settings.Seek)
+		c.problems = append(c.problems, asbuilt.Problem{File: "job.json", Field: "seek", Found: strconv.Quote(j.Settings.Seek), Want: want.In(language.English), Wanted: want})
 	}
 	for i := range j.Readings {
 		r := &j.Readings[i]
 		if k, twice := c.first[r.ID]; twice {
 			other := &j.Readings[k]
-			c.add(i, "id", strconv.Quote(r.ID), fmt.Sprintf("an id of its own; row %d of %s has this one", other.Row, other.File))
+			c.add(i, "id", strconv.Quote(r.ID), finding.WantOwnID.New(finding.Number("row", float64(other.Row)), finding.Word("file", other.File)))
 			continue
 		}
 		c.first[r.ID] = i
@@ -126,9 +127,9 @@ func (c *checker) names(reading int, k *Kind) {
 		if p == nil {
 			continue
 		}
-		wanted := fmt.Sprintf("a landmark, a hole or a stake; %s is a %s, which is no single point", p.ID, p.Kind)
+		wanted := finding.WantPoint.New(finding.Parts(p.ID), kindOf(p))
 		if k.Hole {
-			wanted = fmt.Sprintf("the name of the hole, such as H1; %s is a %s of the sketch", p.ID, p.Kind)
+			wanted = finding.WantHoleName.New(finding.Parts(p.ID), kindOf(p))
 		}
 		if _, ok := p.Point(asbuilt.Center); !ok || k.Hole {
 			c.add(reading, n.column, strconv.Quote(n.name), wanted)
@@ -169,12 +170,12 @@ func (c *checker) unnamed() []string {
 }
 
 // targets says what a target may be: a part, or a kind of part or one of others.
-func (c *checker) targets(wrong string, others ...string) string {
+func (c *checker) targets(wrong string, others ...string) finding.Finding {
 	return c.choice(wrong, findable, others...)
 }
 
 // choice says what a target may be where it is of some kinds of part alone.
-func (c *checker) choice(wrong string, of []asbuilt.Kind, others ...string) string {
+func (c *checker) choice(wrong string, of []asbuilt.Kind, others ...string) finding.Finding {
 	var ids, kinds []string
 	for i := range c.job.Sketch.Parts {
 		if p := &c.job.Sketch.Parts[i]; slices.Contains(of, p.Kind) {
@@ -189,12 +190,20 @@ func (c *checker) choice(wrong string, of []asbuilt.Kind, others ...string) stri
 	if len(ids) > 12 {
 		ids = append(ids[:12], "…")
 	}
-	s := fmt.Sprintf("a part of the sketch (%s) or a kind (%s)", strings.Join(ids, ", "), strings.Join(kinds, ", "))
-	if n := spelling.Nearest(wrong, all); n != "" {
-		s += "; did you mean " + n + "?"
-	}
-	return s
+	want := finding.WantPartOrKind.New(finding.Word("ids", strings.Join(ids, ", ")), finding.Word("kinds", strings.Join(kinds, ", ")))
+	return meant(want, wrong, all)
 }
+
+// meant adds to what is wanted the name that was probably meant.
+func meant(want finding.Finding, wrong string, names []string) finding.Finding {
+	if n := spelling.Nearest(wrong, names); n != "" {
+		return finding.WantMeant.New(finding.About(want), finding.Word("name", n))
+	}
+	return want
+}
+
+// kindOf names the kind of a part.
+func kindOf(p *asbuilt.Part) finding.Argument { return finding.Word("kind", string(p.Kind)) }
 
 // Cautions returns what is allowed but looks like a blunder: holes that nothing
 // locates, names that are one letter off a landmark's.

@@ -168,7 +168,7 @@ func TestCautions(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			j := invented(tt.readings...)
 			require.Empty(t, observe.Check(j))
-			assert.ElementsMatch(t, tt.want, finding.Sentences(observe.Cautions(j), j.Settings.Unit))
+			assert.ElementsMatch(t, tt.want, finding.Sentences(observe.Cautions(j), finding.English(j.Settings.Unit)))
 		})
 	}
 }

@@ -1,14 +1,13 @@
 package observe
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 
 	"asfound/asbuilt"
-	"asfound/geo/spelling"
 	"asfound/survey"
+	"asfound/survey/finding"
 )
 
 // followed is a pipe or trench that the crew kept to, in the open or with a rod,
@@ -36,29 +35,25 @@ func checkFollowed(c *checker, i int) {
 func (c *checker) twoPoints(i int) {
 	r := &c.job.Readings[i]
 	if r.From == r.To {
-		c.add(i, "to", strconv.Quote(r.To), "another point than from")
+		c.add(i, "to", strconv.Quote(r.To), finding.WantOtherPoint.New())
 		return
 	}
 	for _, end := range [...]struct{ column, name string }{{"from", r.From}, {"to", r.To}} {
 		if p := c.job.Sketch.Part(end.name); p != nil {
 			if _, point := p.Point(asbuilt.Center); point { // names has reported any other
-				c.add(i, end.column, strconv.Quote(end.name), fmt.Sprintf("a hole or a stake of the log; %s is a %s of the sketch", p.ID, p.Kind))
+				c.add(i, end.column, strconv.Quote(end.name), finding.WantLogPoint.New(finding.Parts(p.ID), kindOf(p)))
 			}
 			continue
 		}
 		if !slices.Contains(c.placed(), end.name) {
-			c.unplaced(i, end.column, end.name, "a hole or a stake")
+			c.unplaced(i, end.column, end.name, finding.WantPlaced.New())
 		}
 	}
 }
 
 // unplaced reports the name of a point that no row of the log helps to place.
-func (c *checker) unplaced(i int, column, name, wanted string) {
-	wanted += " that a row of the log places, such as a tape"
-	if n := spelling.Nearest(name, c.placed()); n != "" {
-		wanted += "; did you mean " + n + "?"
-	}
-	c.add(i, column, strconv.Quote(name), wanted)
+func (c *checker) unplaced(i int, column, name string, wanted finding.Finding) {
+	c.add(i, column, strconv.Quote(name), meant(wanted, name, c.placed()))
 }
 
 // followedKind returns the kind of line that a target names; empty: it names none.

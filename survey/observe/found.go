@@ -225,6 +225,6 @@ func checkFound(c *checker, i int) {
 		for _, s := range spots {
 			names = append(names, string(s))
 		}
-		c.add(i, "spot", strconv.Quote(string(r.Spot)), fmt.Sprintf("%s for a %s", strings.Join(names, ", "), met[0].Kind))
+		c.add(i, "spot", strconv.Quote(string(r.Spot)), finding.WantSpotOf.New(finding.Word("spots", strings.Join(names, ", ")), kindOf(met[0])))
 	}
 }

@@ -1,15 +1,14 @@
 package observe
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
 
 	"asfound/asbuilt"
 	"asfound/geo"
-	"asfound/geo/spelling"
 	"asfound/survey"
+	"asfound/survey/finding"
 )
 
 var foundRunsSigmas = []survey.Default{{Reading: "direction of a pipe or trench in a hole", Sigma: "6° facing a point or true north, more by a magnetic compass", Source: "common practice, no published source"}}
@@ -67,22 +66,22 @@ func (d *Runs) Off(line, toward geo.Vec) float64 {
 func (c *checker) runs(i int, line bool) {
 	r := &c.job.Readings[i]
 	if !line {
-		c.add(i, "runs", strconv.FormatFloat(r.Runs.Degrees(), 'f', -1, 64), fmt.Sprintf("nothing here: the target is no line; give the pipe that was seen, such as %s or %s, a row of its own", asbuilt.Header, asbuilt.Lateral))
+		c.add(i, "runs", strconv.FormatFloat(r.Runs.Degrees(), 'f', -1, 64), finding.WantNoRuns.New())
 		return
 	}
 	if n := survey.North(r.Facing); n == survey.TrueNorth || n == survey.MagneticNorth {
 		if !c.northKnown() {
-			c.add(i, "facing", strconv.Quote(r.Facing), "a landmark, hole or stake: nothing in this job tells where north is")
+			c.add(i, "facing", strconv.Quote(r.Facing), finding.WantNorth.New())
 		}
 		return
 	}
 	if r.Facing == r.Point {
-		c.add(i, "facing", strconv.Quote(r.Facing), "another point than the hole itself")
+		c.add(i, "facing", strconv.Quote(r.Facing), finding.WantNotHole.New())
 		return
 	}
 	if p := c.job.Sketch.Part(r.Facing); p != nil {
 		if _, ok := p.Point(asbuilt.Center); !ok {
-			c.add(i, "facing", strconv.Quote(r.Facing), fmt.Sprintf("a landmark, a hole or a stake; %s is a %s, which is no single point", p.ID, p.Kind))
+			c.add(i, "facing", strconv.Quote(r.Facing), finding.WantPoint.New(finding.Parts(p.ID), kindOf(p)))
 		}
 		return
 	}
@@ -96,11 +95,7 @@ func (c *checker) runs(i int, line bool) {
 		for k := range c.job.Sketch.Parts {
 			names = append(names, c.job.Sketch.Parts[k].ID)
 		}
-		want := "a landmark of the sketch, a hole or stake of the log, true or magnetic"
-		if n := spelling.Nearest(r.Facing, names); n != "" {
-			want += "; did you mean " + n + "?"
-		}
-		c.add(i, "facing", strconv.Quote(r.Facing), want)
+		c.add(i, "facing", strconv.Quote(r.Facing), meant(finding.WantFacing.New(), r.Facing, names))
 	}
 }
 

@@ -83,16 +83,16 @@ func (l *Log) frame() survey.Frame { return l.fieldFrame().In(l.Job.Settings.EPS
 func (l *Log) fieldFrame() survey.Frame {
 	s := l.Job.Sketch
 	if s.Plane == asbuilt.WGS84 && s.Origin != nil {
-		return survey.Frame{Kind: survey.Geodetic, Site: geodesy.NewSite(*s.Origin, 0), Note: "north up; origin of the georeferenced sketch"}
+		return survey.Frame{Kind: survey.Geodetic, Site: geodesy.NewSite(*s.Origin, 0), Notes: []finding.Finding{finding.FrameSketch.New()}}
 	}
 	for i := range l.Readings {
 		if r := &l.Readings[i]; r.Kind == survey.GNSS {
-			return survey.Frame{Kind: survey.Geodetic, Site: geodesy.NewSite(r.Position, 0), Note: "north up; origin at satellite fix " + r.ID}
+			return survey.Frame{Kind: survey.Geodetic, Site: geodesy.NewSite(r.Position, 0), Notes: []finding.Finding{finding.FrameFix.New(finding.Readings(r.ID))}}
 		}
 	}
-	f := survey.Frame{Kind: survey.Local, Note: "laid on the landmarks; up is up on the sheet, not north"}
+	f := survey.Frame{Kind: survey.Local, Notes: []finding.Finding{finding.FrameSheet.New()}}
 	if l.North {
-		f.Note = "laid on the landmarks; up is north by the sheet or the bearings"
+		f.Notes = []finding.Finding{finding.FrameTurned.New()}
 	}
 	return f
 }
@@ -216,7 +216,7 @@ func checkFixes(c *checker) {
 		}
 		if d := site.Vec(r.Position).Norm(); !(d <= reach) {
 			c.add(i, "lon, lat", fmt.Sprintf("%.6f, %.6f, %.1f km from %s", r.Position.Lon.Degrees(), r.Position.Lat.Degrees(), d/1000, from),
-				"a position on the lot; are longitude and latitude swapped, or is a minus sign lost?")
+				finding.WantOnLot.New())
 		}
 	}
 }

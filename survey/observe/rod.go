@@ -1,14 +1,13 @@
 package observe
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 
 	"asfound/asbuilt"
-	"asfound/geo/spelling"
 	"asfound/survey"
+	"asfound/survey/finding"
 )
 
 // rod is one stab of a probe rod, or several along a line, and what they felt. It
@@ -30,26 +29,27 @@ const mostRod = 3.0
 func checkRod(c *checker, i int) {
 	r := &c.job.Readings[i]
 	if !c.feels(r.Target) {
-		want := "none (nothing), contact (something hard), " + c.choice(r.Target, felt, c.unnamed()...)
-		if n := spelling.Nearest(r.Target, []string{survey.RodNone, survey.RodContact}); n != "" && !strings.Contains(want, "did you mean") {
-			want += "; did you mean " + n + "?"
+		choice := c.choice(r.Target, felt, c.unnamed()...)
+		want := finding.WantRodTarget.New(finding.About(choice))
+		if choice.Code != finding.WantMeant {
+			want = meant(want, r.Target, []string{survey.RodNone, survey.RodContact})
 		}
 		c.add(i, "target", strconv.Quote(r.Target), want)
 	}
 	switch {
 	case r.Depth == nil:
-		c.add(i, "depth", "nothing", "how deep the rod went")
+		c.add(i, "depth", "nothing", finding.WantRodDepth.New())
 	case !(r.Depth.Metres > 0) || r.Depth.Metres > mostRod:
-		c.add(i, "depth", strconv.Quote(r.Depth.Written), fmt.Sprintf("how deep the rod went: above 0 and at most %g m", mostRod))
+		c.add(i, "depth", strconv.Quote(r.Depth.Written), finding.WantRodDepthMost.New(finding.Number("most", mostRod)))
 	}
 	if r.Point == "" && (r.From == "" || r.To == "" || r.From == r.To || r.Stabs < 2) {
-		c.add(i, "point", "nothing", "the point of a single stab, or from, to and value of a line of stabs")
+		c.add(i, "point", "nothing", finding.WantStabs.New())
 		return
 	}
 	ends := [...]struct{ column, name string }{{"point", r.Point}, {"from", r.From}, {"to", r.To}}
 	for _, end := range ends {
 		if end.name != "" && c.job.Sketch.Part(end.name) == nil && !slices.Contains(c.placed(), end.name) {
-			c.unplaced(i, end.column, end.name, "a landmark, a hole or a stake")
+			c.unplaced(i, end.column, end.name, finding.WantPlacedLandmark.New())
 		}
 	}
 }

@@ -99,10 +99,10 @@ func checkSonde(c *checker, i int) {
 	r := &c.job.Readings[i]
 	if p := c.job.Sketch.Part(r.Point); p != nil {
 		if _, point := p.Point(asbuilt.Center); point { // names has reported any other
-			c.add(i, "point", strconv.Quote(r.Point), fmt.Sprintf("a stake of the log under which it was located, such as S1; %s is a %s of the sketch", p.ID, p.Kind))
+			c.add(i, "point", strconv.Quote(r.Point), finding.WantStake.New(finding.Parts(p.ID), kindOf(p)))
 		}
 	} else if !slices.Contains(c.placed(), r.Point) {
-		c.unplaced(i, "point", r.Point, "a stake or a hole")
+		c.unplaced(i, "point", r.Point, finding.WantPlacedStake.New())
 	}
 	if _, ok := c.job.Sketch.SpotNamed(r.Target); ok {
 		return
@@ -115,7 +115,7 @@ func checkSonde(c *checker, i int) {
 	if id, _, spot := strings.Cut(r.Target, "."); spot && c.job.Sketch.Part(id) != nil {
 		want = spotsOf(c.job.Sketch.Part(id))
 	} else if n := len(c.parts(r.Target)); n > 1 {
-		want = fmt.Sprintf("the id of one of the %d: %s", n, c.targets(r.Target))
+		want = finding.WantOfSeveral.New(finding.Number("n", float64(n)), finding.About(c.targets(r.Target)))
 	}
 	c.add(i, "target", strconv.Quote(r.Target), want)
 }

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"asfound/survey"
+	"asfound/survey/finding"
 )
 
 // The kinds that say nothing about where things lie in plan.
@@ -20,7 +21,7 @@ var (
 		Check: func(c *checker, i int) {
 			r := &c.job.Readings[i]
 			if r.Target != survey.WholeJob && len(c.parts(r.Target)) == 0 && !c.named(r.Target) {
-				c.add(i, "target", strconv.Quote(r.Target), c.targets(r.Target, survey.WholeJob)+", or a hole or stake of the log")
+				c.add(i, "target", strconv.Quote(r.Target), finding.WantAlsoPoint.New(finding.About(c.targets(r.Target, survey.WholeJob))))
 			}
 		}}
 
@@ -30,9 +31,9 @@ var (
 			r := &c.job.Readings[i]
 			switch k, ok := c.first[r.Target]; {
 			case !ok:
-				c.add(i, "target", strconv.Quote(r.Target), "the id of a reading; a row without one is called r and its row number")
+				c.add(i, "target", strconv.Quote(r.Target), finding.WantReading.New())
 			case c.job.Readings[k].Kind == survey.Void:
-				c.add(i, "target", strconv.Quote(r.Target), "the id of a reading that is not a void itself; to bring a reading back, log it again")
+				c.add(i, "target", strconv.Quote(r.Target), finding.WantNotVoid.New())
 			}
 		}}
 )

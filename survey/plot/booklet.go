@@ -1,9 +1,8 @@
 package plot
 
 import (
-	"fmt"
-
 	"asfound/geo/chart"
+	"asfound/survey/finding"
 )
 
 // booklet sets headings, paragraphs and tables one below the other, and turns the
@@ -29,7 +28,7 @@ func newBooklet(m *siteMap, which string) *booklet {
 
 // turn begins a page.
 func (f *booklet) turn() {
-	title := f.which + ": " + f.m.title()
+	title := f.m.titled(f.which)
 	f.page = chart.NewPage(f.size, title)
 	f.pages = append(f.pages, f.page)
 	f.area = f.page.Area(margin)
@@ -39,10 +38,10 @@ func (f *booklet) turn() {
 	f.page.Text(chart.Text{Size: 13, Strong: true}, vec(a.X, a.Y+5), name)
 	right := f.which
 	if p := f.m.permit(); p != "" {
-		right += " · permit " + p
+		right += " · " + f.m.says(finding.PaperPermit.New(finding.Word("permit", p)))
 	}
 	if !f.m.opt.Date.IsZero() {
-		right += " · " + f.m.opt.Date.Format("2 January 2006")
+		right += " · " + f.m.day()
 	}
 	f.page.Text(chart.Text{Size: 8.5, Align: chart.Right}, vec(a.X+a.W, a.Y+5), chart.Cut(right, a.W-4-chart.TextWidth(name, 13, true), 8.5, false))
 	f.page.Line(chart.Style{Stroke: chart.Black, Width: 0.5}, vec(a.X, a.Y+7), vec(a.X+a.W, a.Y+7))
@@ -110,12 +109,12 @@ func (f *booklet) spread(columns ...chart.Column) []chart.Column {
 }
 
 // number sets the foot of every page, counted from first of all.
-func number(pages []*chart.Page, first, all int, says string) {
+func (f *booklet) number(pages []*chart.Page, first, all int, says string) {
 	for i, p := range pages {
 		a := p.Area(margin)
 		t := chart.Text{Size: small, Color: chart.Grey}
 		p.Text(t, vec(a.X, a.Y+a.H-0.5), chart.Cut(says, a.W-25, small, false))
 		t.Align = chart.Right
-		p.Text(t, vec(a.X+a.W, a.Y+a.H-0.5), fmt.Sprintf("page %d of %d", first+i, all))
+		p.Text(t, vec(a.X+a.W, a.Y+a.H-0.5), f.m.says(finding.PaperPage.New(finding.Number("page", float64(first+i)), finding.Number("pages", float64(all)))))
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"asfound/geo"
 	"asfound/geo/geodesy"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
@@ -55,11 +56,11 @@ func invent(in invention) *locate.Location {
 	set := survey.DefaultSettings()
 	set.Title, set.Permit, set.Unit = "Quillback Lane, lot 7", "INV-0007", in.unit
 	job := &survey.Job{Settings: set, Sketch: &asbuilt.Sketch{Plane: asbuilt.Paper, Unit: in.unit, Ratio: 1, Drawn: "1987"}}
-	l := &locate.Location{Job: job, Frame: survey.Frame{Kind: survey.Local, Note: "laid on the landmarks; up is up on the sheet, not north"},
+	l := &locate.Location{Job: job, Frame: survey.Frame{Kind: survey.Local, Notes: []finding.Finding{finding.FrameSheet.New()}},
 		Fit: &fit.Fit{Redundancy: 6, VarianceFactor: 1}}
 	if in.geodetic {
 		p, _ := geodesy.New(-79.95, 37.27)
-		l.Frame = survey.Frame{Kind: survey.Geodetic, Site: geodesy.NewSite(p, 0), Note: "north up; origin at satellite fix r1"}
+		l.Frame = survey.Frame{Kind: survey.Geodetic, Site: geodesy.NewSite(p, 0), Notes: []finding.Finding{finding.FrameFix.New(finding.Readings("r1"))}}
 	}
 	add := func(id string, kind asbuilt.Kind, name string, state locate.State, now []geo.Outline) {
 		was, drawn := make([]geo.Outline, len(now)), make([]asbuilt.Shape, len(now))

@@ -7,7 +7,9 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/geo/chart"
+	"asfound/geo/language"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -15,11 +17,12 @@ import (
 // MapOptions say what a map is to look like. The zero MapOptions is a site map
 // on the paper usual for the job's unit, up as the frame is.
 type MapOptions struct {
-	Heading string     // zero: Site map
-	Date    time.Time  // printed, and the file's own; zero: none printed
-	Size    chart.Size // upright; zero: Letter for feet, A4 for metres
-	Turn    geo.Angle  // of the ground on the sheet, counter-clockwise
-	Unit    geo.Unit   // zero: the job's
+	Heading  string       // zero: Site map
+	Date     time.Time    // printed, and the file's own; zero: none printed
+	Size     chart.Size   // upright; zero: Letter for feet, A4 for metres
+	Turn     geo.Angle    // of the ground on the sheet, counter-clockwise
+	Unit     geo.Unit     // zero: the job's
+	Language language.Tag // zero: English
 }
 
 // Map draws the site map: everything where it is now believed to lie, how sure
@@ -35,7 +38,7 @@ func Map(loc *locate.Location, plan *probe.Plan, opt MapOptions) (*chart.Documen
 	}
 	m := newSiteMap(loc, plan, opt)
 	layout := m.layout()
-	title := m.opt.Heading + ": " + m.title()
+	title := m.titled(m.opt.Heading)
 	page := chart.NewPage(layout.size, title)
 	s := m.scene(page, layout)
 	s.draw()
@@ -58,7 +61,7 @@ type siteMap struct {
 
 func newSiteMap(loc *locate.Location, plan *probe.Plan, opt MapOptions) *siteMap {
 	if opt.Heading == "" {
-		opt.Heading = "Site map"
+		opt.Heading = finding.PaperSiteMap.New().Says(finding.Reader{Unit: opt.Unit, Language: opt.Language})
 	}
 	if opt.Unit == "" {
 		opt.Unit = loc.Job.Settings.Unit
@@ -82,7 +85,7 @@ func (m *siteMap) title() string {
 	if t := m.loc.Job.Settings.Title; t != "" {
 		return t
 	}
-	return "job without a title"
+	return m.word(finding.PaperNoTitle)
 }
 
 // knowsNorth reports whether up in the frame is north.
@@ -91,7 +94,7 @@ func (m *siteMap) knowsNorth() bool {
 }
 
 func (m *siteMap) scene(p *chart.Page, l layout) *scene {
-	return &scene{page: p, frame: l.frame, loc: m.loc, plan: m.plan, unit: m.opt.Unit, terse: l.terse}
+	return &scene{page: p, frame: l.frame, loc: m.loc, plan: m.plan, m: m, unit: m.opt.Unit, terse: l.terse}
 }
 
 // content returns the places that must be on the map: field, landmarks, holes

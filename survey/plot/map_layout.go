@@ -2,6 +2,7 @@ package plot
 
 import (
 	"asfound/geo/chart"
+	"asfound/survey/finding"
 )
 
 // Measures of the sheet, millimetres and points.
@@ -140,7 +141,7 @@ func (m *siteMap) furnish(p *chart.Page, l layout, s *scene) {
 	p.Text(chart.Text{Size: 13, Strong: true}, vec(area.X, area.Y+5), chart.Cut(m.title(), area.W*0.72, 13, true))
 	which := m.opt.Heading
 	if s.short > 0 {
-		which += ", lists follow"
+		which = m.says(finding.PaperListsFollow.New(finding.Word("which", which)))
 	}
 	p.Text(chart.Text{Size: 10, Align: chart.Right}, vec(area.X+area.W, area.Y+5), which)
 	p.Line(chart.Style{Stroke: chart.Black, Width: 0.5}, vec(area.X, area.Y+7), vec(area.X+area.W, area.Y+7))
@@ -155,12 +156,12 @@ func (m *siteMap) furnish(p *chart.Page, l layout, s *scene) {
 	if m.knowsNorth() {
 		chart.Arrow(p, at, northBox, l.frame.Turn)
 	} else {
-		chart.UpMark(p, at, northBox-3, l.frame.Turn)
+		chart.UpMark(p, at, northBox-3, l.frame.Turn, m.upWords()...)
 	}
 	long, _ := chart.BarLength(l.frame.Scale, m.opt.Unit, l.bar.W-14)
-	chart.ScaleBar(p, vec(l.bar.X+(l.bar.W-l.frame.Scale.Paper(long)-6)/2, l.bar.Y+7), l.frame.Scale, m.opt.Unit, l.bar.W-14)
+	chart.ScaleBar(p, vec(l.bar.X+(l.bar.W-l.frame.Scale.Paper(long)-6)/2, l.bar.Y+7), l.frame.Scale, m.opt.Unit, m.barUnit(), l.bar.W-14)
 
-	p.Text(chart.Text{Size: 7.5, Strong: true}, vec(l.legend.X, l.legend.Y+3), "On this map")
+	p.Text(chart.Text{Size: 7.5, Strong: true}, vec(l.legend.X, l.legend.Y+3), m.word(finding.PaperOnThisMap))
 	p.Group("legend", nil, func() {
 		chart.Legend(p, chart.Rect{X: l.legend.X, Y: l.legend.Y + 4.5, W: l.legend.W, H: l.legend.H}, small, l.cols, s.entries())
 	})

@@ -7,6 +7,7 @@ import (
 	"asfound/geo"
 	"asfound/geo/chart"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 )
 
@@ -16,17 +17,18 @@ func (m *siteMap) lists(size chart.Size) (pages []*chart.Page) {
 	var page *chart.Page
 	y := area.Y + area.H
 	turn := func() {
-		page = chart.NewPage(size, m.opt.Heading+", lists: "+m.title())
+		lists := m.says(finding.PaperLists.New(finding.Word("which", m.opt.Heading)))
+		page = chart.NewPage(size, m.titled(lists))
 		pages = append(pages, page)
 		page.Text(chart.Text{Size: 13, Strong: true}, vec(area.X, area.Y+5), chart.Cut(m.title(), area.W*0.72, 13, true))
-		page.Text(chart.Text{Size: 10, Align: chart.Right}, vec(area.X+area.W, area.Y+5), m.opt.Heading+", lists")
+		page.Text(chart.Text{Size: 10, Align: chart.Right}, vec(area.X+area.W, area.Y+5), lists)
 		page.Line(chart.Style{Stroke: chart.Black, Width: 0.5}, vec(area.X, area.Y+7), vec(area.X+area.W, area.Y+7))
 		y = area.Y + 12
 	}
 	for _, list := range []struct {
 		name  string
 		table *chart.Table
-	}{{"Parts as now believed", m.partTable(area.W)}, {"Holes dug", m.holeTable(area.W)}} {
+	}{{m.word(finding.PaperParts), m.partTable(area.W)}, {m.word(finding.PaperHolesDug), m.holeTable(area.W)}} {
 		rest := list.table
 		for len(rest.Rows) > 0 {
 			if y+8+rest.RowHeight(-1)+rest.RowHeight(0) > area.Y+area.H {
@@ -48,15 +50,15 @@ func (m *siteMap) lists(size chart.Size) (pages []*chart.Page) {
 
 // partTable lists the spots of the system.
 func (m *siteMap) partTable(width float64) *chart.Table {
-	t := &chart.Table{Size: 8, Columns: columns(width, m.heads("Part", "Spot", "State", "within, 95 %", "Depth", "to")...)}
+	t := &chart.Table{Size: 8, Columns: columns(width, m.heads(finding.PaperHeadPart, finding.PaperHeadSpot, finding.PaperHeadState)...)}
 	for _, s := range m.loc.Spots {
 		if !buried(s.Kind) || s.Kind == asbuilt.Header {
 			continue
 		}
 		east, north := m.coordinates(s.At)
-		row := []string{s.Part, string(s.Spot), string(s.State), east, north, geo.FormatLength(s.Landmarks95, m.opt.Unit), "", ""}
+		row := []string{s.Part, m.reader().Name(string(s.Spot)), m.reader().Name(string(s.State)), east, north, geo.FormatLength(s.Landmarks95, m.opt.Unit), "", ""}
 		if s.Depth != nil {
-			row[6], row[7] = depthWords(*s.Depth, m.opt.Unit), string(s.Depth.Feature)
+			row[6], row[7] = m.depth(*s.Depth), m.reader().Name(string(s.Depth.Feature))
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -65,18 +67,18 @@ func (m *siteMap) partTable(width float64) *chart.Table {
 
 // holeTable lists the holes of the log.
 func (m *siteMap) holeTable(width float64) *chart.Table {
-	t := &chart.Table{Size: 8, Columns: columns(width, m.heads("Hole", "Met", "Spot", "within, 95 %", "Depth", "to")...)}
+	t := &chart.Table{Size: 8, Columns: columns(width, m.heads(finding.PaperHeadHole, finding.PaperHeadMetWhat, finding.PaperHeadSpot)...)}
 	for i := range m.loc.Holes {
 		h := &m.loc.Holes[i]
 		east, north := m.coordinates(h.At)
-		row := []string{h.Name, emptyBy(h), "", east, north, geo.FormatLength(h.Ellipse.SemiMajor, m.opt.Unit), "", ""}
+		row := []string{h.Name, m.emptyBy(h), "", east, north, geo.FormatLength(h.Ellipse.SemiMajor, m.opt.Unit), "", ""}
 		if h.Met != "" {
-			row[1], row[2] = h.Met, string(h.Spot)
+			row[1], row[2] = h.Met, m.reader().Name(string(h.Spot))
 		}
 		if h.Depth != nil {
 			row[6] = geo.FormatDepth(*h.Depth, m.opt.Unit)
 			if h.Met != "" {
-				row[7] = string(orTop(*h))
+				row[7] = m.reader().Name(string(orTop(*h)))
 			}
 		}
 		t.Rows = append(t.Rows, row)
@@ -91,13 +93,18 @@ func orTop(h locate.Hole) survey.Feature {
 	return h.Feature
 }
 
-// heads puts the names of the two coordinates behind the third head.
-func (m *siteMap) heads(heads ...string) []string {
-	east, north := "x", "y"
-	if m.knowsNorth() {
-		east, north = "East", "North"
+// heads returns the heads of a table: the first three, the two coordinates, and how
+// sure and how deep.
+func (m *siteMap) heads(first ...finding.Code) (heads []string) {
+	for _, c := range first {
+		heads = append(heads, m.word(c))
 	}
-	return append(append(append([]string{}, heads[:3]...), east, north), heads[3:]...)
+	if m.knowsNorth() {
+		heads = append(heads, m.word(finding.PaperEast), m.word(finding.PaperNorth))
+	} else {
+		heads = append(heads, "x", "y")
+	}
+	return append(heads, m.word(finding.PaperHeadWithin), m.word(finding.PaperHeadDepth), m.word(finding.PaperHeadToWhat))
 }
 
 // coordinates writes those of a place as the grid of the map has them, in

@@ -1,8 +1,9 @@
 package plot
 
 import (
-	"fmt"
+	"cmp"
 	"math"
+	"strconv"
 	"strings"
 
 	"asfound/asbuilt"
@@ -10,6 +11,7 @@ import (
 	"asfound/geo"
 	"asfound/geo/chart"
 	"asfound/geo/geodesy"
+	"asfound/geo/language"
 	"asfound/survey"
 	"asfound/survey/finding"
 	"asfound/survey/record"
@@ -23,15 +25,16 @@ func (m *siteMap) warning() string {
 		return ""
 	}
 	open, _ := record.Warnings(m.loc)
+	all := strings.Join(finding.Sentences(open, m.reader()), " · ")
 	switch {
 	case f.Doubtful != nil && m.booklet:
 		return m.says(finding.DoNotDigPlan.New(finding.About(*f.Doubtful)))
 	case f.Doubtful != nil:
 		return m.says(finding.DoNotDigMap.New(finding.About(*f.Doubtful)))
 	case len(open) > 0 && m.booklet:
-		return "Before this plan is used: " + strings.Join(finding.Sentences(open, m.opt.Unit), " · ")
+		return m.says(finding.PaperBeforePlan.New(finding.Word("all", all)))
 	case len(open) > 0:
-		return "Before this map is used: " + strings.Join(finding.Sentences(open, m.opt.Unit), " · ")
+		return m.says(finding.PaperBeforeMap.New(finding.Word("all", all)))
 	}
 	return ""
 }
@@ -43,24 +46,22 @@ func (m *siteMap) block(width float64, scale chart.Scale) *chart.Table {
 		scale = 7200
 	}
 	t := &chart.Table{Size: 7, Columns: []chart.Column{{Width: 17, Strong: true}, {Width: width - 17}}}
-	row := func(what, says string) {
+	row := func(what finding.Code, says string) {
 		if says != "" {
-			t.Rows = append(t.Rows, []string{what, says})
+			t.Rows = append(t.Rows, []string{m.word(what), says})
 		}
 	}
-	row("Job", m.title())
-	row("Permit", m.permit())
-	if !m.opt.Date.IsZero() {
-		row("Date", m.opt.Date.Format("2 January 2006"))
-	}
-	unit := "feet and inches (international foot)"
+	row(finding.PaperRowJob, m.title())
+	row(finding.PaperRowPermit, m.permit())
+	row(finding.PaperRowDate, m.day())
+	unit := finding.PaperUnitFeet
 	if m.opt.Unit == geo.Metre {
-		unit = "metres"
+		unit = finding.PaperUnitMetres
 	}
-	row("Unit", unit)
-	row("Scale", scale.Text(m.opt.Unit)+", printed at 100 %")
-	row("Frame", m.frameText())
-	row("Rests on", m.evidence())
+	row(finding.PaperRowUnit, m.word(unit))
+	row(finding.PaperRowScale, m.says(finding.PaperPrinted.New(finding.Word("scale", m.scaleText(scale)))))
+	row(finding.PaperRowFrame, m.frameText())
+	row(finding.PaperRowRests, m.evidence())
 	return t
 }
 
@@ -76,26 +77,65 @@ func (m *siteMap) permit() string {
 
 // frameText says what plane the map is in.
 func (m *siteMap) frameText() string {
-	says := m.loc.Frame.Note
+	notes := m.loc.Frame.Notes
 	switch {
 	case m.loc.Frame.Kind == survey.Geodetic:
-		says = strings.TrimSuffix("on the earth, ground distances; "+says, "; ")
-	case says == "":
-		says = "laid on the landmarks"
+		notes = append([]finding.Finding{finding.PaperOnEarth.New()}, notes...)
+	case len(notes) == 0:
+		notes = []finding.Finding{finding.PaperOnLandmarks.New()}
 	}
-	if c, ok := m.crs(); ok {
-		_, convergence := c.Grid(m.loc.Frame.Site.Origin)
-		side := "east"
-		if convergence.Signed().Degrees() < 0 {
-			side = "west"
-		}
-		return fmt.Sprintf("%s. The grid is in %s; its north lies %.2f° %s of true north.", says, unitNames[c.Unit], math.Abs(convergence.Signed().Degrees()), side)
+	frame := finding.Word("frame", strings.Join(finding.Sentences(notes, m.reader()), "; "))
+	c, ok := m.crs()
+	if !ok {
+		return m.says(finding.PaperFrameOrigin.New(frame))
 	}
-	return says + ". Coordinates from the frame's origin."
+	_, convergence := c.Grid(m.loc.Frame.Site.Origin)
+	off := convergence.Signed().Degrees()
+	unit, turned := finding.Word("unit", m.word(unitNames[c.Unit])), finding.Number("off", math.Abs(off))
+	if off < 0 {
+		return m.says(finding.PaperGridWest.New(frame, unit, turned))
+	}
+	return m.says(finding.PaperGridEast.New(frame, unit, turned))
 }
 
 // unitNames are the units of coordinate systems in full.
-var unitNames = map[geo.Unit]string{geo.Metre: "metres", geo.Foot: "international feet", geo.SurveyFoot: "US survey feet"}
+var unitNames = map[geo.Unit]finding.Code{geo.Metre: finding.PaperUnitMetres, geo.Foot: finding.PaperUnitInternationalFeet, geo.SurveyFoot: finding.PaperUnitSurveyFeet}
+
+// scaleText returns a scale as it is written: 1 in = 20 ft (1:240), or 1:200.
+func (m *siteMap) scaleText(s chart.Scale) string {
+	ratio := finding.Number("ratio", float64(s))
+	if feet, ok := s.InchIs(); ok && m.opt.Unit == geo.Foot {
+		return m.says(finding.PaperScaleFeet.New(finding.Number("feet", float64(feet)), ratio))
+	}
+	return m.says(finding.PaperScale.New(ratio))
+}
+
+// barUnit names the unit of the scale bar.
+func (m *siteMap) barUnit() string {
+	if m.opt.Unit == geo.Foot {
+		return m.word(finding.PaperBarFeet)
+	}
+	return m.word(finding.PaperUnitMetres)
+}
+
+// upWords stand under the arrow of a sheet that does not know its north.
+func (m *siteMap) upWords() []string {
+	return []string{m.word(finding.PaperUpOfSheet), m.word(finding.PaperNotNorth)}
+}
+
+// day writes the date of the paper, which may have none.
+func (m *siteMap) day() string {
+	d := m.opt.Date
+	if d.IsZero() {
+		return ""
+	}
+	return m.says(finding.PaperDay.New(finding.Word("day", strconv.Itoa(d.Day())), finding.Word("month", d.Month().String()), finding.Word("year", strconv.Itoa(d.Year()))))
+}
+
+// titled puts what a paper is before the title of the job.
+func (m *siteMap) titled(which string) string {
+	return m.says(finding.PaperTitle.New(finding.Word("which", which), finding.Word("title", m.title())))
+}
 
 // crs returns the coordinate system that the grid is drawn in, if that is not
 // the frame itself. One in degrees makes no grid on a map to scale.
@@ -129,23 +169,18 @@ func (m *siteMap) evidence() string {
 	}
 	var says []string
 	if s := m.loc.Job.Sketch; s != nil && s.Drawn != "" {
-		says = append(says, "sketch drawn "+s.Drawn)
+		says = append(says, m.says(finding.PaperDrawn.New(finding.Word("when", s.Drawn))))
 	}
-	says = append(says, count(len(m.loc.Job.Live()), "reading"), fmt.Sprintf("%s (%d met, %d empty)", count(len(m.loc.Holes), "hole"), met, len(m.loc.Holes)-met))
+	number := func(name string, n int) finding.Argument { return finding.Number(name, float64(n)) }
+	says = append(says, m.says(finding.PaperReadings.New(number("n", len(m.loc.Job.Live())))),
+		m.says(finding.PaperHoles.New(number("n", len(m.loc.Holes)), number("met", met), number("empty", len(m.loc.Holes)-met))))
 	if f := m.loc.Fit; f != nil {
-		says = append(says, fmt.Sprintf("redundancy %.0f", f.Redundancy))
+		says = append(says, m.says(finding.PaperRedundancy.New(finding.Number("r", f.Redundancy))))
 		if len(f.Suspects) > 0 {
-			says = append(says, count(len(f.Suspects), "reading")+" suspected")
+			says = append(says, m.says(finding.PaperSuspected.New(number("n", len(f.Suspects)))))
 		}
 	}
 	return strings.Join(says, ", ")
-}
-
-func count(n int, what string) string {
-	if n != 1 {
-		what += "s"
-	}
-	return fmt.Sprintf("%d %s", n, what)
 }
 
 // notes are the cautions that every map bears, and what is not on it.
@@ -161,11 +196,37 @@ func (m *siteMap) notes() string {
 	}
 	all = append(all, finding.NotASurvey.New())
 	all = append(all, finding.Without(practice.Safety(m.loc.Job.Settings.EntryDepth), finding.Collapse, finding.Disease)...)
-	return strings.Join(finding.Sentences(all, m.opt.Unit), " ")
+	return strings.Join(finding.Sentences(all, m.reader()), " ")
 }
 
-// says writes a finding in the unit of the map.
-func (m *siteMap) says(f finding.Finding) string { return f.Says(m.opt.Unit) }
+// reader returns whom the map is for.
+func (m *siteMap) reader() finding.Reader {
+	return finding.Reader{Unit: m.opt.Unit, Language: m.opt.Language}
+}
+
+// readers returns the reader of the map, and then those of every other language.
+func (m *siteMap) readers() (all []finding.Reader) {
+	all = []finding.Reader{m.reader()}
+	for _, l := range language.All {
+		if l != cmp.Or(m.opt.Language, language.English) {
+			all = append(all, finding.Reader{Unit: m.opt.Unit, Language: l})
+		}
+	}
+	return all
+}
+
+// word returns words that have no argument.
+//
+//go:noinline
+func (m *siteMap) word(c finding.Code) string { return m.says(c.New()) }
+
+// percent writes a probability.
+func (m *siteMap) percent(p float64) string { return finding.Percent(p, m.opt.Language) }
+
+// says writes a finding for the reader of the map.
+//
+//go:noinline
+func (m *siteMap) says(f finding.Finding) string { return f.Says(m.reader()) }
 
 // off names the surroundings that lie off the sheet.
 func (s *scene) off() string {
@@ -173,7 +234,7 @@ func (s *scene) off() string {
 	for i := range s.loc.Outlines {
 		o := &s.loc.Outlines[i]
 		if _, ok := s.middle(o.Now); !ok && o.Kind != asbuilt.Driveway && len(o.Now) > 0 {
-			names = append(names, string(o.Kind)+" "+o.Part)
+			names = append(names, s.m.reader().Name(string(o.Kind))+" "+o.Part)
 		}
 	}
 	return strings.Join(names, ", ")

@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -15,6 +16,7 @@ import (
 
 	"asfound/geo"
 	"asfound/geo/chart"
+	"asfound/geo/language"
 	"asfound/survey/finding"
 	"asfound/survey/fit"
 	"asfound/survey/folder"
@@ -53,10 +55,10 @@ func TestPapers(t *testing.T) {
 					assert.Contains(t, text, want)
 				}
 				if plan.Rod != nil {
-					assert.Contains(t, text, plan.Rod.Finding().Says(job.Settings.Unit))
+					assert.Contains(t, text, plan.Rod.Finding().Says(finding.English(job.Settings.Unit)))
 				}
 				if plan.Follow != nil {
-					assert.Contains(t, text, plan.Follow.Finding().Says(job.Settings.Unit))
+					assert.Contains(t, text, plan.Follow.Finding().Says(finding.English(job.Settings.Unit)))
 				}
 			}
 			rec, err := plot.RecordSheet(loc, record.New(loc), opt)
@@ -67,8 +69,68 @@ func TestPapers(t *testing.T) {
 					assert.Contains(t, text, want)
 				}
 			}
+			if solved.Doubtful == nil {
+				spanish(t, name, loc, plan, opt)
+			}
 		})
 	}
+}
+
+// spanish draws map and dig plan in Spanish: in feet and in metres, on the usual
+// paper of both. Their texts have no English but the names of the job and the
+// caution box in the other language.
+func spanish(t *testing.T, name string, loc *locate.Location, plan *probe.Plan, opt plot.MapOptions) {
+	opt.Language = language.Spanish
+	loc.Job.Settings.Title = "Lote inventado" // names stay as they were typed, which here is in English
+	for i := range loc.Outlines {
+		loc.Outlines[i].Name = ""
+	}
+	for i := range loc.Job.Sketch.Parts {
+		loc.Job.Sketch.Parts[i].Name = ""
+	}
+	for _, unit := range []geo.Unit{geo.Foot, geo.Metre} {
+		opt.Unit = unit
+		site, err := plot.Map(loc, plan, opt)
+		require.NoError(t, err)
+		text := write(t, name+"-mapa-"+string(unit)+".pdf", site)
+		noEnglish(t, text)
+		dig, err := plot.DigPlan(loc, plan, opt)
+		require.NoError(t, err)
+		if text = write(t, name+"-plan-"+string(unit)+".pdf", dig); text == "" {
+			continue
+		}
+		for _, want := range []string{"Se busca caja", "SIGUIENTE HOYO", "PARE A", "nada hasta ahí: está vacío", "si los anteriores salieron vacíos", "Qué encontró", "4 de mayo de 2026", "Antes de que alguien excave", "llame al 811"} {
+			assert.Contains(t, text, want)
+		}
+		before, box, found := strings.Cut(text, "Before anyone digs")
+		require.True(t, found)
+		box, after, found := strings.Cut(box, "Libreta:")
+		require.True(t, found)
+		assert.Contains(t, box, "Never enter a tank")
+		noEnglish(t, before+after)
+	}
+}
+
+var twoWords = regexp.MustCompile(`[a-z]{2,} [a-z]{2,}`)
+
+// noEnglish looks in a text for what the English sentences say between their
+// arguments, and for the commonest words.
+func noEnglish(t *testing.T, text string) {
+	t.Helper()
+	english, err := os.ReadFile("../finding/english.txt")
+	require.NoError(t, err)
+	for line := range strings.Lines(string(english)) {
+		_, says, sentence := strings.Cut(strings.TrimSpace(line), ": ")
+		if !sentence || strings.HasPrefix(line, "#") {
+			continue
+		}
+		for _, piece := range regexp.MustCompile(`\{[^}]*\}`).Split(says, -1) {
+			if twoWords.MatchString(piece) {
+				assert.NotContains(t, text, piece)
+			}
+		}
+	}
+	assert.NotRegexp(t, `(?i)\b(the|of|and|from|with|hole|holes|slot|depth|trench|tape|tapes|meet|met|dig|digging|landmark|reading|readings)\b`, text)
 }
 
 // write writes a document twice, keeps it where PAPERS says, and returns its

@@ -8,6 +8,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/geo/chart"
+	"asfound/geo/language"
 	"asfound/survey"
 	"asfound/survey/finding"
 	"asfound/survey/locate"
@@ -17,12 +18,13 @@ import (
 // RecordSheet prints the corrected as-built for the permit file: the drawing
 // to scale, new ties, cover, what changed against the old sketch, setbacks,
 // conditions, the readings it rests on, method and accuracy, and lines for the
-// signature of whoever is licensed, left blank.
+// signature of whoever is licensed, left blank. It is in English whatever language is
+// asked for, being for the office and the county.
 func RecordSheet(loc *locate.Location, rec *record.Record, opt MapOptions) (*chart.Document, error) {
 	if loc == nil || loc.Job == nil || rec == nil {
 		return nil, errors.New("no record to print")
 	}
-	opt.Heading = "Corrected as-built"
+	opt.Heading, opt.Language = "Corrected as-built", language.English
 	doc, err := Map(loc, nil, opt)
 	if err != nil {
 		return nil, err
@@ -37,7 +39,7 @@ func RecordSheet(loc *locate.Location, rec *record.Record, opt MapOptions) (*cha
 	s.statements()
 	s.readings()
 	s.signature()
-	number(s.pages, len(doc.Pages)+1, len(doc.Pages)+len(s.pages), "Estimated positions; not a survey, not for boundaries or setbacks. "+unitWords(s.m.opt.Unit))
+	s.number(s.pages, len(doc.Pages)+1, len(doc.Pages)+len(s.pages), "Estimated positions; not a survey, not for boundaries or setbacks. "+s.m.unitWords())
 	doc.Pages = append(doc.Pages, s.pages...)
 	return doc, nil
 }
@@ -55,7 +57,7 @@ func (s *recordSheet) warn() {
 		s.framed(9.5, true, s.m.says(finding.DoNotUse.New(finding.About(*s.rec.Doubtful))))
 	}
 	if len(s.rec.Doubts) > 0 {
-		s.framed(8, false, "Before this is used: "+strings.Join(finding.Sentences(s.rec.Doubts, s.m.opt.Unit), " · "))
+		s.framed(8, false, "Before this is used: "+strings.Join(finding.Sentences(s.rec.Doubts, s.m.reader()), " · "))
 	}
 }
 
@@ -89,7 +91,7 @@ func (s *recordSheet) ties() {
 		chart.Column{Head: "Check", Width: 26, Align: chart.Right}, chart.Column{Head: "It lies", Width: 46})}
 	flat := false
 	s.each(func(p *record.Part, spot *record.Spot) {
-		row := []string{p.Part, spotWords(spot.Spot), string(spot.State), s.length(spot.Radius95), "", "", "", spot.Side.String()}
+		row := []string{p.Part, spotWords(spot.Spot), string(spot.State), s.length(spot.Radius95), "", "", "", spot.Side.Says(s.m.reader())}
 		for k, tie := range spot.Ties[:min(3, len(spot.Ties))] {
 			row[4+k] = tie.From + ": " + s.length(tie.Distance)
 		}
@@ -119,7 +121,7 @@ func (s *recordSheet) changes() {
 	s.each(func(p *record.Part, spot *record.Spot) {
 		row := []string{p.Part, spotWords(spot.Spot), "not known", "", "", s.length(spot.Moved), spot.Toward}
 		if c := spot.Cover; c != nil {
-			row[2], row[3] = depthWords(*c, s.m.opt.Unit), string(c.Feature)
+			row[2], row[3] = s.m.depth(*c), string(c.Feature)
 		}
 		if was := s.m.loc.Job.Sketch.Part(p.Part); was != nil && was.Cover != nil {
 			row[4] = geo.FormatDepth(was.Cover.Metres, s.m.opt.Unit)
@@ -183,9 +185,9 @@ func (s *recordSheet) statements() {
 	s.heading("Method", 12)
 	s.paragraph(8, false, s.rec.Method)
 	s.heading("Accuracy", 12)
-	s.paragraph(8, false, strings.Join(finding.Sentences(s.rec.Accuracy, s.m.opt.Unit), " "))
+	s.paragraph(8, false, strings.Join(finding.Sentences(s.rec.Accuracy, s.m.reader()), " "))
 	s.heading("What this is not", 12)
-	s.paragraph(8, false, strings.Join(finding.Sentences(s.rec.Limits, s.m.opt.Unit), " "))
+	s.paragraph(8, false, strings.Join(finding.Sentences(s.rec.Limits, s.m.reader()), " "))
 }
 
 // readings sets the readings that it rests on, with what the fit made of them.
@@ -205,7 +207,7 @@ func (s *recordSheet) readings() {
 	s.heading("Readings used", 15)
 	s.table(t)
 	if len(s.rec.Settled) > 0 {
-		s.paragraph(7, false, "Which trench a hole met follows from the readings: "+strings.Join(finding.Sentences(s.rec.Settled, s.m.opt.Unit), ", ")+".")
+		s.paragraph(7, false, "Which trench a hole met follows from the readings: "+strings.Join(finding.Sentences(s.rec.Settled, s.m.reader()), ", ")+".")
 	}
 	s.paragraph(7, false, "Depths and levels are not in this list; they are in the log. w: residual over its own standard deviation; beyond 3.3 the reading is suspected.")
 }

@@ -28,7 +28,7 @@ func Rehearsal(loc *locate.Location, r *rehearse.Rehearsal, opt MapOptions) (*ch
 		s.framed(9, true, m.says(finding.DoNotUse.New(finding.About(*loc.Fit.Doubtful))))
 	}
 	if r.Plays == 0 {
-		s.paragraph(9, false, strings.Join(finding.Sentences(r.Remark, m.opt.Unit), " "))
+		s.paragraph(9, false, strings.Join(finding.Sentences(r.Remark, m.reader()), " "))
 	} else {
 		s.histogram()
 		s.offers()
@@ -39,7 +39,7 @@ func Rehearsal(loc *locate.Location, r *rehearse.Rehearsal, opt MapOptions) (*ch
 			s.paragraph(7.5, false, m.says(c))
 		}
 	}
-	number(s.pages, 1, len(s.pages), "Played on what is believed of the site; it is no promise. Not a survey.")
+	s.number(s.pages, 1, len(s.pages), "Played on what is believed of the site; it is no promise. Not a survey.")
 	return &chart.Document{Title: "Rehearsal: " + m.title(), Date: opt.Date, Pages: s.pages}, nil
 }
 

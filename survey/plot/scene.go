@@ -8,6 +8,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/geo/chart"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -19,6 +20,7 @@ type scene struct {
 	frame   chart.Frame
 	loc     *locate.Location
 	plan    *probe.Plan // nil: none, or one that must not be shown
+	m       *siteMap    // whose words it speaks
 	unit    geo.Unit
 	labels  *chart.Labels
 	wait    []waiting
@@ -44,6 +46,7 @@ type waiting struct {
 // entry is a line of the legend and where it stands in it.
 type entry struct {
 	order int
+	key   string // of its finding
 	chart.Entry
 }
 
@@ -69,13 +72,14 @@ func (s *scene) draw() {
 }
 
 // explain adds a line to the legend, once.
-func (s *scene) explain(order int, words string, draw func(p *chart.Page, r chart.Rect)) {
+func (s *scene) explain(order int, says finding.Finding, draw func(p *chart.Page, r chart.Rect)) {
+	key := says.Key()
 	for _, e := range s.legend {
-		if e.Text == words {
+		if e.key == key {
 			return
 		}
 	}
-	s.legend = append(s.legend, entry{order, chart.Entry{Text: words, Draw: draw}})
+	s.legend = append(s.legend, entry{order, key, chart.Entry{Text: s.m.says(says), Draw: draw}})
 }
 
 // entries returns the legend in its order.
@@ -118,7 +122,7 @@ func (s *scene) labelEnd(rank int, line []geo.Vec, radius float64, t chart.Text,
 func (s *scene) place() {
 	if off := s.off(); off != "" {
 		w, t := s.frame.Window, chart.Text{Size: 5.5, Color: wall, Halo: true}
-		words := chart.Cut("Off this sheet: "+off, w.W-4, t.Size, false)
+		words := chart.Cut(s.m.says(finding.PaperOffSheet.New(finding.Word("names", off))), w.W-4, t.Size, false)
 		s.page.Text(t, vec(w.X+1.5, w.Y+w.H-1.5), words)
 		s.labels.Keep(chart.Rect{X: w.X, Y: w.Y + w.H - 4, W: chart.TextWidth(words, t.Size, false) + 3, H: 4})
 	}
@@ -245,13 +249,21 @@ func name(o *locate.Outline) string {
 	return o.Name
 }
 
-// depthWords writes a depth with the half-width of its 95 % interval.
-func depthWords(d locate.Depth, u geo.Unit) string {
+// depth writes a depth with the half-width of its 95 % interval, which never
+// reaches above the ground.
+func (m *siteMap) depth(d locate.Depth) string {
 	if math.IsNaN(d.Mean + d.Sigma) {
-		return "not known"
+		return m.word(finding.PaperNotKnown)
 	}
-	return geo.FormatDepth(d.Mean, u) + d.Off(u, " ± ")
+	half, shallow := d.Within()
+	mean := finding.Number("mean", d.Mean)
+	if shallow {
+		return m.says(finding.PaperDepthMost.New(mean, finding.Number("most", d.Mean+half)))
+	}
+	return m.says(finding.PaperDepthRange.New(mean, finding.Number("half", half)))
 }
 
-// plusMinus says how deep, for a label.
-func plusMinus(d locate.Depth, u geo.Unit) string { return depthWords(d, u) + " deep" }
+// deep says how deep, for a label.
+func (m *siteMap) deep(d locate.Depth) string {
+	return m.says(finding.PaperDeep.New(finding.Word("depth", m.depth(d))))
+}

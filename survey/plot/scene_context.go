@@ -4,6 +4,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/geo/chart"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 )
 
@@ -21,25 +22,26 @@ func (s *scene) surroundings() {
 
 func (s *scene) surrounding(o *locate.Outline) {
 	var st chart.Style
-	words, order := string(o.Kind), 70
+	words, order := finding.PaperLegendBuilding, 70
 	text := chart.Text{Size: 6, Color: wall}
 	gap, direction := 0.0, 0.0
 	switch o.Kind {
 	case asbuilt.Driveway:
 		st = chart.Style{Stroke: old, Width: 0.15, Dash: []float64{3, 1}}
-		order = 72
+		words, order = finding.PaperLegendDriveway, 72
 	case asbuilt.Water:
 		st = chart.Style{Stroke: blue, Width: 0.3, Fill: blue.Fade(0.1)}
-		gap, direction, order, text.Color = 1.6, 90, 73, blue
+		gap, direction, text.Color = 1.6, 90, blue
+		words, order = finding.PaperLegendWater, 73
 	case asbuilt.Building:
 		st = chart.Style{Stroke: wall, Width: 0.45, Fill: chart.RGB(0xececec)}
 		gap, direction = 3.2, 45
 	case asbuilt.Boundary:
 		st = chart.Style{Stroke: ink, Width: 0.35, Dash: []float64{6, 1, 0.8, 1, 0.8, 1}}
-		words, order = "boundary as sketched, not surveyed", 74
+		words, order = finding.PaperLegendBoundary, 74
 	case asbuilt.Well:
 		st = chart.Style{Stroke: blue, Width: 0.4, Fill: chart.White}
-		order, text.Color = 75, blue
+		words, order, text.Color = finding.PaperLegendWell, 75, blue
 	}
 	hatch := chart.Style{Stroke: st.Stroke.Fade(0.45), Width: 0.1}
 	shown := false
@@ -73,7 +75,7 @@ func (s *scene) surrounding(o *locate.Outline) {
 		}
 		s.label(50, at, radius, text, title)
 	}
-	s.explain(order, words, func(p *chart.Page, r chart.Rect) {
+	s.explain(order, words.New(), func(p *chart.Page, r chart.Rect) {
 		switch o.Kind {
 		case asbuilt.Well:
 			s.pointSign(p, o.Kind, st, r.Center())
@@ -131,9 +133,9 @@ func (s *scene) clearances() {
 			color = ink
 		}
 		s.label(12, at, max(0.5, s.frame.Scale.Paper(o.Clearance)), chart.Text{Size: 6, Strong: true, Color: color}, name(o))
-		words := so.word
+		words := so.sort.New()
 		if o.Clearance > 0 {
-			words += ", hatched: within " + geo.FormatLength(o.Clearance, s.unit)
+			words = finding.PaperLegendClearance.New(finding.Word("sort", s.m.says(words)), finding.Number("clearance", o.Clearance))
 		}
 		s.explain(50, words, func(p *chart.Page, r chart.Rect) {
 			q := r.Inset(0.2)

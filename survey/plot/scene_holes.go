@@ -1,7 +1,6 @@
 package plot
 
 import (
-	"cmp"
 	"math"
 	"slices"
 	"strconv"
@@ -10,6 +9,7 @@ import (
 	"asfound/geo"
 	"asfound/geo/chart"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 )
@@ -30,7 +30,7 @@ func (s *scene) landmarks() {
 		sign(s.page, s.frame.Page(at))
 		s.keep(at, 1.4)
 		s.label(10, at, 1.5, chart.Text{Size: 6.5, Color: pink}, name(o))
-		s.explain(10, "landmark: measure from here", func(p *chart.Page, r chart.Rect) { sign(p, r.Center()) })
+		s.explain(10, finding.PaperLegendLandmark.New(), func(p *chart.Page, r chart.Rect) { sign(p, r.Center()) })
 	}
 }
 
@@ -56,35 +56,40 @@ func (s *scene) holes() {
 			continue
 		}
 		r := min(3, max(1, s.frame.Scale.Paper(h.Radius)))
-		words, sign, order := "hole that met a part, and how deep", metSign, 11
+		words, sign, order := finding.PaperLegendMet.New(), metSign, 11
 		if h.Met == "" {
-			words, sign, order = "empty hole, and how deep it went", emptySign, 12
+			words, sign, order = finding.PaperLegendEmpty.New(), emptySign, 12
 		}
 		sign(s.page, s.frame.Page(h.At), r)
 		s.keep(h.At, r)
-		s.label(rankHole, h.At, r, chart.Text{Size: 6}, holeLines(h, s.unit)...)
+		s.label(rankHole, h.At, r, chart.Text{Size: 6}, s.m.holeLines(h)...)
 		s.explain(order, words, func(p *chart.Page, q chart.Rect) { sign(p, q.Center(), 1.2) })
 	}
 }
 
 // holeLines says what a hole showed: its name, what was met, and how deep.
-func holeLines(h *locate.Hole, u geo.Unit) []string {
-	told := emptyBy(h)
+func (m *siteMap) holeLines(h *locate.Hole) []string {
+	told := m.emptyBy(h)
 	if h.Met != "" {
-		told = "met " + h.Met
+		told = m.says(finding.PaperMet.New(finding.Parts(h.Met)))
 	}
 	if h.Depth != nil {
-		told += " " + geo.FormatDepth(*h.Depth, u)
+		told += " " + geo.FormatDepth(*h.Depth, m.opt.Unit)
 	}
 	return []string{h.Name, told}
 }
 
 // stopWords are what ended a hole, for people.
-var stopWords = map[survey.Stop]string{survey.StopRock: "stopped on rock", survey.StopRoot: "stopped at roots", survey.StopWater: "stopped in water",
-	survey.StopUtility: "STOP: unknown line", survey.StopGaveUp: "given up"}
+var stopWords = map[survey.Stop]finding.Finding{survey.StopRock: finding.PaperStopRock.New(), survey.StopRoot: finding.PaperStopRoot.New(), survey.StopWater: finding.PaperStopWater.New(),
+	survey.StopUtility: finding.PaperStopLine.New(), survey.StopGaveUp: finding.PaperStopGaveUp.New()}
 
 // emptyBy says how a hole ended that met nothing.
-func emptyBy(h *locate.Hole) string { return cmp.Or(stopWords[h.Stopped], "empty") }
+func (m *siteMap) emptyBy(h *locate.Hole) string {
+	if f, ok := stopWords[h.Stopped]; ok {
+		return m.says(f)
+	}
+	return m.word(finding.PaperEmpty)
+}
 
 // further is how many holes after the next one are shown: those to dig if it
 // comes up empty.
@@ -112,11 +117,11 @@ func (s *scene) proposals() {
 		s.keepRing(c, r)
 		if i > 0 {
 			s.labels.Sign("hole", c, r)
-			s.explain(2, "further holes of the plan, if those before come up empty", func(p *chart.Page, q chart.Rect) { proposalSample(p, q, 2) })
+			s.explain(2, finding.PaperLegendFurther.New(), func(p *chart.Page, q chart.Rect) { proposalSample(p, q, 2) })
 			continue
 		}
-		s.label(rankNext, h.At, r+0.3, chart.Text{Size: 7, Strong: true}, nextLines(h, s.unit)...)
-		s.explain(1, "next hole: proposed excavation, not yet dug", func(p *chart.Page, q chart.Rect) { proposalSample(p, q, 1) })
+		s.label(rankNext, h.At, r+0.3, chart.Text{Size: 7, Strong: true}, s.m.nextLines(h)...)
+		s.explain(1, finding.PaperLegendNext.New(), func(p *chart.Page, q chart.Rect) { proposalSample(p, q, 1) })
 	}
 	for i := min(further, len(s.plan.Holes)-1); i >= 0; i-- { // over all rings
 		if h := &s.plan.Holes[i]; s.frame.Sees(h.At) {
@@ -180,19 +185,19 @@ func (s *scene) stabs() {
 			sign(s.page, s.frame.Page(v))
 		}
 	}
-	s.explain(2, "stabs of the rod, before the next hole", func(p *chart.Page, r chart.Rect) { sign(p, r.Center()) })
+	s.explain(2, finding.PaperLegendStabs.New(), func(p *chart.Page, r chart.Rect) { sign(p, r.Center()) })
 }
 
-func nextLines(h *probe.Proposal, u geo.Unit) []string {
-	lines := []string{"NEXT HOLE"}
+func (m *siteMap) nextLines(h *probe.Proposal) []string {
+	lines := []string{m.word(finding.PaperMapHole)}
 	if isSlot(h) {
-		lines[0] = "NEXT SLOT, " + geo.FormatLength(h.At.Dist(h.To), u) + " long"
+		lines[0] = m.says(finding.PaperMapSlot.New(finding.Number("long", h.At.Dist(h.To))))
 	}
 	if h.Depth.Mean > 0 {
-		lines = append(lines, plusMinus(h.Depth, u))
+		lines = append(lines, m.deep(h.Depth))
 	}
 	if h.StopDepth > 0 {
-		lines = append(lines, "stop at "+geo.FormatDepth(h.StopDepth, u))
+		lines = append(lines, m.says(finding.PaperMapStop.New(finding.Number("stop", h.StopDepth))))
 	}
 	return lines
 }
@@ -217,7 +222,7 @@ func (s *scene) setOut(h *probe.Proposal) {
 		if !s.labels.Along(s.page, figure, s.frame.Page(from), s.frame.Page(at), geo.FormatLength(tie.Distance, s.unit)) {
 			s.label(2, from.Lerp(at, 0.5), 0, figure, geo.FormatLength(tie.Distance, s.unit))
 		}
-		s.explain(3, "tape from a landmark to the next hole, and the arc that it swings", func(p *chart.Page, r chart.Rect) {
+		s.explain(3, finding.PaperLegendTape.New(), func(p *chart.Page, r chart.Rect) {
 			p.Line(st, vec(r.X, r.Y+r.H/2), vec(r.X+r.W, r.Y+r.H/2))
 			p.Line(chart.Style{Stroke: pink, Width: 0.3}, vec(r.X+r.W-0.6, r.Y), vec(r.X+r.W, r.Y+r.H/2), vec(r.X+r.W-0.6, r.Y+r.H))
 		})
@@ -244,7 +249,7 @@ func (s *scene) slot(h *probe.Proposal, next bool) {
 	s.labels.KeepLine(s.frame.Page(h.At), s.frame.Page(h.To))
 	if next {
 		s.keep(h.To, 1.2)
-		s.explain(2, "the slot to cut, from the hole's sign to the bar at its far end", func(p *chart.Page, r chart.Rect) {
+		s.explain(2, finding.PaperLegendSlot.New(), func(p *chart.Page, r chart.Rect) {
 			slotSign(p, width, vec(r.X, r.Y+r.H/2), vec(r.X+r.W-0.5, r.Y+r.H/2))
 		})
 	}

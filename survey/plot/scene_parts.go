@@ -1,13 +1,13 @@
 package plot
 
 import (
-	"fmt"
 	"math"
 
 	"asfound/asbuilt"
 	"asfound/asbuilt/practice"
 	"asfound/geo"
 	"asfound/geo/chart"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 )
 
@@ -32,7 +32,7 @@ func (s *scene) old() {
 		for _, sh := range o.Old {
 			s.shape(st, sh, func(at chart.Point) { s.page.Circle(st, at, 1.2) })
 		}
-		s.explain(60, "as the old sketch has it, laid on the landmarks", func(p *chart.Page, r chart.Rect) {
+		s.explain(60, finding.PaperLegendOld.New(), func(p *chart.Page, r chart.Rect) {
 			p.Line(st, vec(r.X, r.Y+r.H/2), vec(r.X+r.W, r.Y+r.H/2))
 		})
 	}
@@ -72,7 +72,7 @@ func (s *scene) corridors() {
 		}
 	}
 	s.region(st, region, chart.Style{}, 0, 0)
-	s.explain(40, "corridor: holds the whole trench with 95 %, relative to the landmarks", func(p *chart.Page, r chart.Rect) { p.Rect(st, r.Inset(0.3)) })
+	s.explain(40, finding.PaperLegendCorridor.New(), func(p *chart.Page, r chart.Rect) { p.Rect(st, r.Inset(0.3)) })
 }
 
 // strips returns polygons that together cover a line with the half-widths in
@@ -130,19 +130,19 @@ func (s *scene) trenches() {
 				s.ring(side, ring)
 			}
 			s.line(chart.Style{Stroke: green, Width: 0.15, Dash: stateDash(o.State)}, line)
-			s.explain(20, "lateral, its trench to scale", func(p *chart.Page, r chart.Rect) {
+			s.explain(20, finding.PaperLegendLateral.New(), func(p *chart.Page, r chart.Rect) {
 				side.Dash = nil
 				p.Rect(side, chart.Rect{X: r.X, Y: r.Y + r.H/2 - 0.7, W: r.W, H: 1.4})
 			})
 			lines := []string{o.Part + " (" + stateLetter(o.State) + ")"}
 			if end := s.loc.Spot(o.Part, asbuilt.End); end != nil && end.Depth != nil {
-				lines = append(lines, plusMinus(*end.Depth, s.unit))
+				lines = append(lines, s.m.deep(*end.Depth))
 			}
 			s.labelEnd(rankLateral, line, 0.8, chart.Text{Size: 6.5, Strong: true, Color: green}, lines...)
 		} else {
 			st.Width = 0.6
 			s.line(st, line)
-			s.explain(21, "header", func(p *chart.Page, r chart.Rect) {
+			s.explain(21, finding.PaperLegendHeader.New(), func(p *chart.Page, r chart.Rect) {
 				st.Dash = nil
 				p.Line(st, vec(r.X, r.Y+r.H/2), vec(r.X+r.W, r.Y+r.H/2))
 			})
@@ -229,7 +229,7 @@ func (s *scene) structures() {
 				sign(s.page, s.frame.Page(at))
 				s.keep(at, 0.8)
 				s.label(35, at, 0.8, chart.Text{Size: 5.5, Color: green}, o.Part)
-				s.explain(24, "inspection port", func(p *chart.Page, r chart.Rect) { sign(p, r.Center()) })
+				s.explain(24, finding.PaperLegendPort.New(), func(p *chart.Page, r chart.Rect) { sign(p, r.Center()) })
 			}
 		}
 	}
@@ -240,13 +240,13 @@ func (s *scene) structures() {
 func (s *scene) structure(o *locate.Outline, st chart.Style) {
 	sh := o.Now[0]
 	at := sh.Vertices[0]
-	word, size, rank := "tank", geo.Vec{X: practice.TankLength, Y: practice.TankWidth}, rankTank
+	word, order, size, rank := finding.PaperLegendTank.New(), 22, geo.Vec{X: practice.TankLength, Y: practice.TankWidth}, rankTank
 	if o.Kind == asbuilt.Box {
-		word, size, rank = "box", geo.Vec{X: practice.BoxSize, Y: practice.BoxSize}, 3
+		word, order, size, rank = finding.PaperLegendBox.New(), 23, geo.Vec{X: practice.BoxSize, Y: practice.BoxSize}, 3
 		if p := s.part(o.Part); p != nil {
 			size = geo.Vec{X: practice.BoxSide(p), Y: practice.BoxSide(p)}
 			if p.BoxKind == asbuilt.Drop {
-				word = "drop box"
+				word = finding.PaperLegendDropBox.New()
 			}
 		}
 	}
@@ -277,19 +277,19 @@ func (s *scene) structure(o *locate.Outline, st chart.Style) {
 	s.keep(at, min(reach, 3))
 	lines := []string{o.Part + " (" + stateLetter(o.State) + ")"}
 	if spot != nil && spot.Depth != nil {
-		lines = append(lines, plusMinus(*spot.Depth, s.unit))
+		lines = append(lines, s.m.deep(*spot.Depth))
 	}
 	s.label(rank, at, min(reach, 3), chart.Text{Size: 7.5, Strong: true, Color: green}, lines...)
 	s.state(o.State)
-	s.explain(map[string]int{"tank": 22, "box": 23, "drop box": 23}[word], word, func(p *chart.Page, r chart.Rect) {
+	s.explain(order, word, func(p *chart.Page, r chart.Rect) {
 		q := chart.Rect{X: r.Center().X - 2.2, Y: r.Y + 0.4, W: 4.4, H: r.H - 0.8}
 		line := st
 		line.Dash = nil
-		if word != "tank" {
+		if o.Kind == asbuilt.Box {
 			q = chart.Rect{X: r.Center().X - 1.3, Y: r.Center().Y - 1.3, W: 2.6, H: 2.6}
 		}
 		p.Rect(line, q)
-		if word != "tank" {
+		if o.Kind == asbuilt.Box {
 			line.Fill = chart.Color{}
 			p.Line(line, vec(q.X, q.Y), vec(q.X+q.W, q.Y+q.H))
 			p.Line(line, vec(q.X, q.Y+q.H), vec(q.X+q.W, q.Y))
@@ -313,7 +313,7 @@ func (s *scene) ellipses() {
 			continue
 		}
 		s.frame.Ellipse(s.page, st, spot.At, spot.FromLandmarks)
-		s.explain(41, "95 % ellipse: holds the box, tank or end, relative to the landmarks", func(p *chart.Page, r chart.Rect) {
+		s.explain(41, finding.PaperLegendEllipse.New(), func(p *chart.Page, r chart.Rect) {
 			p.Ellipse(st, r.Center(), r.W/2-1, r.H/2-0.2, geo.Degrees(90))
 		})
 	}
@@ -329,9 +329,9 @@ func (s *scene) pieces(spot *locate.Spot) {
 		if spot.Spot != asbuilt.Center {
 			break // lines go with the parts that have a middle
 		}
-		s.label(4, l.At, 0.5, chart.Text{Size: 6.5, Color: ink, Halo: true}, fmt.Sprintf("%s here: %.0f %%", spot.Part, 100*l.Share))
+		s.label(4, l.At, 0.5, chart.Text{Size: 6.5, Color: ink, Halo: true}, s.m.says(finding.PaperHere.New(finding.Parts(spot.Part), finding.Number("share", l.Share))))
 	}
-	s.explain(42, "region: holds the box, tank or end with 95 %, shaded with 50 %, relative to the landmarks", func(p *chart.Page, r chart.Rect) {
+	s.explain(42, finding.PaperLegendRegion.New(), func(p *chart.Page, r chart.Rect) {
 		p.Rect(line, r.Inset(0.3))
 		p.Rect(core, r.Inset(1))
 	})

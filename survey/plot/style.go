@@ -5,6 +5,7 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo/chart"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 )
 
@@ -27,32 +28,41 @@ var (
 
 // service is how a buried service of a sort is drawn.
 type service struct {
-	word  string
+	sort  finding.Code
 	color chart.Color
 	turn  float64 // direction of the hatching, degrees clockwise from up
 	gap   float64 // of the hatching, millimetres
 	dash  []float64
 }
 
-// services are those of the colour code, with the words that identify them.
+var sewer = service{finding.PaperSewer, green, 90, 2.2, []float64{3, 0.8, 0.6, 0.8, 0.6, 0.8}}
+
+// services are those of the colour code, with the words of crews in both languages
+// that identify them, without accents. The first that is found counts: water for
+// irrigation and foul water come before water.
 var services = []struct {
 	words []string
 	service
 }{
-	{[]string{"gas", "propane", "oil", "steam", "fuel"}, service{"gas, oil", yellow, 45, 2.2, []float64{4, 1, 0.6, 1}}},
-	{[]string{"electric", "power", "light", "cable power"}, service{"electric", red, -45, 2.2, []float64{2.4, 0.8}}},
-	{[]string{"phone", "fiber", "fibre", "communication", "telecom", "data", "tv"}, service{"communication", orange, 20, 2.2, []float64{0.6, 0.8}}},
-	{[]string{"irrigation", "reclaimed", "sprinkler"}, service{"irrigation", purple, 70, 2.2, []float64{1.2, 0.6}}},
-	{[]string{"water"}, service{"water main", blue, -20, 2.2, []float64{6, 1.2}}},
-	{[]string{"sewer", "drain", "storm"}, service{"sewer", green, 90, 2.2, []float64{3, 0.8, 0.6, 0.8, 0.6, 0.8}}},
+	{[]string{"gas", "propan", "oil", "steam", "fuel", "petroleo", "aceite", "combustible", "vapor"}, service{finding.PaperGas, yellow, 45, 2.2, []float64{4, 1, 0.6, 1}}},
+	{[]string{"electric", "power", "light", "cable power", "luz", "corriente"}, service{finding.PaperElectric, red, -45, 2.2, []float64{2.4, 0.8}}},
+	{[]string{"phone", "fiber", "fibre", "communication", "telecom", "data", "tv", "telefon", "fibra", "comunicacion", "internet"}, service{finding.PaperCommunication, orange, 20, 2.2, []float64{0.6, 0.8}}},
+	{[]string{"irriga", "reclaimed", "sprinkler", "riego", "reciclada", "aspersor"}, service{finding.PaperIrrigation, purple, 70, 2.2, []float64{1.2, 0.6}}},
+	{[]string{"negras", "residual", "pluvial", "lluvia"}, sewer},
+	{[]string{"water", "agua"}, service{finding.PaperWaterMain, blue, -20, 2.2, []float64{6, 1.2}}},
+	{[]string{"sewer", "drain", "storm", "drenaje", "alcantarilla", "desague", "cloaca"}, sewer},
 }
+
+// accents writes Spanish letters in lower case without their marks, whole ones and
+// those that a keyboard sends as a letter and a mark.
+var accents = strings.NewReplacer("á", "a", "é", "e", "í", "i", "ó", "o", "ú", "u", "ü", "u", "ñ", "n", "\u0301", "", "\u0303", "", "\u0308", "")
 
 // serviceOf returns how a utility or a no-dig is drawn, by the words of its name.
 func serviceOf(o *locate.Outline) service {
 	if o.Kind == asbuilt.NoDig {
-		return service{"no digging", ink, 0, 1.8, nil}
+		return service{finding.PaperNoDigging, ink, 0, 1.8, nil}
 	}
-	name := strings.ToLower(o.Name + " " + o.Part)
+	name := accents.Replace(strings.ToLower(o.Name + " " + o.Part))
 	for _, s := range services {
 		for _, w := range s.words {
 			if strings.Contains(name, w) {
@@ -60,7 +70,7 @@ func serviceOf(o *locate.Outline) service {
 			}
 		}
 	}
-	return service{"utility, sort not said", ink, 60, 2.2, []float64{2, 1}}
+	return service{finding.PaperUnsorted, ink, 60, 2.2, []float64{2, 1}}
 }
 
 // stateDash is the line of each state, for those who cannot tell colours apart.
@@ -85,10 +95,10 @@ func stateLetter(s locate.State) string {
 	return "R"
 }
 
-var stateWords = map[locate.State]string{
-	locate.Seen:     "S: seen, in a hole or on the ground",
-	locate.Inferred: "I: inferred from readings",
-	locate.Recorded: "R: recorded only, by the old sketch",
+var stateWords = map[locate.State]finding.Finding{
+	locate.Seen:     finding.PaperSeen.New(),
+	locate.Inferred: finding.PaperInferred.New(),
+	locate.Recorded: finding.PaperRecorded.New(),
 }
 
 // shift is the least displacement, in millimetres of paper, for which both

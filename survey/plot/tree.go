@@ -1,12 +1,10 @@
 package plot
 
 import (
-	"fmt"
 	"strings"
 
 	"asfound/geo"
 	"asfound/geo/chart"
-	"asfound/survey"
 	"asfound/survey/finding"
 	"asfound/survey/probe"
 )
@@ -19,10 +17,8 @@ func (d *digPlan) tree() {
 		return
 	}
 	d.turn()
-	d.heading("What to do after each hole", 60)
-	d.paragraph(10, false, "Begin at card 1. Dig, see what the hole met, and go to the card named beside it: 2A is the second hole after the first thing that hole 1 may have met, "+
-		"3AB the third after that. The small maps show house, landmarks, the two tapes and, in grey, what is believed below: for orientation, not for measuring. Write down every hole in the log. If you meet something that is not on the card, or are not sure what it is, log it and make a new plan. "+
-		"Per cent: how likely it is that the hole meets this.")
+	d.heading(d.m.word(finding.PaperTree), 60)
+	d.paragraph(10, false, d.m.word(finding.PaperTreeHow))
 	const gap = 4.0
 	w := (d.area.W - gap) / 2
 	cards := d.cards(d.plan.Tree)
@@ -57,14 +53,14 @@ func (d *digPlan) cards(root *probe.Step) (all []card) {
 		step  *probe.Step
 		after string
 	}
-	level := []come{{root, "the first hole"}}
+	level := []come{{root, d.m.word(finding.PaperFirstHole)}}
 	for len(level) > 0 {
 		var next []come
 		for _, c := range level {
 			all = append(all, d.card(c.step, c.after))
 			for _, b := range c.step.Branches {
 				if b.Next != nil {
-					next = append(next, come{b.Next, "hole " + c.step.Label + ": " + d.m.says(b.Met.Finding(d.plan.Seek))})
+					next = append(next, come{b.Next, d.m.says(finding.PaperAfter.New(finding.Word("hole", c.step.Label), finding.About(b.Met.Finding(d.plan.Seek))))})
 				}
 			}
 		}
@@ -79,17 +75,17 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 	c := card{label: s.Label, after: after, hole: h}
 	for i, t := range h.Ties {
 		if i < 2 {
-			c.ties = append(c.ties, [2]string{geo.FormatLength(t.Distance, d.unit()), "from " + t.From})
+			c.ties = append(c.ties, [2]string{geo.FormatLength(t.Distance, d.unit()), d.from(t.From)})
 			continue
 		}
-		c.lines = append(c.lines, fmt.Sprintf("Check: %s %s.", t.From, geo.FormatLength(t.Distance, d.unit())))
+		c.lines = append(c.lines, d.m.says(finding.PaperCheck.New(finding.Parts(t.From), finding.Number("far", t.Distance))))
 	}
 	if len(h.Ties) < 2 {
-		c.lines = append(c.lines, "No two landmarks to tape from: "+d.where(h))
+		c.lines = append(c.lines, d.m.says(finding.PaperNoTwo.New(finding.About(d.where(h)))))
 	}
 	if isSlot(h) {
 		for _, t := range h.ToTies[:min(2, len(h.ToTies))] {
-			c.far = append(c.far, [2]string{geo.FormatLength(t.Distance, d.unit()), "from " + t.From})
+			c.far = append(c.far, [2]string{geo.FormatLength(t.Distance, d.unit()), d.from(t.From)})
 		}
 		if h.ToSide.Known() && h.ToSide != d.side(h) {
 			c.lines = append([]string{d.m.says(finding.FarEndOnSide.New(finding.About(h.ToSide.Finding())))}, c.lines...)
@@ -99,7 +95,7 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 		c.lines = append([]string{d.m.says(finding.OnSide.New(finding.About(side.Finding())))}, c.lines...)
 	}
 	if h.StopDepth > 0 {
-		c.depth = [][2]string{{orUnknown(h.Part) + " at", geo.FormatDepth(h.Depth.Mean, d.unit())}, {"STOP AT", geo.FormatDepth(h.StopDepth, d.unit())}}
+		c.depth = [][2]string{{d.m.says(finding.PaperPartAt.New(finding.Parts(orUnknown(h.Part)))), geo.FormatDepth(h.Depth.Mean, d.unit())}, {d.m.word(finding.PaperStopAt), geo.FormatDepth(h.StopDepth, d.unit())}}
 	}
 	for _, m := range mind(h) {
 		c.lines = append(c.lines, d.m.says(m)) // on every card: a crew may hold only this one
@@ -109,7 +105,7 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 		if b.Again() { // a new plan follows: one line says it for all of them
 			continue
 		}
-		says := fmt.Sprintf("%s, %s", d.m.says(b.Met.Finding(d.plan.Seek)), survey.Percent(b.Chance))
+		says := d.m.says(b.Met.Finding(d.plan.Seek)) + ", " + d.m.percent(b.Chance)
 		if len(b.Parts) > 0 && b.Met != probe.MetSought {
 			says += " (" + strings.Join(b.Parts[:min(4, len(b.Parts))], ", ")
 			if len(b.Parts) > 4 {
@@ -117,18 +113,19 @@ func (d *digPlan) card(s *probe.Step, after string) card {
 			}
 			says += ")"
 		}
-		then := finding.Says(b.Then(), d.unit())
+		then := finding.Says(b.Then(), d.m.reader())
 		if b.Next != nil {
-			then = "go to " + b.Next.Label
+			then = d.m.says(finding.PaperGoTo.New(finding.Word("card", b.Next.Label)))
 		}
 		c.branches = append(c.branches, [2]string{says, then})
 	}
 	if rest, nothing := s.Replan(); rest > 0 {
-		others := "Met anything else, "
+		chance := finding.Number("chance", rest)
+		others := finding.PaperElse.New(chance)
 		if nothing {
-			others += "or nothing, "
+			others = finding.PaperElseNothing.New(chance)
 		}
-		c.branches = append(c.branches, [2]string{others + survey.Percent(rest), "log it and make a new plan"})
+		c.branches = append(c.branches, [2]string{d.m.says(others), d.m.word(finding.PaperLogPlan)})
 	}
 	return c
 }
@@ -200,7 +197,7 @@ func (d *digPlan) draw(c card, r chart.Rect) {
 	}
 	if isSlot(c.hole) {
 		y += chart.LineHeight(cardText)
-		p.Text(chart.Text{Size: cardText}, vec(left, y-1), "slot "+geo.FormatLength(c.hole.At.Dist(c.hole.To), d.unit())+" long, its far end")
+		p.Text(chart.Text{Size: cardText}, vec(left, y-1), d.m.says(finding.PaperCardSlot.New(finding.Number("long", c.hole.At.Dist(c.hole.To)))))
 		for _, t := range c.far {
 			figure(cardFar, t[0], t[1])
 		}

@@ -61,7 +61,7 @@ func TestFollowByHand(t *testing.T) {
 	assert.Less(t, f.Toward.Dist(geo.Vec{X: -1}), 0.03)
 	shovel, _ := survey.ToolNamed("shovel")
 	assert.InDelta(t, 45+shovel.Minutes(1), f.Minutes, 1.5)
-	says := f.Finding().Says(geo.Metre)
+	says := f.Finding().Says(finding.English(geo.Metre))
 	assert.Contains(t, says, "follow the trench from H1 toward 9:00 (C is at 12:00)")
 	assert.NotEmpty(t, plan.Holes, "what to dig where it is lost")
 }

@@ -11,6 +11,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/posterior"
 	"asfound/survey/probe"
@@ -53,7 +54,7 @@ func TestPushByHand(t *testing.T) {
 	require.NotNil(t, p)
 	assert.Equal(t, []any{"sonde", "tank", "box", 80.0, 0.85, false}, []any{p.Action, p.From, p.Seek, p.Minutes, p.Chance, p.Opened})
 	sonde := p.Holes
-	says := p.Finding().Says(geo.Metre)
+	says := p.Finding().Says(finding.English(geo.Metre))
 	assert.Contains(t, says, "First open the tank, push a camera with a sonde from its outlet to the box, and locate it from above: about 80 minutes, chance 85 % that it gets there.")
 	var codes []string
 	for _, c := range p.Cautions {
@@ -64,7 +65,7 @@ func TestPushByHand(t *testing.T) {
 	p = pushOf(t, func() *locate.Location { loc, d = tanked(3, survey.PushCable); return loc }(), d)
 	require.NotNil(t, p)
 	assert.Equal(t, []any{"cable", 75.0, 0.85}, []any{p.Action, p.Minutes, p.Chance})
-	assert.Contains(t, p.Finding().Says(geo.Metre), "push a cable from its outlet to the box, and measure the cable")
+	assert.Contains(t, p.Finding().Says(finding.English(geo.Metre)), "push a cable from its outlet to the box, and measure the cable")
 	t.Logf("holes after a camera %.2f, after a cable %.2f", sonde, p.Holes)
 	assert.GreaterOrEqual(t, sonde, 1.0)
 	assert.Less(t, sonde, 1.7)

@@ -12,6 +12,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
@@ -65,7 +66,7 @@ func TestTree(t *testing.T) {
 			met := map[probe.Met]bool{}
 			for _, b := range s.Branches {
 				sum += b.Chance
-				if b.Chance > before || met[b.Met] || b.Met.Finding("box").Says(geo.Foot) == "" {
+				if b.Chance > before || met[b.Met] || b.Met.Finding("box").Says(finding.English(geo.Foot)) == "" {
 					t.Fatalf("%s: branches out of order, or one twice: %+v", s.Label, s.Branches)
 				}
 				before, met[b.Met] = b.Chance, true

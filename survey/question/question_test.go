@@ -106,12 +106,12 @@ func TestOf(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			got := question.Of(l, question.Entry{Rows: tt.rows, Proposed: tt.proposed})
 			if tt.want == "" {
-				assert.Empty(t, finding.Sentences(got, geo.Foot))
+				assert.Empty(t, finding.Sentences(got, finding.English(geo.Foot)))
 				return
 			}
-			require.Len(t, got, 1, "%v", finding.Sentences(got, geo.Foot))
+			require.Len(t, got, 1, "%v", finding.Sentences(got, finding.English(geo.Foot)))
 			assert.Equal(t, tt.want, got[0].Code)
-			assert.Contains(t, got[0].Says(geo.Foot), tt.says)
+			assert.Contains(t, got[0].Says(finding.English(geo.Foot)), tt.says)
 		})
 	}
 }
@@ -156,7 +156,7 @@ func TestTwice(t *testing.T) {
 			for _, got := range [][]finding.Finding{before, after} {
 				require.Len(t, got, 1)
 				assert.Equal(t, []string{"K1m", "K2m"}, got[0].Readings)
-				assert.Contains(t, got[0].Says(geo.Metre), "K1 and K2 both met box, ")
+				assert.Contains(t, got[0].Says(finding.English(geo.Metre)), "K1 and K2 both met box, ")
 				assert.InDelta(t, 3, got[0].Numbers["away"], 0.1, "metres")
 			}
 		})

@@ -140,8 +140,8 @@ func (r *Record) trust(was asbuilt.Trust, read bool) asbuilt.Trust {
 
 // note says what the sketch is, for anyone who opens it.
 func (r *Record) note() string {
-	says := append([]string{"Corrected as-built.", r.Method}, finding.Sentences(r.Accuracy, r.Unit)...)
-	return strings.Join(append(says, finding.Sentences(r.Limits, r.Unit)...), " ")
+	says := append([]string{"Corrected as-built.", r.Method}, finding.Sentences(r.Accuracy, finding.English(r.Unit))...)
+	return strings.Join(append(says, finding.Sentences(r.Limits, finding.English(r.Unit))...), " ")
 }
 
 // write puts beside a part what is known of it now.

@@ -78,10 +78,10 @@ func TestWhichTrenchWarnsOnlyWhereOpen(t *testing.T) {
 	require.NoError(t, problems.Err())
 	l := located(t, job)
 	const met = "H1 (r16) is L3 (over 99 %)"
-	require.Contains(t, finding.Sentences(l.Fit.Warnings, geo.Foot), met)
+	require.Contains(t, finding.Sentences(l.Fit.Warnings, finding.English(geo.Foot)), met)
 	r := record.New(l)
-	assert.Equal(t, []string{met}, finding.Sentences(r.Settled, geo.Foot))
-	assert.NotContains(t, finding.Sentences(r.Doubts, geo.Foot), met)
+	assert.Equal(t, []string{met}, finding.Sentences(r.Settled, finding.English(geo.Foot)))
+	assert.NotContains(t, finding.Sentences(r.Doubts, finding.English(geo.Foot)), met)
 
 	l.Fit.Warnings = []finding.Finding{finding.MetOneOf.New(finding.Word("hole", "H9"), finding.Readings("r99"), finding.Odds([]string{"L3"}, map[string]float64{"L3": 1})), finding.TurnUnknown.New()} // no such reading: never taken as settled
 	open, settled := record.Warnings(l)

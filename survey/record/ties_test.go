@@ -30,7 +30,7 @@ func invented(old geo.Vec, marks ...locate.Spot) *locate.Location {
 		Job: &survey.Job{Settings: survey.DefaultSettings(), Sketch: &asbuilt.Sketch{Permit: "INV-7"}, Readings: []survey.Reading{
 			{ID: "r1", Kind: survey.Tape}, {ID: "r2", Kind: survey.Tape}, {ID: "r3", Kind: survey.Found}, {ID: "r4", Kind: survey.Empty},
 			{ID: "r5", Kind: survey.Condition, Target: "box", Note: "lid cracked"}, {ID: "r6", Kind: survey.Tape}, {ID: "r7", Kind: survey.Void, Target: "r6"}}},
-		Fit: &fit.Fit{Readings: 3}, Frame: survey.Frame{Kind: survey.Local, Note: "laid on the landmarks"},
+		Fit: &fit.Fit{Readings: 3}, Frame: survey.Frame{Kind: survey.Local},
 		Spots: append(marks, box), Outlines: []locate.Outline{{Part: "box", Kind: asbuilt.Box, State: locate.Inferred}},
 	}
 }
@@ -82,7 +82,7 @@ func TestMoved(t *testing.T) {
 // (NSSDA): accuracy is tested only against 20 or more check points.
 func TestWords(t *testing.T) {
 	r := record.New(invented(geo.Vec{X: 1}))
-	accuracy := strings.Join(finding.Sentences(r.Accuracy, geo.Foot), "\n")
+	accuracy := strings.Join(finding.Sentences(r.Accuracy, finding.English(geo.Foot)), "\n")
 	assert.Contains(t, accuracy, "Estimated")
 	assert.Contains(t, accuracy, "not tested")
 	assert.Contains(t, accuracy, "FGDC-STD-007.3-1998")

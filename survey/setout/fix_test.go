@@ -11,6 +11,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/setout"
 )
@@ -45,7 +46,7 @@ func TestCovariance(t *testing.T) {
 	assert.InDelta(t, (sa*sa+sb*sb)/(sine*sine), f.Cov.XX+f.Cov.YY, 1e-9)
 	assert.InDelta(t, sa*sa*sb*sb/(sine*sine), f.Cov.XX*f.Cov.YY-f.Cov.XY*f.Cov.XY, 1e-9)
 	assert.InDelta(t, sb, f.Ties[1].Sigma, 1e-9)
-	assert.Equal(t, "right of the line from A to B", f.Side.String())
+	assert.Equal(t, "right of the line from A to B", f.Side.Says(finding.English(geo.Metre)))
 }
 
 func TestWhichTapes(t *testing.T) {

@@ -30,32 +30,32 @@ func (s Side) Finding() finding.Finding {
 	return finding.LeftOf.New(finding.Parts(s.From, s.To))
 }
 
-// String returns the side for people: right of the line from A to B. It is
+// Says returns the side for people: right of the line from A to B. It is
 // empty where there is none.
-func (s Side) String() string {
+func (s Side) Says(to finding.Reader) string {
 	if !s.Known() {
 		return ""
 	}
-	return s.Finding().Says(geo.Metre)
+	return s.Finding().Says(to)
 }
 
 // Brief returns the side in a word for a table whose row names the landmarks:
 // right.
-func (s Side) Brief() string {
+func (s Side) Brief(to finding.Reader) string {
 	if s.Right {
-		return finding.Right.New().Says(geo.Metre)
+		return finding.Right.New().Says(to)
 	}
-	return finding.Left.New().Says(geo.Metre)
+	return finding.Left.New().Says(to)
 }
 
 // Short returns the side for a narrow column: right of A to B. It is empty where
 // there is none.
-func (s Side) Short() string {
+func (s Side) Short(to finding.Reader) string {
 	switch {
 	case !s.Known():
 		return ""
 	case s.Right:
-		return finding.RightOfBrief.New(finding.Parts(s.From, s.To)).Says(geo.Metre)
+		return finding.RightOfBrief.New(finding.Parts(s.From, s.To)).Says(to)
 	}
-	return finding.LeftOfBrief.New(finding.Parts(s.From, s.To)).Says(geo.Metre)
+	return finding.LeftOfBrief.New(finding.Parts(s.From, s.To)).Says(to)
 }

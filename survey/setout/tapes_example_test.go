@@ -11,6 +11,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/setout"
 )
@@ -39,7 +40,7 @@ func ExampleMarks_Fix() {
 	for _, t := range f.Ties {
 		fmt.Printf("%s %.2f m\n", t.From, t.Distance)
 	}
-	fmt.Printf("%s, crossing at %.1f°\n", f.Side, f.Crossing.Degrees())
+	fmt.Printf("%s, crossing at %.1f°\n", f.Side.Says(finding.English(geo.Metre)), f.Crossing.Degrees())
 	fmt.Printf("the ties as written meet at (%.2f, %.2f)\n", f.At.X, f.At.Y)
 	// Output:
 	// A 5.00 m
@@ -66,7 +67,7 @@ func TestFixByHand(t *testing.T) {
 	assert.InDelta(t, math.Acos(7./25), f.Crossing.Radians(), 1e-12)
 
 	f, _ = m.Fix(geo.Vec{Y: 4})
-	assert.Equal(t, "left of the line from A to B", f.Side.String())
+	assert.Equal(t, "left of the line from A to B", f.Side.Says(finding.English(geo.Metre)))
 	assert.InDelta(t, 4, f.At.Y, 1e-9, "of the two crossings the one on its side")
 
 	// One farther along the line than the other, 20-15-25 and 20-48-52: the foot

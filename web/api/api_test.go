@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"asfound/geo/language"
 	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/survey/fit"
@@ -34,7 +35,7 @@ func TestBeliefIsThatOfTheCommand(t *testing.T) {
 			require.NoError(t, err)
 			l, err := locate.Locate(job, solved)
 			require.NoError(t, err)
-			want := decode(t, export.NewLocation(l))
+			want := decode(t, export.NewLocation(l, language.English))
 
 			got := ask[map[string]any](t, "belief", request(t, site, nil))
 			assert.Equal(t, want["spots"], got["spots"])

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"asfound/geo/language"
 	"slices"
 
 	"asfound/survey/answer"
@@ -21,6 +22,8 @@ type BeliefRequest struct {
 	// Only the history that is ready soon; an engine without a memory answers
 	// completely.
 	Brief bool `json:"brief,omitempty"`
+	// Of the sentences of the answer; left out: English.
+	Language language.Tag `json:"language,omitempty"`
 }
 
 func belief(m *Memory, q *BeliefRequest) (*answer.Belief, *answer.Refusal) {
@@ -29,30 +32,31 @@ func belief(m *Memory, q *BeliefRequest) (*answer.Belief, *answer.Refusal) {
 			return nil, refuse("with %q; want history or plan", w)
 		}
 	}
-	s, refusal := m.locate(&q.Job)
+	s, refusal := m.locate(&q.Job, q.Language)
 	if refusal != nil {
 		return nil, refusal
 	}
 	l := s.location
-	all := export.NewLocation(l)
-	cautions, unit := append(observe.Cautions(s.job), question.Twice(l)...), s.job.Settings.Unit
+	all := export.NewLocation(l, q.Language)
+	cautions := append(observe.Cautions(s.job), question.Twice(l)...)
+	to := finding.Reader{Unit: s.job.Settings.Unit, Language: q.Language}
 	b := &answer.Belief{
-		Title: s.job.Settings.Title, Permit: s.job.Settings.Permit, Unit: answer.Unit(s.job.Settings.Unit), Seek: all.Seek,
+		Title: s.job.Settings.Title, Permit: s.job.Settings.Permit, Unit: answer.Unit(to.Unit), Seek: all.Seek,
 		Frame: all.Frame, Origin: all.Frame.Origin,
-		Fit: newFit(s.job, l.Fit), Spots: all.Spots, Corridors: newCorridors(all.Corridors), Outlines: newOutlines(l, all.Outlines),
+		Fit: newFit(s.job, l.Fit, q.Language), Spots: all.Spots, Corridors: newCorridors(all.Corridors), Outlines: newOutlines(l, all.Outlines),
 		Holes: newHoles(l), Fill: all.Fill, Sought: sought(l), Whole: true,
-		Levels: all.Levels, Problems: s.problems,
-		Cautions: finding.Sentences(cautions, unit), Findings: export.NewFindings(cautions, unit),
+		Levels: all.Levels, Problems: export.NewProblems(s.problems, q.Language),
+		Cautions: finding.Sentences(cautions, to), Findings: export.NewFindings(cautions, to),
 	}
 	if slices.Contains(q.With, "history") {
 		b.History, b.Whole = m.history(&q.Job, s, q.Brief && !m.forgets)
 	}
 	if slices.Contains(q.With, "plan") {
-		p, refusal := s.plan(false)
+		p, refusal := s.plan(false, q.Language)
 		if refusal != nil {
 			return nil, refusal
 		}
-		dig := export.NewDigPlan(l, p)
+		dig := export.NewDigPlan(l, p, q.Language)
 		b.Plan = &dig
 	}
 	return b, nil

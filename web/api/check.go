@@ -2,6 +2,7 @@ package api
 
 import (
 	"asfound/asbuilt/practice"
+	"asfound/geo/language"
 	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/survey/finding"
@@ -11,6 +12,8 @@ import (
 // CheckRequest asks what is wrong with a job.
 type CheckRequest struct {
 	Job Job `json:"job"`
+	// Of the sentences of the answer; left out: English.
+	Language language.Tag `json:"language,omitempty"`
 }
 
 func check(_ *Memory, q *CheckRequest) (*answer.Check, *answer.Refusal) {
@@ -19,7 +22,6 @@ func check(_ *Memory, q *CheckRequest) (*answer.Check, *answer.Refusal) {
 	if job != nil {
 		cautions = append(observe.Cautions(job), practice.Cautions(job.Sketch)...)
 	}
-	c := export.NewCheck(job, nil, cautions)
-	c.OK, c.Problems = len(problems) == 0, problems
+	c := export.NewCheck(job, problems, cautions, q.Language)
 	return &c, nil
 }

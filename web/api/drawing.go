@@ -1,6 +1,7 @@
 package api
 
 import (
+	"asfound/geo/language"
 	"io"
 
 	"asfound/geo/chart"
@@ -18,8 +19,8 @@ func exported(write func(io.Writer, *locate.Location) error) func(*site, plot.Ma
 
 // planned makes a document of what is written from a plan.
 func planned(write func(io.Writer, *locate.Location, *probe.Plan) error) func(*site, plot.MapOptions, io.Writer) error {
-	return func(s *site, _ plot.MapOptions, w io.Writer) error {
-		p, refusal := s.plan(false)
+	return func(s *site, opt plot.MapOptions, w io.Writer) error {
+		p, refusal := s.plan(false, opt.Language)
 		if refusal != nil {
 			return refusal
 		}
@@ -27,12 +28,21 @@ func planned(write func(io.Writer, *locate.Location, *probe.Plan) error) func(*s
 	}
 }
 
+// locateJSON and digplanJSON are read by programs, so they are in English.
+func locateJSON(w io.Writer, l *locate.Location) error {
+	return export.LocateJSON(w, l, language.English)
+}
+
+func digplanJSON(w io.Writer, l *locate.Location, p *probe.Plan) error {
+	return export.DigplanJSON(w, l, p, language.English)
+}
+
 func residualsCSV(s *site, _ plot.MapOptions, w io.Writer) error {
 	return export.ResidualsCSV(w, s.location.Fit)
 }
 
 func drawMap(s *site, opt plot.MapOptions) (*chart.Document, error) {
-	p, refusal := s.plan(false)
+	p, refusal := s.plan(false, opt.Language)
 	if refusal != nil {
 		return nil, refusal
 	}
@@ -56,7 +66,7 @@ func mapPDF(s *site, opt plot.MapOptions, w io.Writer) error {
 }
 
 func digplanPDF(s *site, opt plot.MapOptions, w io.Writer) error {
-	p, refusal := s.plan(false)
+	p, refusal := s.plan(false, opt.Language)
 	if refusal != nil {
 		return refusal
 	}

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"asfound/geo/language"
 	"encoding/json"
 	"fmt"
 	"maps"
@@ -39,13 +40,12 @@ func JobOf(j *entry.Job) Job {
 // read reads a job without the rows that have problems, and says what they are:
 // another phone's mistake must not take the plan from a crew in the field. The
 // job is nil where the sketch or the settings are at fault.
-func (j *Job) read() (*survey.Job, []answer.Problem) {
+func (j *Job) read() (*survey.Job, asbuilt.Problems) {
 	stored := entry.Job{Sketch: given(j.Sketch), Settings: given(j.Settings), Rows: j.named()}
 	for _, name := range j.Files {
 		stored.Files = append(stored.Files, entry.File{Name: path.Clean(name)})
 	}
-	job, problems := stored.Read()
-	return job, problemsOf(problems)
+	return stored.Read()
 }
 
 // given returns a value of a request, nil for null.
@@ -73,11 +73,6 @@ func (j *Job) named() []map[string]string {
 	return rows
 }
 
-// problemsOf returns problems with the readings that they are in.
-func problemsOf(problems asbuilt.Problems) []answer.Problem {
-	return export.NewCheck(nil, problems, nil).Problems
-}
-
 // ProblemsOf returns what an error says as problems; nil where it is no
 // asbuilt.Problems.
 func ProblemsOf(err error) []answer.Problem {
@@ -85,5 +80,5 @@ func ProblemsOf(err error) []answer.Problem {
 	if !ok {
 		return nil
 	}
-	return problemsOf(problems)
+	return export.NewProblems(problems, language.English)
 }

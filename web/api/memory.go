@@ -1,6 +1,8 @@
 package api
 
 import (
+	"asfound/asbuilt"
+	"asfound/geo/language"
 	"crypto/sha256"
 	"encoding/json"
 	"iter"
@@ -91,22 +93,22 @@ func (m *Memory) before() *fit.Fit {
 	return m.site.location.Fit
 }
 
-// locate reads, fits and locates a job.
-func (m *Memory) locate(j *Job) (*site, *answer.Refusal) {
+// locate reads, fits and locates a job, or refuses it in a language.
+func (m *Memory) locate(j *Job, in language.Tag) (*site, *answer.Refusal) {
 	if s := m.known(j); s != nil {
 		return s, nil
 	}
 	job, problems := j.read()
 	if job == nil {
-		return nil, &answer.Refusal{Says: "the job cannot be read", Problems: problems}
+		return nil, unreadable(problems, in)
 	}
 	prepared, err := m.prepare(j, job)
 	if err != nil {
-		return nil, refuseFor(err)
+		return nil, refuseFor(err, in)
 	}
 	l, err := pipeline.Locate(job, prepared)
 	if err != nil {
-		return nil, refuseFor(err)
+		return nil, refuseFor(err, in)
 	}
 	m.keep(j.content(), &site{job: job, location: l, problems: problems})
 	return m.site, nil
@@ -158,19 +160,20 @@ func (m *Memory) then(j *Job, job *survey.Job) *locate.Location {
 type site struct {
 	job      *survey.Job
 	location *locate.Location
-	problems []answer.Problem // rows that were left out
+	problems asbuilt.Problems // rows that were left out
 
 	planned *probe.Plan                // as far as it has been worked out
 	more    func() (*probe.Plan, bool) // continues it; nil: it is complete, or not begun
 	leave   func()                     // stops it
 }
 
-// plan plans the digging on a located site; with brief, one step more of it.
-func (s *site) plan(brief bool) (*probe.Plan, *answer.Refusal) {
+// plan plans the digging on a located site; with brief, one step more of it. It is
+// refused in a language.
+func (s *site) plan(brief bool, in language.Tag) (*probe.Plan, *answer.Refusal) {
 	if s.planned == nil {
 		work, err := pipeline.Work(s.location)
 		if err != nil {
-			return nil, refuseFor(err)
+			return nil, refuseFor(err, in)
 		}
 		s.more, s.leave = iter.Pull(work)
 	}

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"asfound/geo/language"
 	"bytes"
 	"io"
 	"maps"
@@ -20,6 +21,8 @@ type PaperRequest struct {
 	Name PaperName `json:"name"`
 	// Printed on sheets.
 	Date string `json:"date,omitempty" jsonschema:"format=date"`
+	// Of the sentences of the answer; left out: English.
+	Language language.Tag `json:"language,omitempty"`
 }
 
 // PaperName is the name of a file that a job can be asked for.
@@ -41,8 +44,8 @@ var Papers = map[string]struct {
 	"residuals.csv":       {"text/csv", "how each reading agrees, as a table", residualsCSV},
 	"plan.geojson":        {"application/geo+json", "the holes of the dig plan, for a map program", planned(export.PlanGeoJSON)},
 	"holes.csv":           {"text/csv", "the holes of the dig plan, as a table", planned(export.HolesCSV)},
-	"locate.json":         {"application/json", "the answer of locate, for a program", exported(export.LocateJSON)},
-	"digplan.json":        {"application/json", "the answer of digplan, for a program", planned(export.DigplanJSON)},
+	"locate.json":         {"application/json", "the answer of locate, for a program", exported(locateJSON)},
+	"digplan.json":        {"application/json", "the answer of digplan, for a program", planned(digplanJSON)},
 }
 
 func paper(m *Memory, q *PaperRequest) (*answer.Paper, *answer.Refusal) {
@@ -50,7 +53,7 @@ func paper(m *Memory, q *PaperRequest) (*answer.Paper, *answer.Refusal) {
 	if !ok {
 		return nil, refuse("no document %q; want %s", q.Name, spelling.OneOf(string(q.Name), slices.Sorted(maps.Keys(Papers))))
 	}
-	var opt plot.MapOptions
+	opt := plot.MapOptions{Language: q.Language}
 	if q.Date != "" {
 		day, err := time.Parse(time.DateOnly, q.Date)
 		if err != nil {
@@ -58,7 +61,7 @@ func paper(m *Memory, q *PaperRequest) (*answer.Paper, *answer.Refusal) {
 		}
 		opt.Date = day
 	}
-	s, refusal := m.locate(&q.Job)
+	s, refusal := m.locate(&q.Job, q.Language)
 	if refusal != nil {
 		return nil, refusal
 	}

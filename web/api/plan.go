@@ -1,6 +1,7 @@
 package api
 
 import (
+	"asfound/geo/language"
 	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/survey/observe"
@@ -17,13 +18,15 @@ type PlanRequest struct {
 	// Only what is ready soon; ask again until it is complete. An engine
 	// without a memory answers completely.
 	Brief bool `json:"brief,omitempty"`
+	// Of the sentences of the answer; left out: English.
+	Language language.Tag `json:"language,omitempty"`
 }
 
 func plan(m *Memory, q *PlanRequest) (*answer.Plan, *answer.Refusal) {
 	if q.Seek != "" {
 		m = &Memory{forgets: true} // the cache is of the job as it stands
 	}
-	s, refusal := m.locate(&q.Job)
+	s, refusal := m.locate(&q.Job, q.Language)
 	if refusal != nil {
 		return nil, refusal
 	}
@@ -35,9 +38,9 @@ func plan(m *Memory, q *PlanRequest) (*answer.Plan, *answer.Refusal) {
 			}
 		}
 	}
-	p, refusal := s.plan(q.Brief && !m.forgets)
+	p, refusal := s.plan(q.Brief && !m.forgets, q.Language)
 	if refusal != nil {
 		return nil, refusal
 	}
-	return &answer.Plan{DigPlan: export.NewDigPlan(s.location, p), Whole: s.more == nil, Problems: s.problems}, nil
+	return &answer.Plan{DigPlan: export.NewDigPlan(s.location, p, q.Language), Whole: s.more == nil, Problems: export.NewProblems(s.problems, q.Language)}, nil
 }

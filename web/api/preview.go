@@ -1,6 +1,7 @@
 package api
 
 import (
+	"asfound/geo/language"
 	"asfound/survey/answer"
 	"asfound/survey/locate"
 )
@@ -9,6 +10,8 @@ import (
 // belief is ready.
 type PreviewRequest struct {
 	Job Job `json:"job"`
+	// Of the sentences of the answer; left out: English.
+	Language language.Tag `json:"language,omitempty"`
 }
 
 func preview(m *Memory, q *PreviewRequest) (*answer.Preview, *answer.Refusal) {
@@ -17,19 +20,19 @@ func preview(m *Memory, q *PreviewRequest) (*answer.Preview, *answer.Refusal) {
 	}
 	job, problems := q.Job.read()
 	if job == nil {
-		return nil, &answer.Refusal{Says: "the job cannot be read", Problems: problems}
+		return nil, unreadable(problems, q.Language)
 	}
 	prepared, err := m.prepare(&q.Job, job)
 	if err != nil {
-		return nil, refuseFor(err)
+		return nil, refuseFor(err, q.Language)
 	}
 	fit, err := prepared.Preview(job, m.before())
 	if err != nil {
-		return nil, refuseFor(err)
+		return nil, refuseFor(err, q.Language)
 	}
 	l, err := locate.Sought(job, fit)
 	if err != nil {
-		return nil, refuseFor(err)
+		return nil, refuseFor(err, q.Language)
 	}
 	return &answer.Preview{Sought: sought(l), Rough: true}, nil
 }

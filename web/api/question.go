@@ -1,7 +1,7 @@
 package api
 
 import (
-	"slices"
+	"asfound/geo/language"
 
 	"asfound/asbuilt"
 	"asfound/geo"
@@ -9,6 +9,7 @@ import (
 	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/survey/fieldbook"
+	"asfound/survey/finding"
 	"asfound/survey/question"
 )
 
@@ -20,6 +21,8 @@ type QuestionRequest struct {
 	Rows []map[string]string `json:"rows"`
 	// Where the plan proposes to dig, in the field frame, where a new hole is logged.
 	Proposed []answer.Place `json:"proposed,omitempty"`
+	// Of the sentences of the answer; left out: English.
+	Language language.Tag `json:"language,omitempty"`
 }
 
 func ask(m *Memory, q *QuestionRequest) (*answer.Questions, *answer.Refusal) {
@@ -27,7 +30,7 @@ func ask(m *Memory, q *QuestionRequest) (*answer.Questions, *answer.Refusal) {
 	if s == nil { // a plan that is still worked out stays in the memory
 		aside := Memory{sketch: m.sketch, prepared: m.prepared}
 		var refusal *answer.Refusal
-		if s, refusal = aside.locate(&q.Job); refusal != nil {
+		if s, refusal = aside.locate(&q.Job, q.Language); refusal != nil {
 			return nil, refusal
 		}
 	}
@@ -44,5 +47,5 @@ func ask(m *Memory, q *QuestionRequest) (*answer.Questions, *answer.Refusal) {
 	for _, p := range q.Proposed {
 		entry.Proposed = append(entry.Proposed, geo.Vec{X: float64(p.East), Y: float64(p.North)})
 	}
-	return &answer.Questions{Problems: slices.Concat([]answer.Problem{}, problemsOf(problems)), Findings: export.NewFindings(question.Of(s.location, entry), unit)}, nil
+	return &answer.Questions{Problems: export.NewProblems(problems, q.Language), Findings: export.NewFindings(question.Of(s.location, entry), finding.Reader{Unit: unit, Language: q.Language})}, nil
 }

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"asfound/geo/language"
 	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/survey/locate"
@@ -12,7 +13,7 @@ func sought(l *locate.Location) *answer.Sought {
 	if at < 0 {
 		return nil
 	}
-	s := export.NewLocation(&locate.Location{Job: l.Job, Fit: l.Fit, Frame: l.Frame, Spots: l.Spots[at : at+1]}).Spots[0]
+	s := export.NewLocation(&locate.Location{Job: l.Job, Fit: l.Fit, Frame: l.Frame, Spots: l.Spots[at : at+1]}, language.English).Spots[0]
 	return &answer.Sought{Part: s.Part, Kind: s.Kind, Spot: s.Spot, State: s.State, Place: s.Place, Radius95: s.FromLandmarks.Radius95,
 		Depth: s.Depth, DepthSigma: s.DepthSigma, DepthTo: s.DepthTo}
 }

@@ -1,6 +1,8 @@
 package api
 
 import (
+	"asfound/asbuilt"
+	"asfound/geo/language"
 	"bytes"
 	"encoding/json"
 	"errors"
@@ -80,49 +82,63 @@ func run(m *Memory, name string, request []byte) (answer []byte, err error) {
 		if p := recover(); p != nil {
 			m.keep(content{}, nil)
 			*m = Memory{forgets: m.forgets} // it may be half done
-			answer, err = nil, refuse("this job cannot be worked out: the engine failed on it (%v). The readings are safe; please report the job", p)
+			var q struct{ Language language.Tag }
+			_ = json.Unmarshal(request, &q) // it was read before
+			answer, err = nil, refuseFor(finding.Refuse(finding.EngineFailed.New(finding.Word("why", fmt.Sprint(p))), nil), q.Language)
 		}
 	}()
 	return s.run(m, request)
 }
 
-// answering makes a stage of a function of Go values. An unknown member of a
-// request is ignored: an older engine must serve a newer page as well as it
-// can.
+// answering makes a stage of a function of Go values.
 func answering[Request, Answer any](f func(*Memory, *Request) (Answer, *answer.Refusal)) stage {
 	run := func(m *Memory, request []byte) ([]byte, error) {
-		if len(request) > MaxRequest {
-			return nil, refuse("a request of %d bytes; at most %d are read", len(request), MaxRequest)
-		}
-		var q Request
-		if err := json.Unmarshal(request, &q); err != nil {
-			return nil, refuse("the request is malformed: %v", err)
-		}
-		answer, refusal := f(m, &q)
-		if refusal != nil {
-			return nil, refusal
-		}
-		var b bytes.Buffer
-		e := json.NewEncoder(&b)
-		e.SetEscapeHTML(false)
-		if err := e.Encode(answer); err != nil {
-			return nil, refuse("the answer cannot be written: %v", err)
-		}
-		return bytes.TrimSpace(b.Bytes()), nil
+		q := new(Request)
+		return answered(request, q, func() (any, *answer.Refusal) { return f(m, q) })
 	}
 	var q Request
 	var a Answer
 	return stage{run, Form{q, a}}
 }
 
-// refuseFor refuses a request because of an error of the engine, with its
-// finding where it is one.
-func refuseFor(err error) *answer.Refusal {
-	out := refuse("%v", err)
-	var r *finding.Refusal
-	if errors.As(err, &r) {
-		out.Finding = &export.NewFindings([]finding.Finding{r.Finding}, geo.Metre)[0]
+// answered reads a request into q, and writes the answer to it. An unknown member
+// of a request is ignored: an older engine must serve a newer page as well as it
+// can.
+func answered(request []byte, q any, f func() (any, *answer.Refusal)) ([]byte, error) {
+	if len(request) > MaxRequest {
+		return nil, refuse("a request of %d bytes; at most %d are read", len(request), MaxRequest)
 	}
+	if err := json.Unmarshal(request, q); err != nil {
+		return nil, refuse("the request is malformed: %v", err)
+	}
+	answer, refusal := f()
+	if refusal != nil {
+		return nil, refusal
+	}
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	if err := e.Encode(answer); err != nil {
+		return nil, refuse("the answer cannot be written: %v", err)
+	}
+	return bytes.TrimSpace(b.Bytes()), nil
+}
+
+// refuseFor refuses a request because of an error of the engine, in a language
+// and with its finding where it is one.
+func refuseFor(err error, in language.Tag) *answer.Refusal {
+	var r *finding.Refusal
+	if !errors.As(err, &r) {
+		return refuse("%v", err)
+	}
+	to := finding.Reader{Unit: geo.Metre, Language: in}
+	return &answer.Refusal{Says: r.For(to), Finding: &export.NewFindings([]finding.Finding{r.Finding}, to)[0]}
+}
+
+// unreadable refuses a job whose sketch or settings are at fault.
+func unreadable(problems asbuilt.Problems, in language.Tag) *answer.Refusal {
+	out := refuseFor(finding.Refuse(finding.JobUnreadable.New(), nil), in)
+	out.Problems = export.NewProblems(problems, in)
 	return out
 }
 

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"asfound/geo/language"
 	"slices"
 
 	"asfound/survey"
@@ -10,12 +11,12 @@ import (
 	"asfound/survey/locate"
 )
 
-func newFit(job *survey.Job, solved *fit.Fit) answer.BeliefFit {
+func newFit(job *survey.Job, solved *fit.Fit, in language.Tag) answer.BeliefFit {
 	kinds := map[string]survey.Kind{}
 	for _, r := range job.Readings {
 		kinds[r.ID] = r.Kind
 	}
-	all := export.NewFitAnswer(solved)
+	all := export.NewFitAnswer(solved, in)
 	out := answer.BeliefFit{Fit: all.Fit, Residuals: []answer.BeliefResidual{}}
 	for _, r := range all.Residuals {
 		out.Residuals = append(out.Residuals, answer.BeliefResidual{Residual: r, Kind: string(kinds[r.Reading])})

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"asfound/geo/language"
 	"fmt"
 	"slices"
 
@@ -13,6 +14,8 @@ type WithoutRequest struct {
 	Job Job `json:"job"`
 	// Ids of readings.
 	Drop []string `json:"drop"`
+	// Of the sentences of the answer; left out: English.
+	Language language.Tag `json:"language,omitempty"`
 }
 
 // without withdraws the readings as a crew would, by voids.
@@ -26,9 +29,9 @@ func without(m *Memory, q *WithoutRequest) (*answer.Without, *answer.Refusal) {
 		rest.Rows = append(rest.Rows, map[string]string{"id": fmt.Sprintf("without %d", i+1), "kind": "void", "target": id})
 	}
 	aside := Memory{sketch: m.sketch, prepared: m.prepared} // the cache keeps the job itself
-	s, refusal := aside.locate(&rest)
+	s, refusal := aside.locate(&rest, q.Language)
 	if refusal != nil {
 		return nil, refusal
 	}
-	return &answer.Without{Sought: sought(s.location), Fit: newFit(s.job, s.location.Fit)}, nil
+	return &answer.Without{Sought: sought(s.location), Fit: newFit(s.job, s.location.Fit, q.Language)}, nil
 }

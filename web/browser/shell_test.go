@@ -1,6 +1,7 @@
 package browser
 
 import (
+	"encoding/json"
 	"strconv"
 	"strings"
 	"testing"
@@ -31,6 +32,21 @@ func TestInstall(t *testing.T) {
 		// A headless browser treats a new profile as a private window.
 		assert.Equal(t, "in-incognito", x.ErrorID)
 	}
+	// In another language the app has a name in it, and nothing else is different.
+	b.press("Español")
+	b.sees("Importar un trabajo")
+	es, err := chromedp.Call(b.ctx, page.GetAppManifest, page.GetAppManifestParams{})
+	require.NoError(t, err)
+	assert.Empty(t, es.Errors)
+	assert.Contains(t, es.Data, `"lang": "es"`)
+	var both [2]map[string]any
+	for i, data := range []string{m.Data, es.Data} {
+		require.NoError(t, json.Unmarshal([]byte(data), &both[i]))
+		for _, member := range []string{"name", "description", "lang"} {
+			delete(both[i], member)
+		}
+	}
+	assert.Equal(t, both[0], both[1])
 	// The icons that the manifest names must be there as it says.
 	for _, icon := range []string{"icon-192.png", "icon-512.png"} {
 		px := eval[float64](b, `fetch("/static/`+icon+`").then((r) => r.blob()).then(createImageBitmap).then((i) => i.width)`)

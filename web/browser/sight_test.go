@@ -15,14 +15,15 @@ import (
 // hidden returns what of the facts, and of the key to log a hole, is not wholly seen:
 // beyond the window or the insets of the screen (top, right, bottom, left), under
 // something else, or missing. No key of header, map and actions lies in an inset.
-func (b *tab) hidden(insets [4]float64) []string {
+// said is in that language.
+func (b *tab) hidden(insets [4]float64, said inSight) []string {
 	b.t.Helper()
 	return eval[[]string](b, `(() => {
 		const facts = [...document.querySelectorAll(".fact dt, .fact dd")];
-		const log = [...document.querySelectorAll("nav a")].filter((e) => e.innerText.trim() === "Log a hole");
-		const want = ["Sought", "Within (95 %)", "Depth", "Holes to go"];
+		const log = [...document.querySelectorAll("nav a")].filter((e) => e.innerText.trim() === `+quote(said.log)+`);
+		const want = `+list(said.facts)+`;
 		const out = want.filter((w) => !facts.some((e) => e.innerText.trim() === w)).map((w) => w + " is missing");
-		if (log.length !== 1) out.push("Log a hole is missing");
+		if (log.length !== 1) out.push("the key to log a hole is missing");
 		const [top, right, bottom, left] = [`+num(insets[0])+`, innerWidth - `+num(insets[1])+`, innerHeight - `+num(insets[2])+`, `+num(insets[3])+`];
 		for (const e of [...facts, ...log]) {
 			const words = document.createRange();
@@ -42,6 +43,14 @@ func (b *tab) hidden(insets [4]float64) []string {
 		return out;
 	})()`)
 }
+
+// inSight is what the plan says and must always be seen.
+type inSight struct {
+	log   string
+	facts []string
+}
+
+var english = inSight{"Log a hole", []string{"Sought", "Within (95 %)", "Depth", "Holes to go"}}
 
 // TestAlwaysInSight looks for what is sought, its radius and depth, the holes to go
 // and the key to log a hole: with a card open, under banners, with text at 200 %, on a
@@ -96,7 +105,7 @@ func TestAlwaysInSight(t *testing.T) {
 				eval[bool](b, `(document.documentElement.style.fontSize = "`+w.text+`", new Promise((r) => setTimeout(() => r(true), 150)))`)
 				name := "sight-" + job + "-" + state + "-" + w.name
 				b.shot(name)
-				assert.Empty(t, b.hidden(w.insets), name)
+				assert.Empty(t, b.hidden(w.insets, english), name)
 				assert.Empty(t, eval[[]string](b, small), "%s: targets below 48 px", name)
 			}
 			b.do(chromedp.EmulateViewport(360, 740, chromedp.EmulateMobile, chromedp.EmulateTouch))

@@ -1,6 +1,7 @@
 package browser
 
 import (
+	"context"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -112,28 +113,33 @@ func TestTraceIsKept(t *testing.T) {
 	h.press("Go on with it")
 	assert.Equal(t, "26'9", h.value("box center, from A"), "a figure that was half typed, after Back")
 
-	// The page is killed: another opens on the same device.
+	// The page dies while a figure is typed: another opens on the same device.
 	h.wait(`document.querySelector(".trace-board[data-picture]")`)
 	was := eval[string](h.tab, board)
+	h.typed("box center, from A", "26'10")
 	ctx, end := chromedp.NewContext(h.ctx)
 	t.Cleanup(end)
 	next := &tab{t: t, ctx: ctx, size: phone}
 	require.NoError(t, chromedp.Do(ctx))
 	next.do(chromedp.EmulateViewport(phone.width, phone.height, chromedp.EmulateMobile, chromedp.EmulateTouch))
 	href := eval[string](h.tab, "location.href")
-	_, err := chromedp.Call(h.ctx, page.Close, cdp.Empty{})
-	require.NoError(t, err)
+	// A page that crashes runs no code any more, and gives no answer.
+	dying, enough := context.WithTimeout(h.ctx, time.Second)
+	_, err := chromedp.Call(dying, page.Crash, cdp.Empty{})
+	enough()
+	require.ErrorIs(t, err, context.DeadlineExceeded)
 	next.visit(href)
 	next.log, h.tab = h.log, next
 	h.press("Go on with it")
 	h.wait(`document.querySelector(".trace-board[data-picture]")`)
-	assert.Equal(t, was, eval[string](h.tab, board), "after the page was killed")
+	assert.Equal(t, was, eval[string](h.tab, board), "after the page died")
+	assert.Equal(t, "26'10", h.value("box center, from A"), "a figure that was half typed, after the page died")
 
 	// A step back, and on without a change: nothing moves.
 	h.press("Sheet")
 	before = h.corners()
 	h.press("Square up")
-	h.sees("Touch a part to select it")
+	h.sees("Box box") // its figure was being typed
 	h.press("Sheet")
 	assert.Equal(t, before, h.corners(), "a step back")
 	h.press("Square up")

@@ -121,7 +121,7 @@ func TestTraceReadsLengthsAsTheEngineDoes(t *testing.T) {
 		for _, text := range []string{
 			`43'6"`, `43' 6 1/2"`, `43'-6"`, `12' 6-1/2"`, `43'6`, `43’6”`, `43′ 6″`, `43'6''`, `43'6½"`, `43 ft 6 in`, `43 Ft. 6 In.`, `43ft6in`,
 			`43.5 ft`, `43.5'`, `43 1/2'`, `0'6"`, `6 in`, `18"`, `3/4"`, `13.26 m`, `13.26m`, `1326 cm`, `2.5 yd`, `3937 us-ft`, `43.5`, `.5`, `43.`,
-			`-3'6"`, `−3′6″`, `+2 m`, "\t43.5\u00a0ft ", `43 6`, `43'12"`, `43.5'6"`, `13 m 6 in`, `60 fathoms`, ``, `abc`, `43,5 ft`, `6 3/2"`, `1/0"`, `43' 6 ft`, `5 px`, `NaN`, `1e400`,
+			`-3'6"`, `−3′6″`, `+2 m`, "\t43.5\u00a0ft ", `43 6`, `43'12"`, `43.5'6"`, `13 m 6 in`, `60 fathoms`, ``, `abc`, `6 3/2"`, `1/0"`, `43' 6 ft`, `5 px`, `NaN`, `1e400`,
 		} {
 			got := eval[*float64](h.tab, fmt.Sprintf("window.pure.length.metres(%s, %s) ?? null", quote(text), quote(string(bare))))
 			want, err := geo.ParseLength(text, bare)
@@ -132,6 +132,30 @@ func TestTraceReadsLengthsAsTheEngineDoes(t *testing.T) {
 			if assert.NotNil(t, got, "%q is %v m", text, want.Metres) {
 				assert.InDelta(t, want.Metres, *got, 1e-12, "%q", text)
 			}
+		}
+	}
+}
+
+// The table of lengths that crews of two languages write is kept by the engine too.
+func TestTraceReadsLengthsOfTheTable(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
+	h := handOn(t, phone, tracing(t).URL)
+	text, err := os.ReadFile("../../testdata/reference/lengths.json")
+	require.NoError(t, err)
+	var table struct {
+		Lengths []struct {
+			Text, Bare string
+			Metres     *float64
+		}
+	}
+	require.NoError(t, json.Unmarshal(text, &table))
+	require.Greater(t, len(table.Lengths), 30)
+	for _, l := range table.Lengths {
+		got := eval[*float64](h.tab, fmt.Sprintf("window.pure.length.metres(%s, %s) ?? null", quote(l.Text), quote(l.Bare)))
+		if l.Metres == nil {
+			assert.Nil(t, got, "%q is no length", l.Text)
+		} else if assert.NotNil(t, got, "%q is %v m", l.Text, *l.Metres) {
+			assert.InDelta(t, *l.Metres, *got, 1e-12, "%q", l.Text)
 		}
 	}
 }

@@ -60,6 +60,8 @@ func TestBudget(t *testing.T) {
 	t.Logf("page %d of %d bytes, engine %d of %d", b.Len(), pageBudget, engine, engineBudget)
 	assert.Greater(t, b.Len(), 50_000, "the page was not found")
 	assert.Less(t, b.Len(), pageBudget)
+	// A language is whole without a network as soon as the app is: of page and tracing screen.
+	assert.Equal(t, 2, strings.Count(visit, "/static/es-"), "Spanish is kept from the first visit")
 	assert.Greater(t, engine, 1_000_000, "the engine was not found")
 	assert.Less(t, engine, engineBudget)
 }

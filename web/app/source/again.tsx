@@ -2,15 +2,17 @@
 import { useState } from "preact/hooks";
 import { instead } from "./acts";
 import type { Believed } from "./believe";
+import { bold, Said } from "./bold";
 import { useStore } from "./context";
 import type { Row } from "./entry";
 import { FixTaker, fixRow } from "./fix";
 import { Keypad } from "./keypad";
+import { words } from "./language";
+import { notes } from "./notes";
 import { Offset } from "./offset";
 import { useQuestion } from "./question";
 import { go } from "./route";
 import { nothingTyped, text, unitOf } from "./units";
-import { asSetOut } from "./where";
 import { rowText } from "./words";
 
 /** Whether a reading is a number that can be measured again, or a hole that can be corrected. */
@@ -25,29 +27,29 @@ export function Again({ state, row }: { state: Believed; row: Row }) {
   const save = async (changed: Row) => {
     // What was noted of the old one does not hold for the new.
     const { id, time, by, note, replaces, ...rest } = row;
-    if (note === asSetOut) delete rest.sigma;
+    if (note === notes.setOut) delete rest.sigma;
     const next = { ...rest, ...changed };
     if (!(await sure([next], { instead: row }))) return;
-    await store.logged(state.job.id, [instead(row, next)], `measured again: ${rowText(next)}`, [row.id], "measured again");
+    await store.logged(state.job.id, [instead(row, next)], words.measure.againSaid(rowText(next)), [row.id], notes.again);
     go("plan", state.job.id);
   };
   return (
     <>
       <p>
-        Until now: <b>{rowText(row)}</b>
+        <Said text={words.common.until(bold(rowText(row)))} />
       </p>
       {suspect && <p class="warning">▲ {suspect.says}</p>}
       {row.kind === "gnss" ? (
-        <FixTaker label="Use this position" onDone={(f, s, n) => save(fixRow(row.point, f, s, n))} />
+        <FixTaker label={words.log.usePosition} onDone={(f, s, n) => save(fixRow(row.point, f, s, n))} />
       ) : row.kind === "baseline" ? (
-        <Offset from={row.from} along={row.to} unit={unit} end="Save instead" done={(value, offset) => void save({ value, offset })} />
+        <Offset from={row.from} along={row.to} unit={unit} end={words.measure.saveInstead} done={(value, offset) => void save({ value, offset })} />
       ) : (
         <Keypad
           unit={row.kind === "bearing" ? "°" : unit}
-          label={row.from ? `${row.from} to ${row.to}` : `height of ${row.point}`}
+          label={row.from ? words.common.fromTo(row.from, row.to) : words.measure.heightOf(row.point)}
           value={typed}
           onInput={type}
-          done="Save instead"
+          done={words.measure.saveInstead}
           onDone={() => {
             const value = row.kind === "bearing" ? typed.decimal : text(typed, unit);
             if (value) void save({ value });

@@ -145,6 +145,8 @@ export interface BeliefRequest {
   with?: ("history" | "plan")[];
   /** Only the history that is ready soon; an engine without a memory answers completely. */
   brief?: boolean;
+  /** Of the sentences of the answer; left out: English. */
+  language?: Tag;
 }
 
 /** BeliefResidual is one observed number after the fit, with the kind of its reading. */
@@ -205,6 +207,8 @@ export interface Check {
 /** CheckRequest asks what is wrong with a job. */
 export interface CheckRequest {
   job: Job;
+  /** Of the sentences of the answer; left out: English. */
+  language?: Tag;
 }
 
 /** Created names what was made. */
@@ -508,6 +512,8 @@ export interface PaperRequest {
   name: PaperName;
   /** Printed on sheets. */
   date?: string;
+  /** Of the sentences of the answer; left out: English. */
+  language?: Tag;
 }
 
 /** Place is a place in the field frame, and on the earth where the frame is tied to it. */
@@ -560,6 +566,8 @@ export interface PlanRequest {
   /** Only what is ready soon; ask again until it is complete. An engine without a memory answers
    * completely. */
   brief?: boolean;
+  /** Of the sentences of the answer; left out: English. */
+  language?: Tag;
 }
 
 /** Preview is the answer of the stage preview: a first look at what is sought. It assumes that what
@@ -576,6 +584,8 @@ export interface Preview {
 /** PreviewRequest asks for a first look at what is sought, to be shown until the belief is ready. */
 export interface PreviewRequest {
   job: Job;
+  /** Of the sentences of the answer; left out: English. */
+  language?: Tag;
 }
 
 /** Problem is one thing wrong with an input. */
@@ -664,6 +674,8 @@ export interface QuestionRequest {
   rows: Record<string, string>[];
   /** Where the plan proposes to dig, in the field frame, where a new hole is logged. */
   proposed?: Place[];
+  /** Of the sentences of the answer; left out: English. */
+  language?: Tag;
 }
 
 /** Questions is the answer of the stage question: what is odd about rows that are about to be
@@ -856,6 +868,9 @@ export interface Suspect {
   without?: Shift;
 }
 
+/** Tag is the BCP 47 tag of a language. The zero Tag is English. */
+export type Tag = "en" | "es";
+
 /** Tie is a distance from a landmark, by which a place is set out. */
 export interface Tie {
   /** Id of the landmark. */
@@ -907,6 +922,8 @@ export interface WithoutRequest {
   job: Job;
   /** Ids of readings. */
   drop: string[];
+  /** Of the sentences of the answer; left out: English. */
+  language?: Tag;
 }
 
 /** The request and the answer of each stage of the engine. */
@@ -922,5 +939,11 @@ export interface Stages {
   without: { request: WithoutRequest; answer: Without };
 }
 
-/** The caution beside every depth and every hole on a small screen. */
-export const safety = "Utilities marked first (in the US call 811). Nobody in a tank, a pit or an unprotected cut. Depths can be wrong.";
+/** The caution beside every depth and every hole on a small screen, by language. */
+export const safetyIn: Record<Tag, string> = {
+  en: "Utilities marked first (in the US call 811). Nobody in a tank, a pit or an unprotected cut. Depths can be wrong.",
+  es: "Servicios marcados antes (en EE. UU. llame al 811). Nadie en tanque, fosa ni excavación sin protección. La profundidad puede fallar.",
+};
+
+/** The same in English. */
+export const safety = safetyIn.en;

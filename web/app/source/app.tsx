@@ -1,7 +1,8 @@
 // The app: opens the store, starts engine and exchange, shows the screens.
-import { render } from "preact";
+import { Fragment, render } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { useBelief } from "./believe";
+import { language, speak, wanted, watchLanguage, words } from "./language";
 import { Store } from "./store";
 import { StoreContext, useStore, useDesk } from "./context";
 import { DeskScreen } from "./desk";
@@ -24,6 +25,7 @@ import { keepWhole, type Update } from "./update";
 
 function App({ sync }: { sync: Sync }) {
   const route = useRoute();
+  const [, turn] = useState(0); // of the language
   const [update, see] = useState<Update>({ ready: false, take: null });
   useEffect(() => keepWhole(see), []);
   useEffect(() => {
@@ -32,10 +34,11 @@ function App({ sync }: { sync: Sync }) {
   const desk = useDesk();
   // Each screen begins at its top, for the eye and for a screen reader.
   useEffect(() => scrollTo(0, 0), [route.screen, route.about]);
+  useEffect(() => watchLanguage(() => turn((n) => n + 1)), []);
   return (
-    <>
+    <Fragment key={language}>
       <a class="skip" href="#main" onClick={(e) => (e.preventDefault(), document.querySelector<HTMLElement>("main")?.focus())}>
-        To the content
+        {words.shell.toContent}
       </a>
       <Banners update={update} job={route.job} />
       {route.screen === "join" ? (
@@ -50,7 +53,7 @@ function App({ sync }: { sync: Sync }) {
           <JobsScreen />
         </>
       )}
-    </>
+    </Fragment>
   );
 }
 
@@ -62,12 +65,12 @@ function JobScreen({ screen, id, about }: { screen: string; id: string; about: s
     return (
       <main class="screen" id="main">
         <p class="pad">
-          This job is not on this device. <a href="#/jobs">All jobs</a>
+          {words.shell.notHere} <a href="#/jobs">{words.shell.allJobs}</a>
         </p>
       </main>
     );
   }
-  if (!state) return <main class="screen" id="main"><p class="pad" role="status">Working it out …</p></main>;
+  if (!state) return <main class="screen" id="main"><p class="pad" role="status">{words.common.working}</p></main>;
   switch (screen) {
     case "log":
       return <LogScreen state={state} />;
@@ -97,7 +100,7 @@ function JobScreen({ screen, id, about }: { screen: string; id: string; about: s
 }
 
 async function begin() {
-  const store = await Store.open();
+  const [store] = await Promise.all([Store.open(), speak(wanted())]);
   void start();
   void persist().then((kept) => {
     store.kept = kept;
@@ -116,5 +119,5 @@ async function begin() {
 }
 
 begin().catch((e) => {
-  document.getElementById("app")!.textContent = `The app cannot start: ${e.message}. Reload the page; if that does not help, this browser keeps no data for it (a private window?).`;
+  document.getElementById("app")!.textContent = words.shell.noStart(e.message);
 });

@@ -4,6 +4,7 @@ import type { Believed } from "./believe";
 import { useStore } from "./context";
 import { Choice, Pick } from "./form";
 import { Keypad } from "./keypad";
+import { words } from "./language";
 import { go } from "./route";
 import { nothingTyped } from "./units";
 import { pointsOf } from "./words";
@@ -18,19 +19,19 @@ export function Bearing({ state }: { state: Believed }) {
   const degrees = typed.decimal === "" ? NaN : Number(typed.decimal);
   const save = async () => {
     if (!(degrees >= 0 && degrees <= 360) || from === end) return;
-    await store.logged(state.job.id, [{ kind: "bearing", from, to: end, value: String(degrees), north }], `bearing ${from} to ${end}: ${degrees}°`);
+    await store.logged(state.job.id, [{ kind: "bearing", from, to: end, value: String(degrees), north }], words.measure.bearingSaid(from, end, degrees));
     go("plan", state.job.id);
   };
   return (
     <>
-      <Choice label="North is" value={north} onChange={setNorth} options={[["magnetic", "magnetic, by compass"], ["true", "true"]]} />
+      <Choice label={words.common.northIs} value={north} onChange={setNorth} options={[["magnetic", words.common.magnetic], ["true", words.common.trueNorth]]} />
       <div class="two">
-        <Pick label="Standing at" value={from} options={points} onChange={setFrom} />
-        <Pick label="looking at" value={end} options={points} onChange={setEnd} />
+        <Pick label={words.common.standingAt} value={from} options={points} onChange={setFrom} />
+        <Pick label={words.measure.lookingAt} value={end} options={points} onChange={setEnd} />
       </div>
-      {from === end && <p class="warning">▲ These are one point.</p>}
-      {degrees > 360 && <p class="warning">▲ A bearing has 360° at most.</p>}
-      <Keypad unit="°" label={`bearing ${from} to ${end}`} value={typed} onInput={type} done="Save" onDone={save} />
+      {from === end && <p class="warning">{words.common.onePoint}</p>}
+      {degrees > 360 && <p class="warning">{words.common.most360}</p>}
+      <Keypad unit="°" label={words.common.bearing(from, end)} value={typed} onInput={type} done={words.common.save} onDone={save} />
     </>
   );
 }

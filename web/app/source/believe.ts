@@ -2,6 +2,7 @@
 // stored for the next start, together with what it was before the last reading.
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { Belief, DigPlan, Plan, Sought } from "./answer";
+import { language, words } from "./language";
 import type { Store } from "./store";
 import { here, Refusal, spare, stage, start } from "./engine";
 import { live } from "./acts";
@@ -31,6 +32,9 @@ export interface Believed {
 /** The request of a stage. */
 export const asked = (job: Job) => ({ sketch: job.sketch, settings: job.settings, rows: job.rows, files: job.files.map((f) => f.name) });
 
+/** Under what a belief is kept: its sentences are in one language. */
+const keptAs = (id: string) => `belief ${id}${language === "en" ? "" : ` ${language}`}`;
+
 // Notes, and pictures under the plan, tell nothing of where things lie.
 const count = (job: Job) => live(job.rows).filter((r) => r.kind !== "condition").length;
 
@@ -43,7 +47,7 @@ export function useBelief(store: Store, id: string): Believed | null {
   useEffect(() => {
     shown.current = null;
     set(null);
-    store.db.get("words", `belief ${id}`).then((kept) => {
+    store.db.get("words", keptAs(id)).then((kept) => {
       if (kept && !shown.current) set((s) => s ?? { ...(kept as Believed), job: store.job(id)!, before: null, busy: true, preview: null, wrong: [] });
     });
   }, [id]);
@@ -106,7 +110,7 @@ export function useBelief(store: Store, id: string): Believed | null {
           if (stale) return;
         }
         set((s) => s && { ...s, plan, busy: false });
-        await store.db.put("words", { belief: full, plan, took }, `belief ${id}`);
+        await store.db.put("words", { belief: full, plan, took }, keptAs(id));
       } catch (e) {
         if (stale) return;
         const problems = e instanceof Refusal ? e.problems : [];
@@ -127,6 +131,6 @@ function trusted(s: Believed): Believed {
   // A hole that was proposed before the find is not asked for while the plan is made anew.
   if (s.plan && s.busy && finds(s).length) return { ...s, plan: { ...s.plan, holes: [], tree: undefined } };
   if (!s.plan || !(s.belief?.fit.doubtful || s.plan.doubtful)) return s;
-  const remark = "No next hole is shown while the answer is not to be trusted.";
+  const remark = words.plan.notTrusted;
   return { ...s, plan: { ...s.plan, holes: [], tree: undefined, expected_holes: null, remark } };
 }

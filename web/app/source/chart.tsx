@@ -1,9 +1,10 @@
 // The radius of what is sought after each hole: a small chart, and the same in
 // words for those who cannot see it.
 import type { HistoryStep as Step } from "./answer";
+import { words } from "./language";
 import { length, type Unit } from "./units";
 
-const name = (s: Step) => s.after || "start";
+const name = (s: Step) => s.after || words.strip.start;
 
 export function Chart({ steps, unit, large = false }: { steps: Step[]; unit: Unit; large?: boolean }) {
   const [w, h, pad] = large ? [520, 220, 44] : [150, 46, 6];
@@ -13,7 +14,7 @@ export function Chart({ steps, unit, large = false }: { steps: Step[]; unit: Uni
   const said = steps.map((s) => `${name(s)} ${length(s.radius95, unit)}`).join(", ");
   return (
     <figure class={large ? "chart large" : "chart"}>
-      <svg viewBox={`0 0 ${w} ${h}`} role="img" aria-label={`Radius after each hole: ${said}`}>
+      <svg viewBox={`0 0 ${w} ${h}`} role="img" aria-label={words.strip.chart(said)}>
         <line class="axis" x1={pad} y1={y(0)} x2={w - pad} y2={y(0)} />
         <polyline class="curve" points={steps.map((s, i) => `${x(i)},${y(s.radius95)}`).join(" ")} />
         {steps.map((s, i) => (
@@ -32,7 +33,7 @@ export function Chart({ steps, unit, large = false }: { steps: Step[]; unit: Uni
           </g>
         ))}
       </svg>
-      {!large && <figcaption>radius after each hole</figcaption>}
+      {!large && <figcaption>{words.strip.chartOf}</figcaption>}
     </figure>
   );
 }

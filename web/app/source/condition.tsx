@@ -3,6 +3,8 @@
 import { useState } from "preact/hooks";
 import { useStore } from "./context";
 import type { Job } from "./entry";
+import { words } from "./language";
+import { notes } from "./notes";
 import type { Store } from "./store";
 import { Pick, Words } from "./form";
 import { go } from "./route";
@@ -34,7 +36,7 @@ export function PhotoTaker({ photos, change }: { photos: Photo[]; change: (f: (a
         const blob = await smaller(f);
         change((all) => [...all, { blob, url: URL.createObjectURL(blob) }]);
       } catch {
-        complain(`${f.name} is no picture that this browser can read.`);
+        complain(words.condition.noPicture(f.name));
       }
     }
   };
@@ -42,7 +44,7 @@ export function PhotoTaker({ photos, change }: { photos: Photo[]; change: (f: (a
     <>
       <p class="field">
         <label class="button file">
-          Add photos
+          {words.condition.addPhotos}
           <input type="file" accept="image/*" capture="environment" multiple onChange={(e) => take(e.currentTarget.files)} />
         </label>
       </p>
@@ -50,9 +52,9 @@ export function PhotoTaker({ photos, change }: { photos: Photo[]; change: (f: (a
       <div class="photos">
         {photos.map((p, i) => (
           <figure key={p.url}>
-            <img src={p.url} alt={`photo ${i + 1}`} />
+            <img src={p.url} alt={words.condition.photo(i + 1)} />
             <button type="button" class="plain" onClick={() => change((all) => all.filter((x) => x !== p))}>
-              leave out
+              {words.condition.leaveOut}
             </button>
           </figure>
         ))}
@@ -68,7 +70,7 @@ export async function keepPhotos(store: Store, job: string, target: string, read
 }
 
 /** What a row says of what was seen: photos alone are something too. */
-export const noted = (note: string, photos: Photo[]) => note.trim() || (photos.length ? "photos" : "");
+export const noted = (note: string, photos: Photo[]) => note.trim() || (photos.length ? notes.photos : "");
 
 /** All that may be noted: parts, the buried ones first, then holes and stakes, and the job. */
 function notable(job: Job): { id: string; name: string }[] {
@@ -76,16 +78,16 @@ function notable(job: Job): { id: string; name: string }[] {
   const parts = [...partsOf(job.sketch, ...buried), ...partsOf(job.sketch).filter((p) => !buried.includes(p.part))];
   const ids = parts.map((p) => p.id);
   const points = pointsOf(job.sketch, job.rows).filter((p) => !ids.includes(p.id));
-  return [...parts, ...points, ...(ids.includes(wholeJob) ? [] : [{ id: wholeJob, name: "the whole job" }])];
+  return [...parts, ...points, ...(ids.includes(wholeJob) ? [] : [{ id: wholeJob, name: words.condition.wholeJob }])];
 }
 
 export function Condition({ job, about = "" }: { job: Job; about?: string }) {
   const store = useStore();
   const all = notable(job);
   const [target, aim] = useState(about || all[0].id);
-  const [words, say] = useState("");
+  const [typed, say] = useState("");
   const [photos, change] = useState<Photo[]>([]);
-  const note = noted(words, photos);
+  const note = noted(typed, photos);
   const save = async () => {
     const row = { kind: "condition", target, note };
     const [id] = await store.logged(job.id, [row], rowText(row));
@@ -94,11 +96,11 @@ export function Condition({ job, about = "" }: { job: Job; about?: string }) {
   };
   return (
     <>
-      <Pick label="About" value={target} options={all} onChange={aim} />
-      <Words label="What was seen" value={words} onInput={say} lines={3} hint="Sound, cracked, roots, wet stone, level of the water …" />
+      <Pick label={words.condition.about} value={target} options={all} onChange={aim} />
+      <Words label={words.condition.seen} value={typed} onInput={say} lines={3} hint={words.condition.hint} />
       <PhotoTaker photos={photos} change={change} />
       <button type="button" class="go wide" disabled={!note || !target} onClick={save}>
-        Save
+        {words.common.save}
       </button>
     </>
   );

@@ -4,10 +4,13 @@ import { useState } from "preact/hooks";
 import { instead, live } from "./acts";
 import { canChange } from "./again";
 import type { Believed } from "./believe";
+import { bold, Said } from "./bold";
 import { useStore } from "./context";
 import type { Row } from "./entry";
 import { Pick } from "./form";
 import { Keypad } from "./keypad";
+import { words } from "./language";
+import { notes } from "./notes";
 import { useQuestion } from "./question";
 import { go, to } from "./route";
 import { directionRow, Runs } from "./runs";
@@ -39,18 +42,18 @@ export function Correct({ state, row }: { state: Believed; row: Row }) {
   const { sure, question } = useQuestion(job);
   const save = async () => {
     if (same || !(await sure([next], { instead: row }))) return;
-    await store.logged(job.id, [instead(row, next)], `corrected: ${rowText(next)}`, [row.id], "corrected");
+    await store.logged(job.id, [instead(row, next)], words.measure.correctSaid(rowText(next)), [row.id], notes.corrected);
     go("plan", job.id);
   };
   const hole = live(job.rows).filter((r) => r.point === row.point || (r.to === row.point && r.kind !== "baseline") || ((r.kind === "followed" || r.kind === "rod") && r.from === row.point));
   return (
     <>
       <p>
-        Until now: <b>{rowText(row)}</b>
+        <Said text={words.common.until(bold(rowText(row)))} />
       </p>
       <Pick
         names
-        label="It met"
+        label={words.measure.itMet}
         value={target}
         options={meetable(job)}
         onChange={(t) => {
@@ -63,37 +66,37 @@ export function Correct({ state, row }: { state: Believed; row: Row }) {
       {target && (
         <>
           <div class="two">
-            <Pick names label="Where on it" value={spot || spotsOf(kind)[0].id} onChange={setSpot} options={spotsOf(kind)} />
-            <Pick names label="Depth down to" value={feature || "top"} onChange={setFeature} options={features} />
+            <Pick names label={words.log.spot} value={spot || spotsOf(kind)[0].id} onChange={setSpot} options={spotsOf(kind)} />
+            <Pick names label={words.log.downTo} value={feature || "top"} onChange={setFeature} options={features()} />
           </div>
           {isLine(kind) && <Runs state={state} pipe={kind === "header"} value={direction} onChange={direct} />}
         </>
       )}
       <p class="row">
-        <span>Depth: <b>{depth || "not measured"}</b></span>
+        <span><Said text={words.measure.depthIs(bold(depth || words.measure.notMeasured))} /></span>
         {depth && (
           <button type="button" class="plain" onClick={() => (type(nothingTyped), keep(""))}>
-            It was not measured
+            {words.measure.wasNot}
           </button>
         )}
       </p>
-      <Keypad unit={unit} label={target ? "How deep" : "Empty down to"} value={typed} onInput={type} done={same ? "Nothing is changed yet" : "Save the correction"} onDone={save} />
+      <Keypad unit={unit} label={target ? words.log.howDeep : words.log.emptyTo} value={typed} onInput={type} done={same ? words.measure.unchanged : words.measure.saveCorrection} onDone={save} />
       {question}
-      <h2>Where it is</h2>
+      <h2>{words.measure.whereIs}</h2>
       <ul class="places">
         {hole.filter((r) => r !== row && r.kind !== "found" && r.kind !== "empty").map((r) => (
           <li key={r.id}>
             <span>{rowText(r)}</span>
             {canChange(r) && (
-              <a class="button" href={to("measure", job.id, r.id)} aria-label={`Measure again: ${rowText(r)}`}>
-                Measure again
+              <a class="button" href={to("measure", job.id, r.id)} aria-label={words.common.measureThisAgain(rowText(r))}>
+                {words.common.measureAgain}
               </a>
             )}
           </li>
         ))}
       </ul>
       <p>
-        <Withdraw job={job} rows={hole} label="Withdraw the whole hole" about={row.point} />
+        <Withdraw job={job} rows={hole} label={words.withdraw.whole} about={row.point} />
       </p>
     </>
   );

@@ -7,9 +7,10 @@ import { Choice } from "./form";
 import { FoundScreen } from "./found";
 import { GuideScreen } from "./guide";
 import { BringIn, JobList, JobsScreen } from "./jobs";
+import { words } from "./language";
 import { LogScreen } from "./log";
 import { MeasureScreen } from "./measure";
-import { Panel, tabs, type Tab } from "./more";
+import { namedTabs, Panel, tabs, type Tab } from "./more";
 import { People } from "./people";
 import { PlanScreen } from "./plan";
 import type { Route } from "./route";
@@ -22,10 +23,10 @@ export function DeskScreen({ route }: { route: Route }) {
   return (
     <div class="deskframe">
       <Header job={job} desk />
-      <nav class="left" aria-label="Jobs">
+      <nav class="left" aria-label={words.more.jobs}>
         <p class="row">
           <a class="button" href={to("jobs")}>
-            New job, people
+            {words.more.newJobPeople}
           </a>
         </p>
         <JobList open={route.job} />
@@ -47,16 +48,16 @@ function Open({ route }: { route: Route }) {
   const store = useStore();
   const state = useBelief(store, route.job);
   const [tab, show] = useState<Tab>("readings");
-  const asked = route.screen === "more" && tabs.find(([t]) => t === route.about)?.[0];
+  const asked = route.screen === "more" && tabs.find((t) => t === route.about);
   useEffect(() => void (asked && show(asked)), [asked]);
-  if (!state) return <main class="middle" id="main"><p class="pad" role="status">Working it out …</p></main>;
+  if (!state) return <main class="middle" id="main"><p class="pad" role="status">{words.common.working}</p></main>;
   return (
     <>
       <main class="middle" id="main" tabIndex={-1}>
         <Middle route={route} state={state} />
       </main>
-      <aside class="right" aria-label="Table, fit and documents">
-        <Choice label="Show" value={tab} onChange={show} options={tabs} />
+      <aside class="right" aria-label={words.more.tables}>
+        <Choice label={words.more.show} value={tab} onChange={show} options={namedTabs()} />
         <Panel tab={tab} state={state} about={route.screen === "readings" ? route.about : ""} />
       </aside>
     </>

@@ -5,27 +5,21 @@ import { asked, type Believed } from "./believe";
 import { useStore } from "./context";
 import { stage } from "./engine";
 import { download, give } from "./folder";
+import { words } from "./language";
 import { Pictures } from "./pictures";
 import { to } from "./route";
 
-const documents: [PaperName, string, string][] = [
-  ["digplan.pdf", "Dig plan", "to take along"],
-  ["map.pdf", "Map", "to scale"],
-  ["record.pdf", "Corrected as-built", "for the permit file"],
-  ["map.svg", "Map as SVG", "for a screen"],
-  ["asbuilt.geojson", "As-built as GeoJSON", "the next crew's sketch"],
-  ["predictions.geojson", "Predictions as GeoJSON", "for a map program"],
-  ["spots.csv", "Places as a table", "CSV"],
-  ["residuals.csv", "Residuals as a table", "CSV"],
-  ["plan.geojson", "Holes as GeoJSON", "for a map program"],
-];
+const papers = () => Object.entries(words.documents.names) as [PaperName, string[]][];
+
+/** A title as the name of a file: letters without their accents. */
+const fileName = (title: string) => title.normalize("NFD").replace(/\p{M}+/gu, "").replace(/[^\w]+/g, "-").replace(/^-|-$/g, "").toLowerCase();
 
 export function Documents({ state }: { state: Believed }) {
   const store = useStore();
   const { job } = state;
   const [busy, work] = useState("");
   const [wrong, say] = useState("");
-  const file = (job.settings.title || "job").replace(/[^\w]+/g, "-").replace(/^-|-$/g, "").toLowerCase();
+  const file = fileName(job.settings.title || "") || words.documents.job;
   const make = async (name: PaperName) => {
     work(name);
     say("");
@@ -43,28 +37,28 @@ export function Documents({ state }: { state: Believed }) {
   const whole = async () => {
     const { zip, missing } = await give(store, job.id);
     download(zip, `${file}.zip`);
-    say(missing.length ? `Not in the folder, since they are not on this device and the server cannot be reached: ${missing.join(", ")}.` : "");
+    say(missing.length ? words.documents.missing(missing.join(", ")) : "");
   };
   return (
-    <section class="panel" aria-label="Documents">
-      <h2>Documents</h2>
-      {!job.sketch && <p>Documents need a sketch first.</p>}
+    <section class="panel" aria-label={words.documents.title}>
+      <h2>{words.documents.title}</h2>
+      {!job.sketch && <p>{words.documents.noSketch}</p>}
       <div class="documents">
-        {job.sketch && documents.map(([name, says, what]) => (
+        {job.sketch && papers().map(([name, [says, what]]) => (
           <button type="button" class="way" key={name} disabled={busy !== ""} onClick={() => make(name)}>
-            <b>{busy === name ? "Working …" : says}</b>
+            <b>{busy === name ? words.documents.working : says}</b>
             <span>{what}</span>
           </button>
         ))}
       </div>
       {wrong && <p class="warning" role="alert">▲ {wrong}</p>}
-      <h2>The whole job</h2>
+      <h2>{words.documents.whole}</h2>
       <p class="row">
         <button type="button" class="go" onClick={whole}>
-          Export the job folder
+          {words.documents.export}
         </button>
         <a class="button" href={to("trace", job.id)}>
-          {job.sketch ? "Change the sketch" : "Trace the sketch"}
+          {job.sketch ? words.documents.change : words.plan.trace}
         </a>
       </p>
       <Files state={state} />
@@ -76,8 +70,6 @@ export function Documents({ state }: { state: Believed }) {
 function Files({ state }: { state: Believed }) {
   const n = state.job.files.length;
   return n ? (
-    <p class="hint">
-      {n} {n === 1 ? "file is" : "files are"} kept with the job: {state.job.files.map((f) => f.name).join(", ")}.
-    </p>
+    <p class="hint">{words.documents.files(n, state.job.files.map((f) => f.name).join(", "))}</p>
   ) : null;
 }

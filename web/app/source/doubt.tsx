@@ -5,8 +5,11 @@ import { live } from "./acts";
 import { canChange } from "./again";
 import type { Suspect } from "./answer";
 import { asked, type Believed } from "./believe";
+import { Said } from "./bold";
 import { stage } from "./engine";
 import type { Job, Row } from "./entry";
+import { words } from "./language";
+import { notes } from "./notes";
 import { to } from "./route";
 import { Withdraw } from "./withdraw";
 import { rowText } from "./words";
@@ -50,24 +53,24 @@ export function Doubts({ state, blamed }: { state: Believed; blamed: Blamed }) {
   if (!suspects.length && !levels.length && !omitted.length && !belief.fit.warnings?.length && !blamed.rows.length) return null;
   const [beside, others] = [suspects.filter((s) => blamed.rows.length && !blamed.still.includes(s.reading)), suspects.filter((s) => !blamed.rows.length || blamed.still.includes(s.reading))];
   const list = (some: Suspect[]) => some.map((s) => (
-    <Doubt key={s.reading} what={row(s.reading) ? rowText(row(s.reading)!) : `written on the sketch: ${s.reading}`} says={s.says}>
-      {row(s.reading) && <Mend job={job} row={row(s.reading)!} note={`in doubt: ${s.says}`} />}
+    <Doubt key={s.reading} what={row(s.reading) ? rowText(row(s.reading)!) : words.rows.written(s.reading)} says={s.says}>
+      {row(s.reading) && <Mend job={job} row={row(s.reading)!} note={notes.doubt} />}
     </Doubt>
   ));
   return (
-    <section class="doubts" aria-label="Readings in doubt" role="status">
+    <section class="doubts" aria-label={words.doubt.label} role="status">
       {blamed.rows.length > 0 && (
         <div class="doubt">
           <p>
             <span aria-hidden="true">▲ </span>
-            <b>Look first at what was logged last.</b> Without it {others.length ? "the answer can be trusted" : "everything else fits"}.
+            <Said text={words.doubt.newest(others.length > 0)} />
           </p>
           <ul class="places">
             {blamed.rows.map((r) => (
               <li key={r.id}>
                 <span>{rowText(r)}</span>
                 <span class="row">
-                  <Mend job={job} row={r} note="in doubt: everything else fits without it" />
+                  <Mend job={job} row={r} note={notes.spoils} />
                 </span>
               </li>
             ))}
@@ -77,23 +80,23 @@ export function Doubts({ state, blamed }: { state: Believed; blamed: Blamed }) {
       {list(others)}
       {beside.length > 0 && (
         <details>
-          <summary>Readings that may only look wrong beside it ({beside.length})</summary>
+          <summary>{words.doubt.beside(beside.length)}</summary>
           {list(beside)}
         </details>
       )}
       {levels.map((l) => (
         <Doubt key={`level ${l.reading}`} what={row(l.reading) ? rowText(row(l.reading)!) : l.what} says={l.says}>
-          {row(l.reading) && <Mend job={job} row={row(l.reading)!} note={`in doubt: ${l.says}`} />}
+          {row(l.reading) && <Mend job={job} row={row(l.reading)!} note={notes.doubt} />}
         </Doubt>
       ))}
       {omitted.map((o) => (
-        <Doubt key={`omitted ${o.says}`} what={row(o.reading ?? "") ? rowText(row(o.reading!)!) : "The log"} says={`left out: ${o.says}`}>
-          {row(o.reading ?? "") && <Withdraw job={job} rows={[row(o.reading!)!]} note="could not be read" />}
+        <Doubt key={`omitted ${o.says}`} what={row(o.reading ?? "") ? rowText(row(o.reading!)!) : words.doubt.theLog} says={words.doubt.leftOut(o.says)}>
+          {row(o.reading ?? "") && <Withdraw job={job} rows={[row(o.reading!)!]} note={notes.unreadable} />}
         </Doubt>
       ))}
       {belief.fit.warnings?.length ? (
         <details>
-          <summary>Know this ({belief.fit.warnings.length})</summary>
+          <summary>{words.doubt.know(belief.fit.warnings.length)}</summary>
           <ul>
             {belief.fit.warnings.map((w) => (
               <li key={w}>{w}</li>
@@ -139,7 +142,7 @@ function Mend({ job, row, note }: { job: Job; row: Row; note: string }) {
     <>
       {canChange(row) && (
         <a class="button" href={to("measure", job.id, row.id)}>
-          {hole ? "Correct" : "Measure again"}
+          {hole ? words.common.correctHole : words.common.measureAgain}
         </a>
       )}
       <Withdraw job={job} rows={[row]} note={note} />

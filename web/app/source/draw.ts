@@ -3,9 +3,10 @@ import { Circle, Feature, Geometry, LineString, Point, Polygon, Style, type Styl
 import type { Belief, BeliefOutline, DigPlan, Proposal, Shape, Spot, Vertex } from "./answer";
 import * as ink from "./ink";
 import type { Rank } from "./labels";
+import { words } from "./language";
 import { ellipse, strip } from "./shapes";
 import { tape, type Unit } from "./units";
-import { partName, percent } from "./words";
+import { percent } from "./words";
 import { beforehand, holesOf } from "./steps";
 
 export type Marks = Feature<Geometry>[];
@@ -56,7 +57,7 @@ export function asDrawn(b: Belief): Marks {
 /** What an outline is called: its name, else what it is with its id. */
 function called(o: BeliefOutline): string {
   if (o.name || o.kind === "building") return o.name || o.part;
-  return partName(o.part, o.kind).replace(/^the /, "");
+  return words.parts.bare(o.part, o.kind);
 }
 
 /** The surroundings: buildings, landmarks, what must not be dug near. */
@@ -113,7 +114,7 @@ function structures(b: Belief): Marks {
     const rank = box || s.part === b.sought?.part ? "sought" : "structure";
     // Each of several places is shown: their mean lies in none of them.
     for (const at of s.lobes ? [...s.lobes].reverse() : [s]) {
-      const text = "share" in at ? `${s.part} ${percent(at.share)}` : s.part;
+      const text = "share" in at ? `${words.parts.id(s.part)} ${percent(at.share)}` : words.parts.id(s.part);
       const f = mark(new Point([at.east, at.north]), box ? [ink.boxMark(s.state)] : [], s.part);
       out.push(name(f, { text, kind: "structure", rank, radius: box ? ink.reach.box : 1, colour: ink.colours.part }));
     }
@@ -149,15 +150,15 @@ export function holes(b: Belief, plan: DigPlan | null, unit: Unit): Marks {
   });
   const follow = beforehand(plan);
   const way = follow && following(follow);
-  if (way) out.push(name(mark(way, ink.followLine, "next"), { text: "follow", kind: "follow", rank: "tape", colour }));
+  if (way) out.push(name(mark(way, ink.followLine, "next"), { text: words.map.follow, kind: "follow", rank: "tape", colour }));
   for (const s of follow?.stabs ?? []) out.push(mark(new Point([s.east, s.north]), [ink.stab], "next"));
   if (first) {
-    const text = way ? "if lost, dig here" : follow?.stabs ? "else dig here" : "dig here";
+    const text = way ? words.map.ifLost : follow?.stabs ? words.map.elseDig : words.map.dig;
     out.push(name(mark(new Point([first.east, first.north]), ink.next, "next"), { text, kind: "hole", rank: "next", radius: ink.reach.next, colour }));
   }
   out.push(...structures(b));
   for (const h of b.holes) {
-    const text = h.result === "found" ? `${h.id}: ${h.target}` : h.result === "empty" ? `${h.id}: empty` : h.id;
+    const text = h.result === "found" ? words.map.met(h.id, words.parts.id(h.target ?? "")) : h.result === "empty" ? words.map.empty(h.id) : h.id;
     const sign = h.result === "found" ? ink.met : h.result === "empty" ? ink.empty : ink.stake;
     out.push(name(mark(new Point([h.east, h.north]), sign, `hole ${h.id}`), { text, kind: "hole", rank: "hole", radius: ink.reach.hole }));
   }
@@ -171,5 +172,5 @@ function following(p: Proposal): LineString | undefined {
 
 /** Where this device is, with the circle that holds it 95 % of the time. */
 export function self(at: [number, number], accuracy: number): Marks {
-  return [mark(new Circle(at, accuracy), ink.around), name(mark(new Point(at), ink.me), { text: "me", kind: "me", rank: "sought", radius: ink.reach.me, colour: ink.colours.me })];
+  return [mark(new Circle(at, accuracy), ink.around), name(mark(new Point(at), ink.me), { text: words.map.me, kind: "me", rank: "sought", radius: ink.reach.me, colour: ink.colours.me })];
 }

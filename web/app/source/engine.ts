@@ -2,6 +2,7 @@
 // built or will not load, on the server. The same requests get the same
 // answers.
 import type { Problem, Refusal as Refused, Stages } from "./answer";
+import { language, words } from "./language";
 import { version } from "./version";
 
 /** What went wrong, for a person. */
@@ -49,7 +50,7 @@ export function start(): Promise<void> {
     const fail = () => {
       worker?.terminate();
       worker = null;
-      waiting.forEach((a) => a.reject(new Error("the engine stopped")));
+      waiting.forEach((a) => a.reject(new Error(words.wrong.stopped)));
       waiting.clear();
       move("server");
       done();
@@ -70,7 +71,7 @@ function hear(data: { id: number; ok: boolean; body?: string; error?: string }) 
   const a = waiting.get(data.id);
   waiting.delete(data.id);
   if (data.ok) a?.resolve(data.body!);
-  else a?.reject(refusal(data.error ?? "the engine gave no answer"));
+  else a?.reject(refusal(data.error ?? words.wrong.noAnswer));
 }
 
 function refusal(text: string): Refusal {
@@ -101,7 +102,7 @@ export const spare = (): Promise<void> => (forms === 0 ? Promise.resolve() : new
 /** Calls one stage of the engine. */
 export async function stage<Name extends keyof Stages>(name: Name, request: Stages[Name]["request"]): Promise<Stages[Name]["answer"]> {
   await start();
-  const body = JSON.stringify(request);
+  const body = JSON.stringify({ ...request, language }); // of the sentences in the answer
   if (worker) {
     const answer = new Promise<string>((resolve, reject) => waiting.set(++turn, { resolve, reject }));
     worker.postMessage({ id: turn, stage: name, body });
@@ -112,7 +113,7 @@ export async function stage<Name extends keyof Stages>(name: Name, request: Stag
     r = await fetch(`/api/stage/${name}`, { method: "POST", headers: { "Content-Type": "application/json" }, body });
   } catch {
     move("none");
-    throw new Refusal("The engine is not on this device and the server cannot be reached.");
+    throw new Refusal(words.wrong.unreachable);
   }
   const text = await r.text();
   if (!r.ok) throw refusal(text);

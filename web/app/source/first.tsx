@@ -2,18 +2,22 @@
 // cable or a camera from the tank, or try the rod.
 import type { Proposal } from "./answer";
 import { Mind } from "./card";
+import { words } from "./language";
 import { to } from "./route";
 
 /** Of each action: what it is, how its log is named, and where that is. */
-const acts: { [action: string]: [name: string, log: string, where: string] } = {
-  follow: ["Follow the line", "Log what was followed", "followed"],
-  rod: ["Try the rod", "Log what the rod felt", "rod"],
-  cable: ["Push from the tank", "Log what was pushed", ""],
-  sonde: ["Push from the tank", "Log what was pushed", "sonde"],
+const acts = (): { [action: string]: [name: string, log: string, where: string] } => {
+  const w = words.first;
+  return {
+    follow: [w.follow, w.logFollowed, "followed"],
+    rod: [w.rod, w.logRod, "rod"],
+    cable: [w.push, w.logPushed, ""],
+    sonde: [w.push, w.logPushed, "sonde"],
+  };
 };
 
 export function First({ step, job }: { step: Proposal; job: string }) {
-  const [name, log, where] = acts[step.action] ?? acts.follow;
+  const [name, log, where] = acts()[step.action] ?? acts().follow;
   return (
     <section class="doubt" aria-label={name}>
       <p>

@@ -5,9 +5,11 @@ import type { Belief, Without as Answer } from "./answer";
 import { asked, type Believed } from "./believe";
 import { Chart } from "./chart";
 import { stage } from "./engine";
+import { words } from "./language";
+import { notes } from "./notes";
 import { depth, length, unitOf } from "./units";
 import { Withdraw } from "./withdraw";
-import { depthTo, radius, rowText, spotName } from "./words";
+import { radius, rowText, spotName } from "./words";
 
 export function FitPanel({ state }: { state: Believed }) {
   const { belief, job } = state;
@@ -15,17 +17,17 @@ export function FitPanel({ state }: { state: Believed }) {
   if (!belief) return null;
   const f = belief.fit;
   return (
-    <section class="panel" aria-label="Fit">
-      <h2>How the radius tightened</h2>
-      {belief.history && belief.history.length > 0 ? <Chart steps={belief.history} unit={unit} large /> : <p>No holes yet.</p>}
-      <h2>Fit</h2>
+    <section class="panel" aria-label={words.fit.title}>
+      <h2>{words.fit.tightened}</h2>
+      {belief.history && belief.history.length > 0 ? <Chart steps={belief.history} unit={unit} large /> : <p>{words.fit.noHoles}</p>}
+      <h2>{words.fit.title}</h2>
       <dl class="facts">
-        <div class="fact"><dt>Numbers fitted</dt><dd>{f.readings}</dd></div>
-        <div class="fact"><dt>Redundancy</dt><dd>{f.redundancy.toFixed(1)}</dd></div>
-        <div class="fact"><dt>Variance factor</dt><dd>{f.variance_factor.toFixed(2)}</dd></div>
-        <div class="fact"><dt>Sheet turned by</dt><dd>{f.rotation.toFixed(1)}° ± {(1.96 * f.rotation_sigma).toFixed(1)}°</dd></div>
+        <div class="fact"><dt>{words.fit.numbers}</dt><dd>{f.readings}</dd></div>
+        <div class="fact"><dt>{words.fit.redundancy}</dt><dd>{f.redundancy.toFixed(1)}</dd></div>
+        <div class="fact"><dt>{words.fit.variance}</dt><dd>{f.variance_factor.toFixed(2)}</dd></div>
+        <div class="fact"><dt>{words.fit.turned}</dt><dd>{f.rotation.toFixed(1)}° ± {(1.96 * f.rotation_sigma).toFixed(1)}°</dd></div>
       </dl>
-      {f.mirrored && <p class="warning">▲ The sheet is mirrored.</p>}
+      {f.mirrored && <p class="warning">{words.fit.mirrored}</p>}
       <Without state={state} />
       <Parts belief={belief} unit={unit} />
     </section>
@@ -52,24 +54,24 @@ function Without({ state }: { state: Believed }) {
       stale = true;
     };
   }, [belief]);
-  if (!suspects.length || !belief) return <p>No reading is in doubt.</p>;
+  if (!suspects.length || !belief) return <p>{words.fit.noDoubt}</p>;
   const line = (b: Pick<Answer, "sought" | "fit">) =>
-    b.sought ? `within ${length(b.sought.radius95, unit)}, variance factor ${b.fit.variance_factor.toFixed(2)}` : "nothing says where it lies";
+    b.sought ? words.fit.within(length(b.sought.radius95, unit), b.fit.variance_factor.toFixed(2)) : words.fit.nowhere;
   const moved = (b: Answer) =>
-    b.sought && belief.sought ? `, ${length(Math.hypot(b.sought.east - belief.sought.east, b.sought.north - belief.sought.north), unit)} away` : "";
+    b.sought && belief.sought ? words.fit.away(length(Math.hypot(b.sought.east - belief.sought.east, b.sought.north - belief.sought.north), unit)) : "";
   return (
     <>
-      <h2>In doubt</h2>
+      <h2>{words.fit.inDoubt}</h2>
       {suspects.map((s) => (
         <div class="doubt" key={s.reading}>
           <p>
             <b>▲ {rowText(job.rows.find((r) => r.id === s.reading)!)}</b>: {s.says}
           </p>
           <p>
-            With it: {line(belief)}. <br />
-            Without it: {answers[s.reading] === undefined ? "working it out …" : answers[s.reading] ? `${line(answers[s.reading]!)}${moved(answers[s.reading]!)}.` : "no answer."}
+            {words.fit.withIt(line(belief))} <br />
+            {words.fit.withoutIt(answers[s.reading] === undefined ? words.fit.working : answers[s.reading] ? `${line(answers[s.reading]!)}${moved(answers[s.reading]!)}.` : words.fit.noAnswer)}
           </p>
-          <Withdraw job={job} rows={job.rows.filter((r) => r.id === s.reading)} note={`in doubt: ${s.says}`} />
+          <Withdraw job={job} rows={job.rows.filter((r) => r.id === s.reading)} note={notes.doubt} />
         </div>
       ))}
     </>
@@ -80,22 +82,22 @@ function Without({ state }: { state: Believed }) {
 function Parts({ belief, unit }: { belief: Belief; unit: ReturnType<typeof unitOf> }) {
   return (
     <>
-      <h2>Parts</h2>
-      <div class="tablebox" tabIndex={0} role="region" aria-label="Table of parts">
+      <h2>{words.fit.parts}</h2>
+      <div class="tablebox" tabIndex={0} role="region" aria-label={words.fit.table}>
         <table>
           <thead>
-            <tr><th scope="col">Part</th><th scope="col">State</th><th scope="col">Within</th><th scope="col">Depth</th></tr>
+            <tr><th scope="col">{words.fit.part}</th><th scope="col">{words.fit.state}</th><th scope="col">{words.fit.radius}</th><th scope="col">{words.fit.depth}</th></tr>
           </thead>
           <tbody>
             {belief.spots.filter((s) => s.kind !== "landmark").map((s) => (
               <tr key={s.part + s.spot}>
                 <th scope="row">{spotName(s)}</th>
-                <td>{s.state}</td>
+                <td>{words.parts.state[s.state]}</td>
                 <td class="number">{length(radius(s), unit)}</td>
                 <td class="number depth">
                   {s.depth != null && (
                     <>
-                      {depth(s.depth, s.depth_sigma, unit)} {depthTo[s.depth_to ?? "top"]}
+                      {depth(s.depth, s.depth_sigma, unit)} {words.parts.depthTo[s.depth_to ?? "top"]}
                     </>
                   )}
                 </td>

@@ -1,6 +1,9 @@
 // A fix from the phone's receiver, averaged for as long as one stands still;
 // the time and the spread are shown.
 import { useEffect, useState } from "preact/hooks";
+import { bold, Said } from "./bold";
+import { words } from "./language";
+import { meanOf } from "./notes";
 import * as position from "./position";
 
 const enough = 30; // seconds after which more adds little: fixes within a minute share their error
@@ -20,14 +23,14 @@ export function FixTaker({ label, onDone }: { label: string; onDone: (f: positio
   return (
     <div class="fixtaker">
       <p role="status" class="big">
-        {mean ? `within ${mean.accuracy.toFixed(1)} m` : "waiting for the receiver"}
+        {mean ? words.fix.within(mean.accuracy.toFixed(1)) : words.fix.waiting}
       </p>
       <p>
-        Stand still over it, phone level. <b>{seconds} s</b> of {enough} s, {fixes.length} {fixes.length === 1 ? "fix" : "fixes"}.
+        <Said text={words.fix.still(bold(`${seconds} s`), enough, fixes.length)} />
       </p>
-      <progress max={enough} value={Math.min(seconds, enough)} aria-label="time averaged" />
+      <progress max={enough} value={Math.min(seconds, enough)} aria-label={words.fix.averaged} />
       {wrong && <p class="warning">▲ {wrong}</p>}
-      {mean && mean.accuracy > 8 && <p class="warning">▲ {mean.accuracy.toFixed(0)} m is coarse for a hole. Two tapes tell more.</p>}
+      {mean && mean.accuracy > 8 && <p class="warning">{words.fix.coarse(mean.accuracy.toFixed(0))}</p>}
       <button type="button" class="go wide" disabled={!mean} onClick={() => mean && onDone(mean, seconds, fixes.length)}>
         {label}
       </button>
@@ -39,6 +42,6 @@ export function FixTaker({ label, onDone }: { label: string; onDone: (f: positio
 export function fixRow(point: string, f: position.Fix, seconds: number, count: number) {
   return {
     kind: "gnss", point, lon: f.lon.toFixed(8), lat: f.lat.toFixed(8), accuracy: f.accuracy.toFixed(2),
-    note: `mean of ${count} fixes in ${seconds} s`,
+    note: meanOf(count, seconds),
   };
 }

@@ -1,4 +1,5 @@
 // A job as a folder of plain files, in and out, without a server.
+import { words } from "./language";
 import type { Store } from "./store";
 import * as csv from "./csv";
 import { newID, type Entry, type Job, type Row, type Sketch } from "./entry";
@@ -26,7 +27,7 @@ export async function bring(store: Store, files: Map<string, Uint8Array>): Promi
     return b && new TextDecoder().decode(b).replace(/^\uFEFF/, "");
   };
   const sketch = read("sketch.geojson");
-  if (sketch === undefined) throw new Error("There is no sketch.geojson among these files. A job needs one: trace a sketch instead.");
+  if (sketch === undefined) throw new Error(words.wrong.noSketchFile);
   say("sketch", json("sketch.geojson", sketch));
   const settings = read("job.json");
   if (settings !== undefined) say("settings", json("job.json", settings));
@@ -78,7 +79,7 @@ function json(name: string, text: string): unknown {
   try {
     return JSON.parse(text);
   } catch (e) {
-    throw new Error(`${name} is not JSON: ${(e as Error).message}`);
+    throw new Error(words.wrong.notJson(name, (e as Error).message));
   }
 }
 

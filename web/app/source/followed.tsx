@@ -5,6 +5,7 @@ import type { Believed } from "./believe";
 import { useStore } from "./context";
 import { voided, type Row } from "./entry";
 import { Pick, Words } from "./form";
+import { words } from "./language";
 import { go } from "./route";
 import { partName, partsOf, pointsOf, rowText } from "./words";
 
@@ -25,7 +26,7 @@ export function Followed({ state }: { state: Believed }) {
   const [chosen, choose] = useState("");
   const [note, say] = useState("");
   const target = chosen || (metAt(from) ?? metAt(end) ?? targets[0]?.id ?? "");
-  if (holes.length < 2 || !targets.length) return <p class="hint">Log both ends first, each as a hole.</p>;
+  if (holes.length < 2 || !targets.length) return <p class="hint">{words.measure.bothEnds}</p>;
   const save = async () => {
     const row: Row = { kind: "followed", from, to: end, target, ...(note && { note }) };
     await store.logged(job.id, [row], rowText(row));
@@ -34,18 +35,18 @@ export function Followed({ state }: { state: Believed }) {
   return (
     <>
       <div class="two">
-        <Pick label="Followed from" value={from} options={holes} onChange={setFrom} />
-        <Pick label="to" value={end} options={holes} onChange={setEnd} />
+        <Pick label={words.measure.followedFrom} value={from} options={holes} onChange={setFrom} />
+        <Pick label={words.measure.followedTo} value={end} options={holes} onChange={setEnd} />
       </div>
-      <Pick names label="What was followed" value={target} options={targets} onChange={choose} />
+      <Pick names label={words.measure.whatFollowed} value={target} options={targets} onChange={choose} />
       {from === end ? (
-        <p class="warning">▲ From and to are one hole.</p>
+        <p class="warning">{words.measure.oneHole}</p>
       ) : (
-        <p class="hint">In the open or with a rod, and without a break. If you lost it on the way, log a hole where you had it last, and follow to that.</p>
+        <p class="hint">{words.measure.unbroken}</p>
       )}
-      <Words label="Note" value={note} onInput={say} />
+      <Words label={words.common.note} value={note} onInput={say} />
       <button type="button" class="go wide" disabled={!from || !end || from === end} onClick={save}>
-        Save
+        {words.common.save}
       </button>
     </>
   );

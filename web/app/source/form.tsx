@@ -2,6 +2,7 @@
 // device.
 import { useId } from "preact/hooks";
 import type { ComponentChildren } from "preact";
+import { words } from "./language";
 
 /** One of several, as large keys in a row. */
 export function Choice<T extends string>({ label, value, options, onChange }: {
@@ -38,10 +39,10 @@ export function Pick({ label, value, options, onChange, names = false }: {
     <p class="field">
       <label for={id}>{label}</label>
       <select id={id} value={value} onChange={(e) => onChange(e.currentTarget.value)}>
-        {!options.some((o) => o.id === value) && <option value={value}>{value || "choose"}</option>}
+        {!options.some((o) => o.id === value) && <option value={value}>{value || words.common.choose}</option>}
         {options.map((o) => (
           <option key={o.id} value={o.id}>
-            {names ? o.name : o.name && o.name !== o.id ? `${o.id}: ${o.name}` : o.id}
+            {names ? o.name : o.name && o.name !== o.id ? `${words.parts.id(o.id)}: ${o.name}` : words.parts.id(o.id)}
           </option>
         ))}
       </select>
@@ -76,7 +77,7 @@ export function Screen({ title, back, children }: { title: string; back: string;
   return (
     <main class="screen" id="main">
       <header class="bar">
-        <a class="back" href={back} aria-label="Back">
+        <a class="back" href={back} aria-label={words.common.back}>
           ←
         </a>
         <h1>{title}</h1>

@@ -3,11 +3,14 @@
 import { useState } from "preact/hooks";
 import { instead, live } from "./acts";
 import type { Believed } from "./believe";
+import { Said } from "./bold";
 import { Cautions } from "./card";
 import { keepPhotos, PhotoTaker, type Photo } from "./condition";
 import { useStore } from "./context";
 import type { Job, Row } from "./entry";
 import { Choice, Screen, Words } from "./form";
+import { words } from "./language";
+import { notes, noteText, outletsSeen } from "./notes";
 import { go, to } from "./route";
 import { spotsOf } from "./what";
 import { kindOf, partName, rowText } from "./words";
@@ -27,12 +30,9 @@ export function finds({ job, belief }: Believed): Row[] {
   return live(job.rows).filter((r) => r.kind === "found" && isSought(job, r.target) && !doubted.includes(r.id));
 }
 
-const theName = (job: Job, target: string) => {
-  const name = partName(target, kindOf(job.sketch, target));
-  return name.charAt(0).toUpperCase() + name.slice(1);
-};
+const theName = (job: Job, target: string) => partName(target, kindOf(job.sketch, target));
 
-const outlets = ["", "1", "2", "3", "4", "5", "6", "7", "8"].map((n): [string, string] => [n, n || "not counted"]);
+const outlets = () => ["", "1", "2", "3", "4", "5", "6", "7", "8"].map((n): [string, string] => [n, n || words.found.notCounted]);
 
 export function FoundScreen({ state, about }: { state: Believed; about: string }) {
   const store = useStore();
@@ -45,9 +45,9 @@ export function FoundScreen({ state, about }: { state: Believed; about: string }
   const back = to("plan", job.id);
   if (!row) {
     return (
-      <Screen title="Found" back={back}>
+      <Screen title={words.found.title} back={back}>
         <p>
-          This find was withdrawn. <a href={back}>To the plan</a>
+          {words.found.withdrawn} <a href={back}>{words.found.toPlan}</a>
         </p>
       </Screen>
     );
@@ -55,40 +55,40 @@ export function FoundScreen({ state, about }: { state: Believed; about: string }
   const kind = kindOf(job.sketch, row.target);
   const drawn = job.sketch?.features.filter((f) => f.properties?.part === "lateral").length ?? 0;
   const save = async () => {
-    const words = [seen && `${seen} ${seen === "1" ? "outlet" : "outlets"} seen`, note.trim(), photos.length ? "photos" : ""].filter(Boolean).join("; ");
-    const rows: Row[] = words ? [{ kind: "condition", target: row.target, note: words }] : [];
+    const noted = [seen && outletsSeen(seen), note.trim(), photos.length ? notes.photos : ""].filter(Boolean).join("; ");
+    const rows: Row[] = noted ? [{ kind: "condition", target: row.target, note: noted }] : [];
     const moved = spot !== (row.spot ?? "");
     if (moved) {
       const { id, by, ...rest } = row;
       rows.push(instead(row, { ...rest, spot }));
     }
     if (rows.length) {
-      const [id] = await store.logged(job.id, rows, `seen of ${partName(row.target, kind)}: ${words || "where the hole met it"}`, moved ? [row.id] : [], "corrected");
-      if (words) await keepPhotos(store, job.id, row.target, id, photos);
+      const [id] = await store.logged(job.id, rows, words.found.seenSaid(partName(row.target, kind), noteText(noted) || words.found.where), moved ? [row.id] : [], notes.corrected);
+      if (noted) await keepPhotos(store, job.id, row.target, id, photos);
     }
     go("plan", job.id);
   };
   return (
-    <Screen title={`${theName(job, row.target)} is found`} back={back}>
+    <Screen title={words.found.isFound(theName(job, row.target))} back={back}>
       <p class="big" role="status">
         ✓ {rowText(row)}
       </p>
       <Disagree state={state} />
-      {isSought(job, row.target) ? <p>No more holes are asked for. While it lies open:</p> : <p>It is not what is sought, but while it lies open:</p>}
-      <Choice label="Which part of it did the hole meet?" value={spot || spotsOf(kind)[0].id} options={spotsOf(kind).map((s): [string, string] => [s.id, s.name])} onChange={setSpot} />
-      {kind === "box" && <Choice label="Outlets seen" value={seen} options={outlets} onChange={count} />}
-      {kind === "box" && seen && Number(seen) !== drawn && drawn > 0 && <p class="hint">The sketch shows {drawn} {drawn === 1 ? "trench" : "trenches"}.</p>}
-      <Words label="Its condition" value={note} onInput={say} lines={2} hint="Sound, cracked, level, roots, how high the water stands …" />
+      {isSought(job, row.target) ? <p>{words.found.noMore}</p> : <p>{words.found.notSought}</p>}
+      <Choice label={words.found.whichPart} value={spot || spotsOf(kind)[0].id} options={spotsOf(kind).map((s): [string, string] => [s.id, s.name])} onChange={setSpot} />
+      {kind === "box" && <Choice label={words.found.outlets} value={seen} options={outlets()} onChange={count} />}
+      {kind === "box" && seen && Number(seen) !== drawn && drawn > 0 && <p class="hint">{words.found.drawn(drawn)}</p>}
+      <Words label={words.found.condition} value={note} onInput={say} lines={2} hint={words.found.hint} />
       <PhotoTaker photos={photos} change={change} />
       <button type="button" class="go wide" onClick={save}>
-        Keep what was seen
+        {words.found.keep}
       </button>
       <p class="row">
         <a class="button" href={to("more", job.id, "documents")}>
-          Make the record
+          {words.found.record}
         </a>
         <a class="button" href={back}>
-          To the plan
+          {words.found.toPlan}
         </a>
       </p>
       <Cautions />
@@ -109,7 +109,7 @@ function Disagree({ state: { belief, job } }: { state: Believed }) {
           <p class="row">
             {live(job.rows).filter((r) => f.readings?.includes(r.id)).map((r) => (
               <a class="button" key={r.id} href={to("measure", job.id, r.id)}>
-                Correct {r.point}
+                {words.found.correct(r.point)}
               </a>
             ))}
           </p>
@@ -128,17 +128,17 @@ export function Event({ state }: { state: Believed }) {
     <>
       <Disagree state={state} />
       {find && (
-        <section class="event" aria-label="Found">
+        <section class="event" aria-label={words.found.title}>
           <p>
-            <b>✓ {theName(job, find.target)} is found.</b> {rowText(find)}. No more holes are asked for.
+            <Said text={words.found.event(theName(job, find.target), rowText(find))} />
           </p>
-          {seen && <p>Seen: {seen.note}</p>}
+          {seen && <p>{words.found.seen(noteText(seen.note ?? ""))}</p>}
           <p class="row">
             <a class="button" href={to("found", job.id, find.id)}>
-              Say what was seen
+              {words.found.say}
             </a>
             <a class="go" href={to("more", job.id, "documents")}>
-              Make the record
+              {words.found.record}
             </a>
           </p>
         </section>

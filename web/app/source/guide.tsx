@@ -2,8 +2,10 @@
 // tapes, in figures that can be read at arm's length.
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Believed } from "./believe";
+import { bold, Said } from "./bold";
 import { Cautions, cautionsOf } from "./card";
 import { Screen } from "./form";
+import { words } from "./language";
 import * as position from "./position";
 import { to } from "./route";
 import { depth, length, tape, unitOf } from "./units";
@@ -22,8 +24,8 @@ export function GuideScreen({ state }: { state: Believed }) {
   const back = to("plan", job.id);
   if (!next) {
     return (
-      <Screen title="Guide me there" back={back}>
-        <p>{plan ? (plan.remark ?? "There is no hole to propose.") : "The next hole is not worked out yet."}</p>
+      <Screen title={words.card.guide} back={back}>
+        <p>{plan ? (plan.remark ?? words.guide.noHole) : words.guide.notYet}</p>
       </Screen>
     );
   }
@@ -32,26 +34,26 @@ export function GuideScreen({ state }: { state: Believed }) {
   const bearing = here ? ((Math.atan2(next.east - here[0], next.north - here[1]) * 180) / Math.PI + 360) % 360 : 0;
   const usable = fix && away != null && fix.accuracy <= good;
   return (
-    <Screen title="Guide me there" back={back}>
+    <Screen title={words.card.guide} back={back}>
       {usable && away! > fix.accuracy ? (
         <section class="lead" aria-live="polite">
           <Arrow bearing={bearing - (fix.heading ?? 0)} />
-          <p class="huge">{unit === "m" ? `${away!.toFixed(1)} m` : `${Math.round(away! / 0.3048)} ft`}</p>
+          <p class="huge">{unit === "m" ? `${away!.toFixed(1)} m` : `${Math.round(away! / 0.3048)} ${words.units.signs.ft}`}</p>
           <p class="big">
             {position.wind(bearing)}, {Math.round(bearing)}°
           </p>
           <p>
-            {fix.heading == null ? "The arrow assumes that the top of the phone points north." : "The arrow is relative to the way you are walking."} My position is known within {fix.accuracy.toFixed(0)} m.
+            {fix.heading == null ? words.guide.arrowNorth(fix.accuracy.toFixed(0)) : words.guide.arrowWalk(fix.accuracy.toFixed(0))}
           </p>
         </section>
       ) : usable ? (
-        <p class="big" role="status">You are as near as the receiver can tell ({fix.accuracy.toFixed(0)} m). Now the tapes.</p>
+        <p class="big" role="status">{words.guide.near(fix.accuracy.toFixed(0))}</p>
       ) : (
         <p role="status">
-          {origin ? wrong || (fix ? `The receiver is good only to ${fix.accuracy.toFixed(0)} m: use the tapes.` : "Waiting for the receiver. The tapes always work.") : "No satellite fix in this job: use the tapes."}
+          {origin ? wrong || (fix ? words.guide.coarse(fix.accuracy.toFixed(0)) : words.guide.waiting) : words.guide.noFix}
         </p>
       )}
-      <section class="tapes" aria-label="Two tapes">
+      <section class="tapes" aria-label={words.guide.tapes}>
         {next.ties.slice(0, 2).map((t) => (
           <div class="tapefigure" key={t.from}>
             <span class="from">{t.from}</span>
@@ -60,13 +62,13 @@ export function GuideScreen({ state }: { state: Believed }) {
         ))}
       </section>
       <p class="big">{next.side}</p>
-      {next.ties[2] && <p>Check with a third: {next.ties[2].from} {tape(next.ties[2].distance, unit)}</p>}
+      {next.ties[2] && <p>{words.guide.third(next.ties[2].from, tape(next.ties[2].distance, unit))}</p>}
       <p>
-        Expected <b>{depth(next.depth, next.depth_sigma, unit)}</b> deep. Call it empty at <b>{length(next.stop_depth, unit)}</b>.
+        <Said text={words.guide.expected(bold(depth(next.depth, next.depth_sigma, unit)), bold(length(next.stop_depth, unit)))} />
       </p>
       <Cautions list={cautionsOf(next)} />
       <a class="go wide" href={to("log", job.id)}>
-        Log a hole
+        {words.plan.logHole}
       </a>
     </Screen>
   );

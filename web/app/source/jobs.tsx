@@ -2,11 +2,13 @@
 import { useEffect, useState } from "preact/hooks";
 import { live } from "./acts";
 import { Ask } from "./ask";
+import { LanguageChoice } from "./chooser";
 import { useStore } from "./context";
 import { newID, type Job } from "./entry";
 import { bring, twin } from "./folder";
 import { Choice, Words } from "./form";
 import { isSought, seeks } from "./found";
+import { words } from "./language";
 import { HowToJoin } from "./people";
 import { go, to } from "./route";
 import { ask as request } from "./session";
@@ -21,11 +23,11 @@ export function JobList({ open }: { open: string }) {
   useEffect(() => {
     void Promise.all(all.map(async ({ job }) => [job.id, await store.db.get("words", `doubt ${job.id}`)])).then((d) => doubt(Object.fromEntries(d)));
   }, [store.turn]);
-  const words = want.toLowerCase().split(/\s+/);
-  const shown = all.filter(({ job }) => words.every((w) => `${titleOf(job)} ${job.settings.permit ?? ""}`.toLowerCase().includes(w)));
+  const wanted = want.toLowerCase().split(/\s+/);
+  const shown = all.filter(({ job }) => wanted.every((w) => `${titleOf(job)} ${job.settings.permit ?? ""}`.toLowerCase().includes(w)));
   return (
     <>
-      {all.length > 1 && <Words label="Find a job" value={want} onInput={search} />}
+      {all.length > 1 && <Words label={words.jobs.find} value={want} onInput={search} />}
       <ul class="joblist">
         {shown.map(({ job, changed, unsent }) => {
           const n = live(job.rows).length;
@@ -35,22 +37,22 @@ export function JobList({ open }: { open: string }) {
                 <b>{titleOf(job)}</b>
                 <span>{stands(job, doubts[job.id])}</span>
                 <span>
-                  {job.settings.permit ? `permit ${job.settings.permit}, ` : ""}
-                  {job.sketch ? `${n} ${n === 1 ? "reading" : "readings"}` : "no sketch yet"}, {changed.slice(0, 10)}
+                  {job.settings.permit ? `${words.jobs.permit(job.settings.permit)}, ` : ""}
+                  {job.sketch ? words.jobs.readings(n) : words.jobs.noSketch}, {changed.slice(0, 10)}
                 </span>
-                {unsent > 0 && <span class="unsent">↑ {unsent} not sent</span>}
+                {unsent > 0 && <span class="unsent">{words.jobs.unsent(unsent)}</span>}
               </a>
             </li>
           );
         })}
-        {all.length === 0 && <li class="pad">No job on this device yet. Import a job folder, or start one from a sketch.</li>}
-        {all.length > 0 && shown.length === 0 && <li class="pad">No job has these words in its title or permit number.</li>}
+        {all.length === 0 && <li class="pad">{words.jobs.none}</li>}
+        {all.length > 0 && shown.length === 0 && <li class="pad">{words.jobs.notFound}</li>}
       </ul>
     </>
   );
 }
 
-const titleOf = (job: Job) => String(job.settings.title || "Job without a title");
+const titleOf = (job: Job) => String(job.settings.title || words.shell.untitled);
 
 /** Where a job stands: holes, what is sought, whether the answer is in doubt, the record. */
 function stands(job: Job, doubtful: boolean | undefined): string {
@@ -59,30 +61,33 @@ function stands(job: Job, doubtful: boolean | undefined): string {
   const found = met.some((r) => r.kind === "found" && isSought(job, r.target));
   const sought = partName(seeks(job), kindOf(job.sketch, seeks(job)));
   return [
-    holes ? `${holes} ${holes === 1 ? "hole" : "holes"} dug` : "no hole dug",
-    job.sketch && `${found ? "✓ " : ""}${sought} ${found ? "found" : "not found yet"}`,
-    doubtful && "▲ doubtful",
-    job.record && `record made ${job.record.slice(0, 10)}`,
+    words.jobs.dug(holes),
+    job.sketch && (found ? words.jobs.found(sought) : words.jobs.notYet(sought)),
+    doubtful && words.jobs.doubtful,
+    job.record && words.jobs.record(job.record.slice(0, 10)),
   ].filter(Boolean).join(", ");
 }
 
 export function JobsScreen() {
   const store = useStore();
+  const fresh = store.jobs().length === 0; // whoever opens this for the first time must be able to read it
   return (
     <main class="screen" id="main">
       <header class="bar">
-        <h1>Jobs</h1>
+        <h1>{words.jobs.title}</h1>
       </header>
       <div class="body">
+        {fresh && <LanguageChoice />}
         <JobList open="" />
         {!store.session && !store.out && (
-          <section class="panel" aria-label="Join a crew">
-            <h2>Join a crew</h2>
+          <section class="panel" aria-label={words.jobs.join}>
+            <h2>{words.jobs.join}</h2>
             <HowToJoin />
           </section>
         )}
         <BringIn />
         <Begin />
+        {!fresh && <LanguageChoice />}
       </div>
     </main>
   );
@@ -122,30 +127,28 @@ export function BringIn() {
       dispatchEvent(new Event("online"));
       return go("plan", id);
     }
-    if (fixes) say("The GPX and NMEA files are kept, but their fixes count only after the folder is imported on a joined device.");
+    if (fixes) say(words.jobs.fixes);
     go("plan", await bring(store, files));
   };
   return (
-    <section class="panel" aria-label="Import a job">
-      <h2>Import a job</h2>
+    <section class="panel" aria-label={words.jobs.import}>
+      <h2>{words.jobs.import}</h2>
       <p class="row">
         <label class="button file">
-          A zip, or the files of a folder
+          {words.jobs.files}
           <input type="file" multiple accept=".zip,.geojson,.csv,.json,.gpx,.nmea,.txt,image/*,.pdf" onChange={(e) => take(e.currentTarget.files)} />
         </label>
       </p>
       {wrong && <p class="warning" role="alert">▲ {wrong}</p>}
       {again && (
         <Ask
-          title="This folder is here already"
-          no="Open the job"
-          yes="Import it once more"
+          title={words.jobs.hereAlready}
+          no={words.jobs.openJob}
+          yes={words.jobs.onceMore}
           onNo={() => (ask(null), go("plan", again.job.id))}
           onYes={() => (ask(null), void trying(() => keep(again.files)))}
         >
-          <p>
-            {titleOf(again.job)} has the same sketch, and {live(again.job.rows).length} readings. Once more, it is a second job, and neither sees the readings of the other.
-          </p>
+          <p>{words.jobs.same(titleOf(again.job), live(again.job.rows).length)}</p>
         </Ask>
       )}
     </section>
@@ -161,17 +164,17 @@ function Begin() {
   const begin = async (e: Event) => {
     e.preventDefault();
     const id = newID();
-    await store.write(id, [{ kind: "settings", body: { title: title.trim() || "New job", ...(permit && { permit }), unit, seek: "box" } }]);
+    await store.write(id, [{ kind: "settings", body: { title: title.trim() || words.jobs.newJob, ...(permit && { permit }), unit, seek: "box" } }]);
     go("trace", id);
   };
   return (
-    <section class="panel" aria-label="New job">
-      <h2>New job from a sketch</h2>
+    <section class="panel" aria-label={words.jobs.newJob}>
+      <h2>{words.jobs.newSaid}</h2>
       <form onSubmit={begin}>
-        <Words label="Title" value={title} onInput={name} />
-        <Words label="Permit number" value={permit} onInput={number} />
-        <Choice label="The crew works in" value={unit} onChange={measure} options={[["ft", "feet and inches"], ["m", "metres"]]} />
-        <button class="go wide">Trace the sketch</button>
+        <Words label={words.jobs.name} value={title} onInput={name} />
+        <Words label={words.jobs.permitNumber} value={permit} onInput={number} />
+        <Choice label={words.jobs.worksIn} value={unit} onChange={measure} options={[["ft", words.jobs.feet], ["m", words.jobs.metres]]} />
+        <button class="go wide">{words.plan.trace}</button>
       </form>
     </section>
   );

@@ -1,7 +1,9 @@
 // Join a server with the one-time link or code of its lead.
 import { useState } from "preact/hooks";
+import { LanguageChoice } from "./chooser";
 import { useStore } from "./context";
 import { Words } from "./form";
+import { words } from "./language";
 import { go } from "./route";
 import { join } from "./session";
 import type { Sync } from "./sync";
@@ -23,25 +25,26 @@ export function JoinScreen({ token, sync }: { token: string; sync: Sync }) {
       dispatchEvent(new HashChangeEvent("hashchange"));
     } catch (e) {
       const { message, status } = e as Error & { status?: number };
-      if (e instanceof TypeError) say("The server cannot be reached from here. The link still works: try again with coverage.");
-      else say(status === 401 ? `${message}.` : `${message}: ask the lead for a new link.`); // the refusal of a link explains itself
+      if (e instanceof TypeError) say(words.join.unreachable);
+      else say(status === 401 ? words.join.refused(message) : words.join.newLink(message)); // the refusal of a link explains itself
     }
     work(false);
   };
   return (
     <main class="screen" id="main">
       <header class="bar">
-        <h1>Join</h1>
+        <h1>{words.join.title}</h1>
       </header>
       <form class="body" onSubmit={enter}>
-        <p>This device joins the crew's server. The name is shown beside every reading it makes.</p>
-        <Words label="Name of this device" value={name} onInput={set} hint="Leave it empty to be called as the lead invited it." />
+        <LanguageChoice />
+        <p>{words.join.about}</p>
+        <Words label={words.join.name} value={name} onInput={set} hint={words.join.hint} />
         <button class="go wide" disabled={busy}>
-          {busy ? "Joining …" : "Join"}
+          {busy ? words.join.joining : words.join.title}
         </button>
         {wrong && <p class="warning" role="alert">▲ {wrong}</p>}
         <p>
-          <a href="#/jobs">Work on this device alone</a>
+          <a href="#/jobs">{words.join.alone}</a>
         </p>
       </form>
     </main>

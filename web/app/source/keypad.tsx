@@ -1,6 +1,7 @@
 // A keypad for lengths and bearings: large keys for gloves, feet and inches with
 // eighths, or a decimal number. A keyboard works too.
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
+import { words } from "./language";
 import { faulty, length, metres, nothingTyped, shown, type Typed, type Unit } from "./units";
 
 type Part = "feet" | "inches";
@@ -26,10 +27,10 @@ export function Keypad({ unit, value, onInput, label, done, onDone }: {
   const [refused, refuse] = useState("");
   const digit = (d: string) => {
     refuse("");
-    const full = (what: string, most: number, t: string) => t.length >= most && (refuse(`${d} was not taken: ${what} has ${most} figures at most.`), true);
+    const full = (what: "length" | Part, most: number, t: string) => t.length >= most && (refuse(words.keypad.refused(d, what, most)), true);
     if (tenths) {
-      if (d === "." && value.decimal.includes(".")) refuse("There is a point already.");
-      else if (!full("a length", 7, value.decimal)) onInput({ ...nothingTyped, decimal: value.decimal + d });
+      if (d === "." && value.decimal.includes(".")) refuse(words.keypad.onePointer);
+      else if (!full("length", 7, value.decimal)) onInput({ ...nothingTyped, decimal: value.decimal + d });
     } else if (d === ".") setPart("inches");
     else if (part === "feet") {
       const feet = value.feet.replace(/^0+(?=\d)/, "");
@@ -64,9 +65,9 @@ export function Keypad({ unit, value, onInput, label, done, onDone }: {
   const inchesAlone = !wrong && value.feet === "" && Number(value.inches) >= 12;
   return (
     <div class="keypad" ref={pad} onKeyDown={key} role="group" aria-label={label}>
-      <div class="typed" tabIndex={0} role="textbox" aria-readonly="true" aria-label={`${label}: ${says || "nothing typed yet"}`}>
+      <div class="typed" tabIndex={0} role="textbox" aria-readonly="true" aria-label={words.keypad.says(label, says)}>
         {tenths ? (
-          <output aria-live="polite">{value.decimal || "–"} {unit}</output>
+          <output aria-live="polite">{value.decimal || "–"} {unit === "°" ? unit : words.units.signs[unit]}</output>
         ) : (
           <output aria-live="polite">
             <span class={part === "feet" ? "here" : ""}>{value.feet || "–"}′</span>{" "}
@@ -78,7 +79,7 @@ export function Keypad({ unit, value, onInput, label, done, onDone }: {
         )}
       </div>
       {(wrong || refused) && <p class="warning" role="alert">▲ {wrong || refused}</p>}
-      {inchesAlone && <p class="hint" role="status">{`${says} is ${length(metres(value, "ft")!, "ft")}`}</p>}
+      {inchesAlone && <p class="hint" role="status">{words.keypad.equals(says, length(metres(value, "ft")!, "ft"))}</p>}
       <div class="keys">
         {["1", "2", "3", "4", "5", "6", "7", "8", "9"].map((d) => (
           <button type="button" class="key" key={d} onClick={() => digit(d)}>
@@ -86,29 +87,29 @@ export function Keypad({ unit, value, onInput, label, done, onDone }: {
           </button>
         ))}
         {tenths ? (
-          <button type="button" class="key" aria-label="decimal point" onClick={() => digit(".")}>
+          <button type="button" class="key" aria-label={words.keypad.point} onClick={() => digit(".")}>
             .
           </button>
         ) : (
           <button type="button" class="key word" aria-pressed={part === "inches"} onClick={() => setPart(part === "feet" ? "inches" : "feet")}>
-            {part === "feet" ? "feet ′" : "inches ″"}
+            {words.keypad[part]}
           </button>
         )}
         <button type="button" class="key" onClick={() => digit("0")}>
           0
         </button>
-        <button type="button" class="key" aria-label="delete the last digit" onClick={back}>
+        <button type="button" class="key" aria-label={words.keypad.erase} onClick={back}>
           ⌫
         </button>
       </div>
       {!tenths && (
-        <div class="fractions" role="group" aria-label="part of an inch">
+        <div class="fractions" role="group" aria-label={words.keypad.partOfInch}>
           {["¼", "½", "¾"].map((f, i) => (
             <button type="button" class="key" key={f} aria-pressed={value.eighths === 2 * (i + 1)} onClick={() => eighths(2 * (i + 1))}>
               {f}
             </button>
           ))}
-          <button type="button" class="key" aria-label="an eighth of an inch more" onClick={() => eighths((value.eighths + 1) % 8)}>
+          <button type="button" class="key" aria-label={words.keypad.eighth} onClick={() => eighths((value.eighths + 1) % 8)}>
             +⅛
           </button>
         </div>
@@ -116,7 +117,7 @@ export function Keypad({ unit, value, onInput, label, done, onDone }: {
       <div class="padfoot">
         {unit === "ft" && (
           <button type="button" class="plain" onClick={() => (setTenths(!tenths), onInput(nothingTyped))}>
-            {tenths ? "feet and inches" : "feet and tenths"}
+            {tenths ? words.keypad.feetInches : words.keypad.feetTenths}
           </button>
         )}
         <button type="button" class="go" disabled={!!wrong} onClick={finish}>

@@ -4,6 +4,7 @@ import { useEffect, useRef } from "preact/hooks";
 import type { Style } from "../vendor/ol.js";
 import type { Belief, DigPlan } from "./answer";
 import * as ink from "./ink";
+import { words } from "./language";
 import { beforehand, holesOf } from "./steps";
 
 type Form = "sign" | "line" | "area";
@@ -18,25 +19,25 @@ function entries(b: Belief, plan: DigPlan | null): Entry[] {
   const kind = (...kinds: string[]) => b.outlines.some((o) => kinds.includes(o.kind));
   const result = (...results: (string | undefined)[]) => b.holes.some((h) => results.includes(h.result));
   return [
-    [!!first, "sign", ink.next, "next hole: dig here"],
-    [!!first, "line", [ink.tapeLine], "tape from a landmark to the next hole"],
-    [!!second, "sign", [ink.later], "later hole, if those before it come up empty"],
-    [follow?.action === "follow", "line", [ink.followLine], "line to follow first"],
-    [!!follow?.stabs, "sign", [ink.stab], "stab of the rod, to make first"],
-    [result("found"), "sign", [ink.met], "hole that met a part"],
-    [result("empty"), "sign", ink.empty, "empty hole"],
-    [b.holes.some((h) => h.result !== "found" && h.result !== "empty"), "sign", [ink.stake], "stake or point, not dug"],
-    [b.spots.some((s) => s.kind === "box"), "sign", [ink.boxMark("seen")], "box; its edge is dashed until it is seen"],
-    [state("seen"), "line", [ink.partLine("seen")], "trench or pipe, seen: a hole met it"],
-    [state("inferred"), "line", [ink.partLine("inferred")], "trench or pipe, inferred: not seen, supported by readings"],
-    [state("recorded"), "line", [ink.partLine("recorded")], "trench or pipe, recorded: only the sketch shows it"],
-    [b.corridors.length > 0, "area", [ink.band], "corridor: holds the whole trench or pipe with 95 %"],
-    [b.spots.some((s) => s.kind !== "landmark"), "area", [ink.region], "region: holds the box, tank or end with 95 %"],
-    [true, "line", [ink.old], "as the old sketch has it, laid on the landmarks"],
-    [kind("utility", "no-dig") || b.outlines.some((o) => (o.clearance ?? 0) > 0), "line", [ink.clearance(0.5, 0.06), ink.danger], "utility or no-dig area; hatched: no hole is proposed there"],
-    [b.spots.some((s) => s.kind === "landmark"), "sign", [ink.landmark], "landmark: tape from here"],
-    [kind("building"), "area", [ink.building], "building"],
-    [kind("boundary", "well", "water", "driveway"), "line", [ink.context], "property line as sketched, not surveyed; driveway, water, well"],
+    [!!first, "sign", ink.next, words.legend.next],
+    [!!first, "line", [ink.tapeLine], words.legend.tape],
+    [!!second, "sign", [ink.later], words.legend.later],
+    [follow?.action === "follow", "line", [ink.followLine], words.legend.follow],
+    [!!follow?.stabs, "sign", [ink.stab], words.legend.stab],
+    [result("found"), "sign", [ink.met], words.legend.met],
+    [result("empty"), "sign", ink.empty, words.legend.empty],
+    [b.holes.some((h) => h.result !== "found" && h.result !== "empty"), "sign", [ink.stake], words.legend.stake],
+    [b.spots.some((s) => s.kind === "box"), "sign", [ink.boxMark("seen")], words.legend.box],
+    [state("seen"), "line", [ink.partLine("seen")], words.legend.seen],
+    [state("inferred"), "line", [ink.partLine("inferred")], words.legend.inferred],
+    [state("recorded"), "line", [ink.partLine("recorded")], words.legend.recorded],
+    [b.corridors.length > 0, "area", [ink.band], words.legend.corridor],
+    [b.spots.some((s) => s.kind !== "landmark"), "area", [ink.region], words.legend.region],
+    [true, "line", [ink.old], words.legend.old],
+    [kind("utility", "no-dig") || b.outlines.some((o) => (o.clearance ?? 0) > 0), "line", [ink.clearance(0.5, 0.06), ink.danger], words.legend.danger],
+    [b.spots.some((s) => s.kind === "landmark"), "sign", [ink.landmark], words.legend.landmark],
+    [kind("building"), "area", [ink.building], words.legend.building],
+    [kind("boundary", "well", "water", "driveway"), "line", [ink.context], words.legend.around],
   ];
 }
 
@@ -78,11 +79,11 @@ export function Legend({ belief, plan, close }: { belief: Belief; plan: DigPlan 
   const at = useRef<HTMLDialogElement>(null);
   useEffect(() => at.current!.showModal(), []);
   return (
-    <dialog class="ask legend" ref={at} aria-label="Legend" onCancel={(e) => (e.preventDefault(), close())}>
+    <dialog class="ask legend" ref={at} aria-label={words.legend.label} onCancel={(e) => (e.preventDefault(), close())}>
       <header class="row">
-        <h2>On this map</h2>
+        <h2>{words.legend.title}</h2>
         <button type="button" class="button" onClick={close}>
-          Close
+          {words.common.close}
         </button>
       </header>
       <ul>
@@ -95,7 +96,7 @@ export function Legend({ belief, plan, close }: { belief: Belief; plan: DigPlan 
             </li>
           ))}
       </ul>
-      <p class="hint">A pipe that nobody drew, such as one from the box to a trench, is not on this map.</p>
+      <p class="hint">{words.legend.undrawn}</p>
     </dialog>
   );
 }

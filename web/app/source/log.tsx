@@ -9,13 +9,14 @@ import type { Row } from "./entry";
 import { Pick, Screen } from "./form";
 import { isEvent } from "./found";
 import { Keypad } from "./keypad";
+import { words } from "./language";
 import { useQuestion } from "./question";
 import { go as leave, to } from "./route";
 import { depth, length, nothingTyped, shown, text, unitOf } from "./units";
 import { directionRow, noDirection, Runs } from "./runs";
 import { Stopped, What, features, isLine, spotsOf, usualFeature, type Met } from "./what";
 import { asProposed, Ways, Where, type Placed, type Way } from "./where";
-import { depthTo, freeName, kindOf as kindIn, partName, rowText } from "./words";
+import { freeName, kindOf as kindIn, partName, rowText } from "./words";
 import { beforehand, holesOf } from "./steps";
 
 export function LogScreen({ state }: { state: Believed }) {
@@ -55,7 +56,7 @@ export function LogScreen({ state }: { state: Believed }) {
     if (met!.kind === "found") Object.assign(row, { target: met!.target, spot, feature, ...directionRow(direction) });
     const rows = [...placed!.rows(name), row];
     if (!(await sure(rows, { proposed: taken ? proposed : [] }))) return;
-    const ids = await store.logged(job.id, rows, met!.kind === "found" ? `${name} met ${met!.target}` : rowText(row));
+    const ids = await store.logged(job.id, rows, met!.kind === "found" ? words.log.metIn(name, met!.target) : rowText(row));
     if (met!.kind === "found" && isEvent(job, met!.target)) leave("found", job.id, ids.at(-1));
     else leave("plan", job.id);
   };
@@ -88,29 +89,29 @@ export function LogScreen({ state }: { state: Believed }) {
     step = (
       <>
         <Done says={placed!.says} again={() => (meet(null), elsewhere())} />
-        <Done says={met.kind === "found" ? `met ${partName(target, kindOf(target))}` : "met nothing"} again={() => meet(null)} />
+        <Done says={met.kind === "found" ? words.log.met(partName(target, kindOf(target))) : words.log.metNothing} again={() => meet(null)} />
         {met.kind === "found" ? (
           <>
             <div class="two">
-              <Pick names label="Where on it" value={spot} onChange={setSpot} options={spotsOf(kindOf(target))} />
-              <Pick names label="Depth down to" value={feature} onChange={setFeature} options={features} />
+              <Pick names label={words.log.spot} value={spot} onChange={setSpot} options={spotsOf(kindOf(target))} />
+              <Pick names label={words.log.downTo} value={feature} onChange={setFeature} options={features()} />
             </div>
             {isLine(kindOf(target)) && <Runs state={state} pipe={kindOf(target) === "header"} value={direction} onChange={direct} />}
-            {expected?.depth != null && <p class="hint">Expected {depth(expected.depth, expected.depth_sigma, unit)} to the {depthTo[expected.depth_to ?? "top"]}.</p>}
+            {expected?.depth != null && <p class="hint">{words.log.expected(depth(expected.depth, expected.depth_sigma, unit), words.parts.toThe(expected.depth_to ?? "top"))}</p>}
           </>
         ) : (
           <>
             <Stopped value={met.stopped} onChange={(stopped) => meet({ kind: "empty", stopped })} />
-            <p class="hint">How deep did you go?{next ? ` The plan calls it empty at ${length(next.stop_depth, unit)}.` : ""}</p>
+            <p class="hint">{words.log.howDeepGo}{next ? ` ${words.log.planEmpty(length(next.stop_depth, unit))}` : ""}</p>
           </>
         )}
-        <Keypad unit={unit} value={typed} onInput={type} label={met.kind === "found" ? "How deep" : "Empty down to"} done={shown(typed, unit) ? "Save" : "Save without depth"} onDone={save} />
+        <Keypad unit={unit} value={typed} onInput={type} label={met.kind === "found" ? words.log.howDeep : words.log.emptyTo} done={shown(typed, unit) ? words.common.save : words.log.noDepth} onDone={save} />
         <Cautions />
       </>
     );
   }
   return (
-    <Screen title={`Log hole ${name}`} back={to("plan", job.id)}>
+    <Screen title={words.log.title(name)} back={to("plan", job.id)}>
       {step}
       {question}
     </Screen>
@@ -123,7 +124,7 @@ function Done({ says, again }: { says: string; again: () => void }) {
     <p class="done">
       <span>✓ {says}</span>
       <button type="button" class="plain" onClick={again}>
-        change
+        {words.common.change}
       </button>
     </p>
   );

@@ -11,6 +11,7 @@ import { FixTaker, fixRow } from "./fix";
 import { Followed } from "./followed";
 import { Choice, Pick, Screen, Words } from "./form";
 import { Keypad } from "./keypad";
+import { words } from "./language";
 import { NewPoint } from "./point";
 import { go, to } from "./route";
 import { Rod } from "./rod";
@@ -19,7 +20,8 @@ import { Tie } from "./tie";
 import { nothingTyped, text, unitOf } from "./units";
 import { pointsOf } from "./words";
 
-type What = "point" | "tie" | "fix" | "level" | "bearing" | "followed" | "rod" | "sonde" | "sign" | "condition";
+const kinds = ["tie", "point", "fix", "level", "bearing", "followed", "rod", "sonde", "sign", "condition"] as const;
+type What = (typeof kinds)[number];
 
 export function MeasureScreen({ state, about }: { state: Believed; about: string }) {
   const [note] = about.startsWith("note ") ? [about.slice(5)] : [];
@@ -29,18 +31,18 @@ export function MeasureScreen({ state, about }: { state: Believed; about: string
   if (row) {
     const hole = row.kind === "found" || row.kind === "empty";
     return (
-      <Screen title={hole ? `Correct hole ${row.point}` : "Measure again"} back={back}>
+      <Screen title={hole ? words.measure.correctHole(row.point) : words.common.measureAgain} back={back}>
         {hole ? <Correct state={state} row={row} /> : <Again state={state} row={row} />}
       </Screen>
     );
   }
   return (
-    <Screen title="Measure" back={back}>
+    <Screen title={words.plan.measure} back={back}>
       <Choice
-        label="What"
+        label={words.measure.what}
         value={what}
         onChange={set}
-        options={[["tie", "a distance"], ["point", "a new point"], ["fix", "a position"], ["level", "a level"], ["bearing", "a bearing"], ["followed", "a pipe followed"], ["rod", "a probe rod"], ["sonde", "a sonde located"], ["sign", "a strip on the surface"], ["condition", "a note, photos"]]}
+        options={kinds.map((k) => [k, words.measure.kinds[k]])}
       />
       {what === "point" && <NewPoint state={state} />}
       {what === "tie" && <Tie state={state} />}
@@ -63,11 +65,11 @@ function Position({ state }: { state: Believed }) {
   const [point, set] = useState(points[0]?.id ?? "");
   return (
     <>
-      <Pick label="Of" value={point} options={points} onChange={set} />
+      <Pick label={words.measure.of} value={point} options={points} onChange={set} />
       <FixTaker
-        label={`Save the position of ${point}`}
+        label={words.measure.savePosition(point)}
         onDone={async (f, s, n) => {
-          await store.logged(state.job.id, [fixRow(point, f, s, n)], `fix of ${point}`);
+          await store.logged(state.job.id, [fixRow(point, f, s, n)], words.measure.fixOf(point));
           go("plan", state.job.id);
         }}
       />
@@ -86,15 +88,15 @@ function Level({ state }: { state: Believed }) {
   const save = async () => {
     const value = text(typed, unit);
     if (!value) return;
-    await store.logged(state.job.id, [{ kind: "level", point, value, ...(note && { note }) }], `level of ${point}`);
+    await store.logged(state.job.id, [{ kind: "level", point, value, ...(note && { note }) }], words.measure.levelOf(point));
     go("plan", state.job.id);
   };
   return (
     <>
-      <Pick label="Ground at" value={point} options={points} onChange={set} />
-      <p class="hint">Height above the job's own datum, the same for all levels. Give one landmark 100 to begin with.</p>
-      <Words label="Note" value={note} onInput={setNote} />
-      <Keypad unit={unit} label={`height of ${point}`} value={typed} onInput={type} done="Save" onDone={save} />
+      <Pick label={words.measure.groundAt} value={point} options={points} onChange={set} />
+      <p class="hint">{words.measure.datum}</p>
+      <Words label={words.common.note} value={note} onInput={setNote} />
+      <Keypad unit={unit} label={words.measure.heightOf(point)} value={typed} onInput={type} done={words.common.save} onDone={save} />
     </>
   );
 }

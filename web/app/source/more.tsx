@@ -2,9 +2,11 @@
 // documents, people.
 import { useState } from "preact/hooks";
 import type { Believed } from "./believe";
+import { LanguageChoice } from "./chooser";
 import { FitPanel } from "./fit";
 import { Choice, Screen } from "./form";
 import { Documents } from "./documents";
+import { words } from "./language";
 import { People } from "./people";
 import { Readings } from "./readings";
 import { to } from "./route";
@@ -12,8 +14,11 @@ import { DigPlan } from "./tree";
 
 export type Tab = "readings" | "digplan" | "fit" | "documents" | "people";
 
-/** The panels and what they are called, for phone and desk. */
-export const tabs: [Tab, string][] = [["readings", "Readings"], ["digplan", "Dig plan"], ["fit", "Fit"], ["documents", "Documents"], ["people", "People"]];
+/** The panels, for phone and desk. */
+export const tabs: Tab[] = ["readings", "digplan", "fit", "documents", "people"];
+
+/** The same with what they are called. */
+export const namedTabs = () => tabs.map((t): [Tab, string] => [t, words.more.tabs[t]]);
 
 export function Panel({ tab, state, about }: { tab: Tab; state: Believed; about: string }) {
   if (tab === "fit") return <FitPanel state={state} />;
@@ -24,12 +29,13 @@ export function Panel({ tab, state, about }: { tab: Tab; state: Believed; about:
 }
 
 export function MoreScreen({ state, about }: { state: Believed; about: string }) {
-  const asTab = tabs.some(([t]) => t === about);
+  const asTab = tabs.some((t) => t === about);
   const [tab, show] = useState<Tab>(asTab ? (about as Tab) : "readings");
   return (
-    <Screen title={state.job.settings.title || "Job"} back={to("plan", state.job.id)}>
-      <Choice label="Show" value={tab} onChange={show} options={tabs} />
+    <Screen title={state.job.settings.title || words.more.job} back={to("plan", state.job.id)}>
+      <Choice label={words.more.show} value={tab} onChange={show} options={namedTabs()} />
       <Panel tab={tab} state={state} about={asTab ? "" : about} />
+      <LanguageChoice />
     </Screen>
   );
 }

@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import { Choice } from "./form";
 import { Keypad } from "./keypad";
+import { words } from "./language";
 import { nothingTyped, shown, text, type Unit } from "./units";
 
 export function Offset({ from, along, unit, end, done }: {
@@ -19,27 +20,27 @@ export function Offset({ from, along, unit, end, done }: {
     const [value, off] = typed.map((t) => text(t, unit));
     if (at === 0) return value && step(1);
     if (!off) return;
-    done(value, side === "left" ? `-${off}` : off, `${shown(typed[0], unit)} along ${from} to ${along}, ${shown(typed[1], unit)} ${side}`);
+    done(value, side === "left" ? `-${off}` : off, words.log.offset(shown(typed[0], unit), from, along, shown(typed[1], unit), side));
   };
   return (
     <>
       {at === 1 && (
         <>
           <p class="done">
-            <span>✓ {shown(typed[0], unit)} along</span>
+            <span>{words.log.along(shown(typed[0], unit))}</span>
             <button type="button" class="plain" onClick={() => step(0)}>
-              change
+              {words.common.change}
             </button>
           </p>
-          <Choice label={`Looking from ${from} to ${along}, it lies to the`} value={side} onChange={setSide} options={[["left", "← left"], ["right", "right →"]]} />
+          <Choice label={words.log.lies(from, along)} value={side} onChange={setSide} options={[["left", words.log.left], ["right", words.log.right]]} />
         </>
       )}
       <Keypad
         unit={unit}
-        label={at === 0 ? `Along the line from ${from}` : "Square off the line"}
+        label={at === 0 ? words.log.alongFrom(from) : words.log.square}
         value={typed[at]}
         onInput={(t) => type(at === 0 ? [t, typed[1]] : [typed[0], t])}
-        done={at === 0 ? "Next: square off it" : end}
+        done={at === 0 ? words.log.nextSquare : end}
         onDone={forward}
       />
     </>

@@ -3,6 +3,8 @@ import { useEffect, useState } from "preact/hooks";
 import type { Device, Invitation, Invite, Role } from "./answer";
 import { useStore } from "./context";
 import { Choice, Words } from "./form";
+import { words } from "./language";
+import { who } from "./notes";
 import { ask, leave } from "./session";
 import { when } from "./words";
 
@@ -10,16 +12,14 @@ export function People() {
   const store = useStore();
   const s = store.session;
   return (
-    <section class="panel" aria-label="People and devices">
-      <h2>This device</h2>
-      <p>
-        {s ? `${s.name}, ${s.role}` : `${store.by}, not joined`}. Holes named here end in -{store.tag}.
-      </p>
-      <p>{store.kept ? "The browser keeps the jobs of this device for good." : "The browser may clear what is kept here when space runs short: install the app, and export each job."}</p>
+    <section class="panel" aria-label={words.people.label}>
+      <h2>{words.people.thisDevice}</h2>
+      <p>{s ? words.people.session(s.name, words.people.roles[s.role], store.tag) : words.people.notJoined(who(store.by), store.tag)}</p>
+      <p>{store.kept ? words.people.kept : words.people.mayClear}</p>
       {!s && <HowToJoin />}
       {s && (
         <button type="button" class="plain" onClick={async () => (await leave().catch(() => {}), store.be(null))}>
-          Leave this server
+          {words.people.leave}
         </button>
       )}
       {s?.role === "lead" && <Lead />}
@@ -28,7 +28,9 @@ export function People() {
 }
 
 /** How a device that knows no server gets to one. */
-export const HowToJoin = () => <p>To join a crew, open the one-time link of its lead on this device, or scan the code with its camera. Until then everything stays here.</p>;
+export const HowToJoin = () => <p>{words.people.howToJoin}</p>;
+
+const roles: Role[] = ["tech", "office", "lead"];
 
 function Lead() {
   const [role, setRole] = useState<Role>("tech");
@@ -59,47 +61,46 @@ function Lead() {
   };
   return (
     <>
-      <h2>Invite a phone</h2>
-      <Choice label="As" value={role} onChange={setRole} options={[["tech", "tech"], ["office", "office"], ["lead", "lead"]]} />
-      <Words label="Name of the phone" value={name} onInput={setName} />
-      <button type="button" class="go" onClick={() => act(async () => show(await ask<Invitation>("POST", "/api/invites", { role, name: name.trim() || `${role} phone` })))}>
-        Make a one-time code
+      <h2>{words.people.invite}</h2>
+      <Choice label={words.people.as} value={role} onChange={setRole} options={roles.map((r) => [r, words.people.roles[r]])} />
+      <Words label={words.people.phoneName} value={name} onInput={setName} />
+      <button type="button" class="go" onClick={() => act(async () => show(await ask<Invitation>("POST", "/api/invites", { role, name: name.trim() || words.people.aPhone(words.people.roles[role]) })))}>
+        {words.people.makeCode}
       </button>
       {wrong && <p class="warning" role="alert">▲ {wrong}</p>}
       {made && (
         <figure class="qr">
-          {made.qr && <img alt="Code to scan with the phone's camera" src={`data:image/svg+xml;charset=utf-8,${encodeURIComponent(made.qr)}`} />}
+          {made.qr && <img alt={words.people.scan} src={`data:image/svg+xml;charset=utf-8,${encodeURIComponent(made.qr)}`} />}
           <figcaption>
-            Works once, until {when(made.expires)}. Or open: <code>{made.url}</code>
+            {words.people.works(when(made.expires), "")}<code>{made.url}</code>
           </figcaption>
         </figure>
       )}
-      {invites.length > 0 && <h3>Open invites</h3>}
+      {invites.length > 0 && <h3>{words.people.open}</h3>}
       <ul class="people">
         {invites.map((i) => (
           <li key={i.id}>
-            {i.name} as {i.role}, until {when(i.expires)}
-            <button type="button" class="plain" aria-label={`Revoke the invite of ${i.name}`} onClick={() => act(async () => (await ask("DELETE", `/api/invites/${i.id}`), made?.id === i.id && show(null)))}>
-              revoke
+            {words.people.invited(i.name, words.people.roles[i.role], when(i.expires))}
+            <button type="button" class="plain" aria-label={words.people.revokeInvite(i.name)} onClick={() => act(async () => (await ask("DELETE", `/api/invites/${i.id}`), made?.id === i.id && show(null)))}>
+              {words.people.revoke}
             </button>
           </li>
         ))}
       </ul>
-      <h2>Devices</h2>
+      <h2>{words.people.devices}</h2>
       <ul class="people">
         {devices.map((d) => (
           <li key={d.id}>
-            {d.name}, {d.role}
-            {d.seen ? `, last seen ${when(d.seen)}` : ""}
-            <button type="button" class="plain" aria-label={`Revoke ${d.name}`} onClick={() => act(() => ask("DELETE", `/api/devices/${d.id}`))}>
-              revoke
+            {words.people.device(d.name, words.people.roles[d.role], when(d.seen))}
+            <button type="button" class="plain" aria-label={words.people.revokeDevice(d.name)} onClick={() => act(() => ask("DELETE", `/api/devices/${d.id}`))}>
+              {words.people.revoke}
             </button>
           </li>
         ))}
       </ul>
       <p>
         <a class="button" href="/api/backup" download>
-          Back up the store
+          {words.people.backup}
         </a>
       </p>
     </>

@@ -3,6 +3,7 @@ import { useEffect, useState } from "preact/hooks";
 import { useStore } from "./context";
 import { earlier } from "./acts";
 import type { Job, Row } from "./entry";
+import { words } from "./language";
 import { fileBytes } from "./sync";
 
 export function Photos({ job, reading }: { job: Job; reading: Row }) {
@@ -31,10 +32,10 @@ export function Photos({ job, reading }: { job: Job; reading: Row }) {
       {files.map((f, i) =>
         urls[i] ? (
           <a key={f.sha256} href={urls[i]!} target="_blank">
-            <img src={urls[i]!} alt={`photo ${i + 1}: ${f.name}`} />
+            <img src={urls[i]!} alt={words.condition.photoOf(i + 1, f.name)} />
           </a>
         ) : (
-          <small key={f.sha256}>{urls.length ? `${f.name} is not on this device yet` : f.name}</small>
+          <small key={f.sha256}>{urls.length ? words.condition.notHere(f.name) : f.name}</small>
         ),
       )}
     </span>

@@ -6,6 +6,7 @@ import { Event, finds } from "./found";
 import { First } from "./first";
 import { useStore } from "./context";
 import { Doubts, useBlamed } from "./doubt";
+import { words } from "./language";
 import { Legend } from "./legend";
 import { SiteMap, type Turned } from "./map";
 import { Under } from "./pictures";
@@ -37,7 +38,7 @@ export function PlanScreen({ state }: { state: Believed }) {
         )}
         {!job.sketch && (
           <p class="pad">
-            This job has no sketch yet. <a class="button" href={to("trace", job.id)}>Trace the sketch</a>
+            {words.plan.noSketch} <a class="button" href={to("trace", job.id)}>{words.plan.trace}</a>
           </p>
         )}
         {job.sketch && <About state={state} blamed={blamed} unit={unit} />}
@@ -46,16 +47,16 @@ export function PlanScreen({ state }: { state: Believed }) {
         <Doubts state={state} blamed={blamed} />
         {picked && belief && <Card what={picked} job={job} belief={belief} plan={plan} unit={unit} close={() => pick("")} />}
       </div>
-      <nav class="actions" aria-label="Do">
+      <nav class="actions" aria-label={words.plan.do}>
         <a class={found ? "button" : "go"} href={to("log", job.id)}>
-          Log a hole
+          {words.plan.logHole}
         </a>
         <a class="button" href={to("measure", job.id)}>
-          Measure
+          {words.plan.measure}
         </a>
         {!found && (
           <a class="button" href={to("guide", job.id)}>
-            Guide me
+            {words.plan.guide}
           </a>
         )}
       </nav>
@@ -93,10 +94,10 @@ function Site({ state, pick }: { state: Believed; pick: (what: string) => void }
   useEffect(() => {
     if (!watching) return map.current?.self(null);
     const origin = belief?.origin;
-    if (!origin) return say("No satellite fix ties this job to the earth yet: log a fix of a landmark under Measure.");
+    if (!origin) return say(words.plan.noFix);
     return position.watch((f) => {
       map.current?.self(position.toFrame(f, origin), f.accuracy);
-      say(`My position: within ${f.accuracy.toFixed(0)} m (95 %).`);
+      say(words.plan.myPosition(f.accuracy.toFixed(0)));
     }, say);
   }, [watching, belief?.origin]);
 
@@ -104,16 +105,16 @@ function Site({ state, pick }: { state: Believed; pick: (what: string) => void }
   useEffect(() => void (north.current && (north.current.style.transform = `rotate(${angle}deg)`)), [angle]);
 
   return (
-    <section class="site" aria-label="Plan of the site">
+    <section class="site" aria-label={words.plan.site}>
       <div class="map" ref={target} tabIndex={0} role="application" aria-label={describe(state)} />
-      <div class="maptools" role="toolbar" aria-label="Map">
-        <button type="button" aria-label="Closer" onClick={() => map.current?.zoom(1.6)}><Sign d="M4 12h16M12 4v16" /></button>
-        <button type="button" aria-label="Farther" onClick={() => map.current?.zoom(1 / 1.6)}><Sign d="M4 12h16" /></button>
-        <button type="button" aria-label="Whole site" onClick={() => map.current?.all()}><Sign d="M4 9V4h5M15 4h5v5M20 15v5h-5M9 20H4v-5" /></button>
+      <div class="maptools" role="toolbar" aria-label={words.plan.map}>
+        <button type="button" aria-label={words.plan.closer} onClick={() => map.current?.zoom(1.6)}><Sign d="M4 12h16M12 4v16" /></button>
+        <button type="button" aria-label={words.plan.farther} onClick={() => map.current?.zoom(1 / 1.6)}><Sign d="M4 12h16" /></button>
+        <button type="button" aria-label={words.plan.whole} onClick={() => map.current?.all()}><Sign d="M4 9V4h5M15 4h5v5M20 15v5h-5M9 20H4v-5" /></button>
         <button
           type="button"
           class="northkey"
-          aria-label={turned === "north" ? "Turn, or north: north is up now" : "Turn, or north: along the house now"}
+          aria-label={turned === "north" ? words.plan.northUp : words.plan.alongHouse}
           onClick={() => {
             const how = turned === "north" ? "house" : "north";
             turn(how);
@@ -122,13 +123,13 @@ function Site({ state, pick }: { state: Believed; pick: (what: string) => void }
         >
           <span ref={north} class="needle" aria-hidden="true"><Sign d="M12 22V3M6 10l6-7l6 7" /><small>N</small></span>
         </button>
-        <button type="button" aria-label="Legend" onClick={() => go("plan", job.id, "legend")}><Sign d="M4 6h3M4 12h3M4 18h3M11 6h9M11 12h9M11 18h9" /></button>
-        <button type="button" aria-label="My position" aria-pressed={watching} onClick={() => (watch(!watching), say(""))}><Sign d="M12 3v4M12 17v4M3 12h4M17 12h4M12 8a4 4 0 1 0 0 8a4 4 0 1 0 0-8" /></button>
+        <button type="button" aria-label={words.legend.label} onClick={() => go("plan", job.id, "legend")}><Sign d="M4 6h3M4 12h3M4 18h3M11 6h9M11 12h9M11 18h9" /></button>
+        <button type="button" aria-label={words.plan.position} aria-pressed={watching} onClick={() => (watch(!watching), say(""))}><Sign d="M12 3v4M12 17v4M3 12h4M17 12h4M12 8a4 4 0 1 0 0 8a4 4 0 1 0 0-8" /></button>
       </div>
       <Under state={state} map={map} />
       {belief && legend && <Legend belief={belief} plan={plan} close={() => back(to("plan", job.id))} />}
       {says && <p class="mapword" role="status">{says}</p>}
-      {belief?.frame.kind === "local" && <p class="frame">Up on the sheet, not north</p>}
+      {belief?.frame.kind === "local" && <p class="frame">{words.plan.sheetUp}</p>}
     </section>
   );
 }
@@ -144,8 +145,8 @@ function Sign({ d }: { d: string }) {
 
 /** The map in words, for those who cannot see it. */
 function describe({ belief, plan }: Believed): string {
-  if (!belief) return "The plan is not worked out yet.";
+  if (!belief) return words.plan.notYet;
   const [next] = holesOf(plan);
-  const ties = next?.ties.slice(0, 2).map((t) => `${t.distance.toFixed(1)} metres from ${t.from}`).join(" and ");
-  return `Plan of the site with ${belief.corridors.length} pipes and trenches, ${belief.holes.length} holes.${next ? ` The next hole is ${ties}.` : ""} Arrow keys move, plus and minus zoom; the list of parts is under Readings.`;
+  const ties = next?.ties.slice(0, 2).map((t) => words.plan.metresFrom(t.distance.toFixed(1), t.from)) ?? [];
+  return words.plan.described(belief.corridors.length, belief.holes.length, words.common.and(ties));
 }

@@ -8,13 +8,15 @@ import type { Row } from "./entry";
 import { FixTaker, fixRow } from "./fix";
 import { Choice, Pick, Words } from "./form";
 import { Keypad } from "./keypad";
+import { words } from "./language";
 import { useQuestion } from "./question";
 import { go } from "./route";
 import { nothingTyped, text, unitOf } from "./units";
 import { Tapes, type Placed } from "./where";
 import { freeName, partsOf, pointsOf } from "./words";
 
-type By = "2" | "3" | "bearing" | "fix";
+const ways = ["2", "3", "bearing", "fix"] as const;
+type By = (typeof ways)[number];
 
 export function NewPoint({ state }: { state: Believed }) {
   const store = useStore();
@@ -32,23 +34,23 @@ export function NewPoint({ state }: { state: Believed }) {
     const note = noted(what, photos);
     const rows: Row[] = [...(note ? [{ kind: "condition", target: point, note } as Row] : []), ...placed.rows(point)];
     if (!(await sure(rows))) return;
-    const [id] = await store.logged(job.id, rows, `point ${point}`);
+    const [id] = await store.logged(job.id, rows, words.measure.pointSaid(point));
     if (note) await keepPhotos(store, job.id, point, id, photos);
     go("plan", job.id);
   };
   return (
     <>
-      <Words label="Name of the point" value={name} onInput={call} />
-      {taken && <p class="warning" role="alert">▲ There is something called {point} already. Choose another name.</p>}
-      <Words label="What it is" value={what} onInput={say} hint="Oak, 2 ft thick; iron stake; lid of the pump tank …" />
+      <Words label={words.measure.pointName} value={name} onInput={call} />
+      {taken && <p class="warning" role="alert">{words.measure.taken(point)}</p>}
+      <Words label={words.measure.pointIs} value={what} onInput={say} hint={words.measure.pointHint} />
       <PhotoTaker photos={photos} change={change} />
-      <Choice label="Placed by" value={by} onChange={place} options={[["2", "two tapes"], ["3", "three tapes"], ["bearing", "a bearing and a tape"], ["fix", "phone position"]]} />
+      <Choice label={words.measure.placedBy} value={by} onChange={place} options={ways.map((w) => [w, words.measure.by[w]])} />
       {by === "bearing" ? (
         <Polar state={state} point={point} done={save} />
       ) : by === "fix" ? (
-        <FixTaker label="Save the point" onDone={(f, s, n) => save({ says: "", rows: (p) => [fixRow(p, f, s, n)] })} />
+        <FixTaker label={words.measure.savePoint} onDone={(f, s, n) => save({ says: "", rows: (p) => [fixRow(p, f, s, n)] })} />
       ) : (
-        <Tapes key={by} state={state} unit={unit} count={Number(by)} to={point || "the point"} end="Save the point" done={save} />
+        <Tapes key={by} state={state} unit={unit} count={Number(by)} to={point || words.measure.thePoint} end={words.measure.savePoint} done={save} />
       )}
       {question}
     </>
@@ -73,20 +75,20 @@ function Polar({ state, point, done }: { state: Believed; point: string; done: (
   };
   return (
     <>
-      <Pick label="Standing at" value={from} options={points} onChange={stand} />
-      <Choice label="North is" value={north} onChange={setNorth} options={[["magnetic", "magnetic, by compass"], ["true", "true"]]} />
-      {degrees > 360 && <p class="warning">▲ A bearing has 360° at most.</p>}
+      <Pick label={words.common.standingAt} value={from} options={points} onChange={stand} />
+      <Choice label={words.common.northIs} value={north} onChange={setNorth} options={[["magnetic", words.common.magnetic], ["true", words.common.trueNorth]]} />
+      {degrees > 360 && <p class="warning">{words.common.most360}</p>}
       {at === 0 ? (
-        <Keypad unit="°" label={`bearing ${from} to ${point}`} value={turned} onInput={turn} done="Next: the tape" onDone={forward} />
+        <Keypad unit="°" label={words.common.bearing(from, point)} value={turned} onInput={turn} done={words.measure.nextTape} onDone={forward} />
       ) : (
         <>
           <p class="done">
             <span>✓ {degrees}°</span>
             <button type="button" class="plain" onClick={() => step(0)}>
-              change
+              {words.common.change}
             </button>
           </p>
-          <Keypad unit={unit} label={`${from} to ${point}`} value={typed} onInput={type} done="Save the point" onDone={forward} />
+          <Keypad unit={unit} label={words.common.fromTo(from, point)} value={typed} onInput={type} done={words.measure.savePoint} onDone={forward} />
         </>
       )}
     </>

@@ -1,4 +1,5 @@
 // The phone's receiver, and where its fixes lie in the site's frame.
+import { words } from "./language";
 
 export interface Fix {
   lon: number;
@@ -12,7 +13,7 @@ export interface Fix {
 /** Watches the receiver; returns a function that stops it. */
 export function watch(see: (f: Fix) => void, fail: (why: string) => void): () => void {
   if (!navigator.geolocation) {
-    fail("This browser gives no position.");
+    fail(words.fix.noPosition);
     return () => {};
   }
   const id = navigator.geolocation.watchPosition(
@@ -20,8 +21,8 @@ export function watch(see: (f: Fix) => void, fail: (why: string) => void): () =>
     (e) =>
       fail(
         e.code === e.PERMISSION_DENIED
-          ? "The position is not allowed for this page. Allow it in the browser's settings, or use the tapes."
-          : "No position yet. Stand in the open, or use the tapes.",
+          ? words.fix.denied
+          : words.fix.notYet,
       ),
     { enableHighAccuracy: true, maximumAge: 2000, timeout: 30_000 },
   );
@@ -59,9 +60,7 @@ export function toFrame(f: { lon: number; lat: number }, origin: { lon: number; 
   return [(f.lon - origin.lon) * rad * n * Math.cos(((f.lat + origin.lat) / 2) * rad), (f.lat - origin.lat) * rad * m];
 }
 
-const winds = ["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"];
-
 /** A bearing in words: 37° is north-east. */
 export function wind(bearing: number): string {
-  return winds[Math.round((((bearing % 360) + 360) % 360) / 45) % 8];
+  return words.fix.winds[Math.round((((bearing % 360) + 360) % 360) / 45) % 8];
 }

@@ -8,6 +8,7 @@ import { Ask } from "./ask";
 import { asked } from "./believe";
 import { keepFree, stage } from "./engine";
 import type { Job, Row } from "./entry";
+import { words } from "./language";
 
 const patience = 2000; // milliseconds that an entry waits for the engine, which may be at a plan
 
@@ -42,9 +43,9 @@ export function useQuestion(job: Job): Kept {
   return {
     sure,
     question: looking ? (
-      <p class="hint" role="status">Looking whether it fits …</p>
+      <p class="hint" role="status">{words.doubt.looking}</p>
     ) : open && (
-      <Ask title="Is that so?" no="Mend it" yes="It is so" onNo={() => open.answer(false)} onYes={() => open.answer(true)}>
+      <Ask title={words.doubt.isThatSo} no={words.doubt.mend} yes={words.doubt.itIsSo} onNo={() => open.answer(false)} onYes={() => open.answer(true)}>
         {open.says.map((s) => (
           <p key={s}>{s}</p>
         ))}

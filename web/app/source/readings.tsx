@@ -3,6 +3,8 @@ import { canChange } from "./again";
 import type { Believed } from "./believe";
 import { useStore } from "./context";
 import { voided, type Row } from "./entry";
+import { words } from "./language";
+import { noteText, who } from "./notes";
 import { Photos } from "./photos";
 import { go } from "./route";
 import { length, unitOf } from "./units";
@@ -24,32 +26,32 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
   };
   const last = store.undoable(job.id).at(-1);
   return (
-    <section class="panel" aria-label="Readings">
-      <h2>Readings{about ? ` about ${about}` : ""}</h2>
+    <section class="panel" aria-label={words.readings.title}>
+      <h2>{about ? words.readings.about(about) : words.readings.title}</h2>
       {last && store.last?.job !== job.id && (
         <p class="row">
-          <span>Done last on this device: {last.says}</span>
+          <span>{words.readings.last(last.says)}</span>
           <button type="button" class="button" onClick={() => store.undo(job.id)}>
-            Undo
+            {words.common.undo}
           </button>
         </p>
       )}
-      <div class="tablebox" tabIndex={0} role="region" aria-label="Table of readings">
+      <div class="tablebox" tabIndex={0} role="region" aria-label={words.readings.table}>
         <table>
           <thead>
             <tr>
-              <th scope="col">Reading</th>
-              <th scope="col" title="observed less fitted">Off by</th>
-              <th scope="col" title="residual over its own standard deviation">w</th>
-              <th scope="col">Do</th>
+              <th scope="col">{words.readings.reading}</th>
+              <th scope="col" title={words.readings.observed}>{words.readings.offBy}</th>
+              <th scope="col" title={words.readings.ratio}>w</th>
+              <th scope="col">{words.readings.do}</th>
             </tr>
           </thead>
           <tbody>
             {rows.map((r) => (
               <tr key={r.id} class={gone.has(r.id) ? "gone" : suspect.has(r.id) ? "suspect" : ""}>
                 <th scope="row">
-                  <small>{r.id.length > 12 ? `…${r.id.slice(-5)}` : r.id}</small> {rowText(r)} {r.by && <small>({r.by})</small>}
-                  {r.note && r.kind !== "condition" && <small class="note">{r.note}</small>}
+                  <small>{r.id.length > 12 ? `…${r.id.slice(-5)}` : r.id}</small> {rowText(r)} {r.by && <small>({who(r.by)})</small>}
+                  {r.note && r.kind !== "condition" && <small class="note">{noteText(r.note)}</small>}
                   {r.kind === "condition" && <Photos job={job} reading={r} />}
                   {suspect.has(r.id) && <small class="note">▲ {suspect.get(r.id)}</small>}
                   {gone.has(r.id) && <Withdrawn job={job} row={r} />}
@@ -63,7 +65,7 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
                     ) : (
                       <>
                         {canChange(r) && <Change job={job.id} row={r} />}
-                        <Withdraw job={job} rows={[r]} label="withdraw" about={rowText(r)} />
+                        <Withdraw job={job} rows={[r]} label={words.withdraw.lower} about={rowText(r)} />
                       </>
                     )}
                   </span>
@@ -73,8 +75,8 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
           </tbody>
         </table>
       </div>
-      {rows.length === 0 && <p>No readings yet. This is the day-before plan.</p>}
-      <p class="hint">Off by: the reading less its fitted value. A w beyond about 3 is a misfit.</p>
+      {rows.length === 0 && <p>{words.readings.none}</p>}
+      <p class="hint">{words.readings.hint}</p>
     </section>
   );
 }
@@ -83,8 +85,8 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
 function Change({ job, row }: { job: string; row: Row }) {
   const hole = row.kind === "found" || row.kind === "empty";
   return (
-    <button type="button" class="plain" aria-label={`${hole ? "Correct" : "Measure again"}: ${rowText(row)}`} onClick={() => go("measure", job, row.id)}>
-      {hole ? "correct" : "again"}
+    <button type="button" class="plain" aria-label={(hole ? words.common.correctThis : words.common.measureThisAgain)(rowText(row))} onClick={() => go("measure", job, row.id)}>
+      {hole ? words.readings.correct : words.readings.again}
     </button>
   );
 }

@@ -6,6 +6,7 @@ import { useStore } from "./context";
 import { voided, type Row } from "./entry";
 import { Choice, Pick, Words } from "./form";
 import { Keypad } from "./keypad";
+import { words } from "./language";
 import { go } from "./route";
 import { beforehand } from "./steps";
 import { nothingTyped, text, unitOf } from "./units";
@@ -19,7 +20,7 @@ export function Rod({ state }: { state: Believed }) {
   const [how, set] = useState<How>(grid ? "grid" : "point");
   return (
     <>
-      <Choice label="Where" value={how} onChange={set} options={[...(grid ? [["grid", "the grid of the plan"] as [How, string]] : []), ["point", "one stab"], ["line", "along a line"]]} />
+      <Choice label={words.measure.where} value={how} onChange={set} options={[...(grid ? [["grid", words.measure.theGrid] as [How, string]] : []), ["point", words.measure.oneStab], ["line", words.measure.alongLine]]} />
       {how === "grid" && grid ? <Grid state={state} step={grid} /> : <Stabs key={how} state={state} line={how === "line"} />}
     </>
   );
@@ -36,7 +37,7 @@ function Stabs({ state, line }: { state: Believed; line: boolean }) {
   const [count, setCount] = useState("5");
   const [target, feel] = useState("none");
   const [typed, type] = useState(nothingTyped);
-  const targets = [{ id: "none", name: "nothing" }, { id: "contact", name: "something hard" }, ...partsOf(job.sketch, "box", "tank", "header", "lateral").map((p) => ({ id: p.id, name: `plainly ${partName(p.id, p.part)}` }))];
+  const targets = [{ id: "none", name: words.rows.felt.none }, { id: "contact", name: words.rows.felt.contact }, ...partsOf(job.sketch, "box", "tank", "header", "lateral").map((p) => ({ id: p.id, name: words.measure.plainly(partName(p.id, p.part)) }))];
   const whole = /^\d+$/.test(count) && Number(count) >= 2 && Number(count) <= 100;
   const save = async () => {
     const depth = text(typed, unit);
@@ -47,16 +48,16 @@ function Stabs({ state, line }: { state: Believed; line: boolean }) {
   };
   return (
     <>
-      <p class="hint">Stake the place first and tape it: a stab says nothing without one.</p>
+      <p class="hint">{words.measure.stakeFirst}</p>
       <div class="two">
-        <Pick label={line ? "From" : "At"} value={from} options={points} onChange={setFrom} />
-        {line && <Pick label="To" value={end} options={points} onChange={setEnd} />}
+        <Pick label={line ? words.common.from : words.measure.at} value={from} options={points} onChange={setFrom} />
+        {line && <Pick label={words.common.to} value={end} options={points} onChange={setEnd} />}
       </div>
-      {line && from === end && <p class="warning">▲ From and to are one point.</p>}
-      {line && <Words label="Stabs along it, both ends counted" value={count} onInput={setCount} />}
-      {line && !whole && <p class="warning">▲ A whole number from 2 to 100.</p>}
-      <Pick names label={line ? "All of them felt" : "It felt"} value={target} options={targets} onChange={feel} />
-      <Keypad unit={unit} label="how deep the rod went" value={typed} onInput={type} done="Save" onDone={save} />
+      {line && from === end && <p class="warning">{words.common.fromToOnePoint}</p>}
+      {line && <Words label={words.measure.stabs} value={count} onInput={setCount} />}
+      {line && !whole && <p class="warning">{words.measure.wholeNumber}</p>}
+      <Pick names label={line ? words.measure.allFelt : words.measure.itFelt} value={target} options={targets} onChange={feel} />
+      <Keypad unit={unit} label={words.measure.rodDepth} value={typed} onInput={type} done={words.common.save} onDone={save} />
     </>
   );
 }
@@ -70,22 +71,22 @@ function Grid({ state, step }: { state: Believed; step: Proposal }) {
   const gone = voided(job.rows);
   const taken = new Set(pointsOf(job.sketch, job.rows.filter((r) => !gone.has(r.id))).map((p) => p.id));
   const save = async () => {
-    await store.logged(job.id, gridRows(step, felt, taken), `${felt.length} stabs, ${felt.filter((f) => f).length} contacts`);
+    await store.logged(job.id, gridRows(step, felt, taken), words.measure.gridSaid(felt.length, felt.filter((f) => f).length));
     go("plan", job.id);
   };
   return (
     <>
       <p>{step.says}</p>
-      <p class="hint">Set out as the plan says, every stab as deep as it says. Press the stabs that felt something.</p>
+      <p class="hint">{words.measure.asPlanned}</p>
       {Array.from({ length: lines }, (_, line) => (
         <fieldset class="choice" key={line}>
-          <legend>{line === 0 ? "Base line" : `Line ${line + 1}, to its right`}</legend>
+          <legend>{line === 0 ? words.measure.baseLine : words.measure.lineRight(line + 1)}</legend>
           <div class="options">
             {Array.from({ length: each }, (_, k) => {
               const i = line * each + k;
               return (
-                <button type="button" key={k} class="option" aria-pressed={felt[i]} aria-label={`Line ${line + 1}, stab ${k + 1}${felt[i] ? ": hard" : ""}`} onClick={() => set(felt.map((f, n) => (n === i ? !f : f)))}>
-                  {felt[i] ? "hard" : k + 1}
+                <button type="button" key={k} class="option" aria-pressed={felt[i]} aria-label={words.measure.stab(line + 1, k + 1, felt[i])} onClick={() => set(felt.map((f, n) => (n === i ? !f : f)))}>
+                  {felt[i] ? words.measure.hard : k + 1}
                 </button>
               );
             })}
@@ -93,7 +94,7 @@ function Grid({ state, step }: { state: Believed; step: Proposal }) {
         </fieldset>
       ))}
       <button type="button" class="go wide" onClick={save}>
-        Save all {lines * each} stabs
+        {words.measure.saveStabs(lines * each)}
       </button>
     </>
   );

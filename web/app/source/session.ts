@@ -2,6 +2,7 @@
 // what is stored on the device; it only cannot exchange.
 import type { Refusal as Refused, Session } from "./answer";
 import { Refusal } from "./engine";
+import { words } from "./language";
 
 /** Sends a request to the server and reads its JSON; a Refusal says why not. */
 export async function ask<T>(method: string, path: string, body?: unknown): Promise<T> {
@@ -18,7 +19,7 @@ export async function ask<T>(method: string, path: string, body?: unknown): Prom
       // Not from our server: a proxy in between, perhaps. The status has to be
       // enough.
     }
-    throw Object.assign(new Refusal(e.error ?? `the server answered ${r.status}`, e.problems), { status: r.status });
+    throw Object.assign(new Refusal(e.error ? words.wrong.server(r.status, e.error) : words.wrong.status(r.status), e.problems), { status: r.status });
   }
   return (text ? JSON.parse(text) : undefined) as T;
 }

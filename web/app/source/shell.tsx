@@ -4,6 +4,7 @@ import { useEffect, useState } from "preact/hooks";
 import { useStore } from "./context";
 import { watchEngine, type Where } from "./engine";
 import type { Job } from "./entry";
+import { words } from "./language";
 import { to } from "./route";
 import type { Update } from "./update";
 
@@ -11,15 +12,15 @@ export function Header({ job, desk }: { job: Job | null; desk: boolean }) {
   return (
     <header class="top">
       {!desk && job && (
-        <a class="back" href={to("jobs")} aria-label="All jobs">
+        <a class="back" href={to("jobs")} aria-label={words.shell.allJobs}>
           ≡
         </a>
       )}
-      <h1>{job ? job.settings.title || "Job without a title" : "asfound"}</h1>
+      <h1>{job ? job.settings.title || words.shell.untitled : "asfound"}</h1>
       <Sent />
       {!desk && job && (
         <a class="button" href={to("more", job.id)}>
-          More
+          {words.shell.more}
         </a>
       )}
     </header>
@@ -32,13 +33,13 @@ export function Sent() {
   const n = store.unsent().length + store.filesUnsent;
   const refused = store.unsent().filter((e) => e.refused).length;
   const joined = !!store.session;
-  const says = n === 0 ? (joined ? "all sent" : "on this device") : `${n} not sent`;
+  const says = n === 0 ? (joined ? words.shell.allSent : words.shell.here) : words.shell.unsent(n);
   return (
     <span class={n ? "sent waiting" : "sent"} role="status" data-unsent={n}>
       <span aria-hidden="true">{n ? "↑" : "✓"} </span>
       {says}
-      {refused > 0 && `, ${refused} refused`}
-      <small>{store.online ? "" : " no network"}</small>
+      {refused > 0 && words.shell.refused(refused)}
+      <small>{store.online ? "" : ` ${words.shell.offline}`}</small>
     </span>
   );
 }
@@ -55,25 +56,25 @@ export function Banners({ update, job }: { update: Update; job: string }) {
     <div class="banners">
       {update.take && (
         <p class="banner" role="status">
-          A newer version is ready. <button type="button" class="button" onClick={update.take}>Update now</button>
+          {words.shell.newer} <button type="button" class="button" onClick={update.take}>{words.shell.update}</button>
         </p>
       )}
       {where === "server" && (
-        <p class="banner" role="status">The engine runs on the server: without coverage there is no new belief.</p>
+        <p class="banner" role="status">{words.shell.onServer}</p>
       )}
-      {where === "none" && <p class="banner" role="status">▲ No engine: it is not in this build, and the server cannot be reached. Readings are kept.</p>}
+      {where === "none" && <p class="banner" role="status">{words.shell.noEngine}</p>}
       {store.out && store.out !== read && (
         <p class="banner" role="alert">
-          ▲ Nothing is exchanged any more: {store.out}. {unsent ? `${unsent} not sent, kept here: export the job folder.` : "All is kept here."}{" "}
-          <button type="button" class="plain" aria-label="Close the notice" onClick={() => close(store.out)}>✕</button>
+          {words.shell.out(store.out, unsent)}{" "}
+          <button type="button" class="plain" aria-label={words.shell.closeNotice} onClick={() => close(store.out)}>✕</button>
         </p>
       )}
-      {store.trouble && <p class="banner" role="status">▲ Not exchanged: {store.trouble}</p>}
-      {refused && <p class="banner" role="status">▲ The server refused an entry: {refused.refused}</p>}
+      {store.trouble && <p class="banner" role="status">{words.shell.notExchanged(store.trouble)}</p>}
+      {refused && <p class="banner" role="status">{words.shell.entryRefused(words.wrong.entry(refused.refused ?? ""))}</p>}
       {store.last?.job === job && (
         <p class="banner done" role="status">
-          ✓ {store.last.says} {!store.last.undone && <button type="button" class="button" onClick={() => store.undo(job)}>Undo</button>}
-          <button type="button" class="plain" aria-label="Close" onClick={() => ((store.last = null), store.changed())}>✕</button>
+          ✓ {store.last.says} {!store.last.undone && <button type="button" class="button" onClick={() => store.undo(job)}>{words.common.undo}</button>}
+          <button type="button" class="plain" aria-label={words.common.close} onClick={() => ((store.last = null), store.changed())}>✕</button>
         </p>
       )}
     </div>

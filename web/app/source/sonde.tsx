@@ -6,6 +6,7 @@ import { useStore } from "./context";
 import { voided, type Row } from "./entry";
 import { Pick, Words } from "./form";
 import { Keypad } from "./keypad";
+import { words } from "./language";
 import { go } from "./route";
 import { Stake } from "./stake";
 import { nothingTyped, text, unitOf } from "./units";
@@ -31,8 +32,8 @@ export function Sonde({ state }: { state: Believed }) {
   const unit = unitOf(job.settings);
   const stakes = stakesOf(state);
   const places = partsOf(job.sketch, "box", "tank", "port").map((p) => ({ id: p.id, name: partName(p.id, p.part) }));
-  const ends = partsOf(job.sketch, "lateral").map((p) => ({ id: `${p.id}.end`, name: `far end of ${p.id}` }));
-  const targets = [...places, { id: "pipe", name: "some pipe" }, ...linesOf(state), ...ends];
+  const ends = partsOf(job.sketch, "lateral").map((p) => ({ id: `${p.id}.end`, name: words.common.farEndOf(p.id) }));
+  const targets = [...places, { id: "pipe", name: words.measure.somePipe }, ...linesOf(state), ...ends];
   const [staking, stake] = useState(!stakes.length);
   const [point, setPoint] = useState(stakes.at(-1)?.id ?? "");
   const [target, setTarget] = useState(targets[0].id);
@@ -47,12 +48,12 @@ export function Sonde({ state }: { state: Believed }) {
   };
   return (
     <>
-      <Pick label="Located under" value={point} options={stakes} onChange={setPoint} />
+      <Pick label={words.measure.underStake} value={point} options={stakes} onChange={setPoint} />
       <button type="button" class="plain" onClick={() => stake(true)}>
-        another stake
+        {words.common.anotherStake}
       </button>
-      <Pick names label="The transmitter lies in" value={target} options={targets} onChange={setTarget} />
-      <Keypad unit={unit} label="depth that the receiver shows" value={typed} onInput={type} done="Save" onDone={save} />
+      <Pick names label={words.measure.sondeIn} value={target} options={targets} onChange={setTarget} />
+      <Keypad unit={unit} label={words.measure.sondeDepth} value={typed} onInput={type} done={words.common.save} onDone={save} />
     </>
   );
 }
@@ -67,7 +68,7 @@ export function Sign({ state }: { state: Believed }) {
   const [end, setEnd] = useState(stakes.at(-1)?.id ?? "");
   const [target, setTarget] = useState(targets[0]?.id ?? "");
   const [note, say] = useState("");
-  if (!targets.length) return <p class="hint">The sketch has no trench or pipe yet.</p>;
+  if (!targets.length) return <p class="hint">{words.measure.noLine}</p>;
   const staked = (name: string) => {
     setFrom(end);
     setEnd(name);
@@ -83,17 +84,17 @@ export function Sign({ state }: { state: Believed }) {
   return (
     <>
       <div class="two">
-        <Pick label="The strip runs from" value={from} options={stakes} onChange={setFrom} />
-        <Pick label="to" value={end} options={stakes} onChange={setEnd} />
+        <Pick label={words.measure.stripFrom} value={from} options={stakes} onChange={setFrom} />
+        <Pick label={words.measure.followedTo} value={end} options={stakes} onChange={setEnd} />
       </div>
       <button type="button" class="plain" onClick={() => stake(true)}>
-        another stake
+        {words.common.anotherStake}
       </button>
-      <Pick names label="It may show" value={target} options={targets} onChange={setTarget} />
-      {from === end ? <p class="warning">▲ These are one point.</p> : <p class="hint">Lush, dry, settled, or free of snow: say which in the note.</p>}
-      <Words label="Note" value={note} onInput={say} />
+      <Pick names label={words.measure.mayShow} value={target} options={targets} onChange={setTarget} />
+      {from === end ? <p class="warning">{words.common.onePoint}</p> : <p class="hint">{words.measure.stripHint}</p>}
+      <Words label={words.common.note} value={note} onInput={say} />
       <button type="button" class="go wide" disabled={!from || !end || from === end} onClick={save}>
-        Save
+        {words.common.save}
       </button>
     </>
   );

@@ -6,6 +6,7 @@ import { useStore } from "./context";
 import type { Row } from "./entry";
 import { Pick } from "./form";
 import { Keypad } from "./keypad";
+import { words } from "./language";
 import { nothingTyped, shown, text, unitOf } from "./units";
 import { freeName, pointsOf } from "./words";
 
@@ -23,33 +24,31 @@ export function Stake({ state, done }: { state: Believed; done: (name: string) =
     if (!values[at] || from[0] === from[1]) return;
     if (at === 0) return step(1);
     const rows: Row[] = from.map((f, i) => ({ kind: "tape", from: f, to: name, value: values[i] }));
-    await store.logged(job.id, rows, `stake ${name}`);
+    await store.logged(job.id, rows, words.measure.stakeSaid(name));
     done(name);
   };
   return (
     <>
-      <p class="hint">Stake {name}: tape it from two points.</p>
+      <p class="hint">{words.measure.stakeFrom(name)}</p>
       <div class="two">
-        <Pick label="From" value={from[0]} options={points} onChange={(p) => pick([p, from[1]])} />
-        <Pick label="and from" value={from[1]} options={points} onChange={(p) => pick([from[0], p])} />
+        <Pick label={words.common.from} value={from[0]} options={points} onChange={(p) => pick([p, from[1]])} />
+        <Pick label={words.measure.andFrom} value={from[1]} options={points} onChange={(p) => pick([from[0], p])} />
       </div>
-      {from[0] === from[1] && <p class="warning">▲ These are one point.</p>}
+      {from[0] === from[1] && <p class="warning">{words.common.onePoint}</p>}
       {at === 1 && (
         <p class="done">
-          <span>
-            ✓ {shown(typed[0], unit)} from {from[0]}
-          </span>
+          <span>{words.measure.lengthFrom(shown(typed[0], unit), from[0])}</span>
           <button type="button" class="plain" onClick={() => step(0)}>
-            change
+            {words.common.change}
           </button>
         </p>
       )}
       <Keypad
         unit={unit}
-        label={`${from[at]} to ${name}`}
+        label={words.common.fromTo(from[at], name)}
         value={typed[at]}
         onInput={(t) => type(at === 0 ? [t, typed[1]] : [typed[0], t])}
-        done={at === 0 ? "Next: the other tape" : "Save the stake"}
+        done={at === 0 ? words.measure.nextOther : words.measure.saveStake}
         onDone={forward}
       />
     </>

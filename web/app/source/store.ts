@@ -5,6 +5,8 @@ import { copy, undoing, type Act } from "./acts";
 import { compare, fold, newID, type Entry, type Job, type Kept, type Row } from "./entry";
 import type { Session } from "./answer";
 import * as database from "./database";
+import { words } from "./language";
+import { notes } from "./notes";
 
 export class Store {
   private entries = new Map<string, Map<string, database.Stored>>();
@@ -120,7 +122,7 @@ export class Store {
   }
 
   /** Withdraws readings. Nothing is deleted: the log says that they are void. */
-  async withdraw(job: string, ids: string[], says: string, note = "withdrawn") {
+  async withdraw(job: string, ids: string[], says: string, note = notes.withdrawn) {
     await this.logged(job, [], says, ids, note);
   }
 
@@ -145,7 +147,7 @@ export class Store {
     const act = acts.at(-1);
     if (!act) return;
     const { gone, back } = undoing(this.job(job)!.rows, act);
-    const ids = gone.length + back.length ? await this.log(job, back.map(copy), gone, "undone") : [];
+    const ids = gone.length + back.length ? await this.log(job, back.map(copy), gone, notes.undone) : [];
     const names = new Map(back.map((r, i) => [r.id, ids[i]]));
     let changed = ids.length + gone.length > 0;
     if (act.was && this.latest(job, act.was.kind)?.id === act.was.entry) {
@@ -158,7 +160,7 @@ export class Store {
     // What came back has a new id: earlier actions are undone under that.
     const now = (id: string) => names.get(id) ?? id;
     await this.remember(job, acts.slice(0, -1).map((a) => ({ ...a, ids: a.ids.map(now), gone: a.gone.map(now) })));
-    this.last = { job, says: changed ? `undone: ${act.says}` : `nothing to undo: ${act.says} was changed since`, ids: [], gone: [], undone: true };
+    this.last = { job, says: changed ? words.shell.undone(act.says) : words.shell.noUndo(act.says), ids: [], gone: [], undone: true };
     this.changed();
   }
 
@@ -223,7 +225,7 @@ export class Store {
     this.changed();
   }
 
-  /** Who logs here: the name under which this device joined, else one that tells it from others. */
+  /** Who logs here, as the log has it: the name under which this device joined, else one that tells it from others. */
   get by(): string {
     return this.name || `device ${this.tag}`;
   }

@@ -1,6 +1,8 @@
 // Always in sight under the plan: what is sought, within what radius, how deep,
 // and how many holes it may still take.
+import { Said } from "./bold";
 import { lookFirst, type Blamed } from "./doubt";
+import { words } from "./language";
 import { partName, places, rowText } from "./words";
 import type { Believed } from "./believe";
 import type { DigPlan, Sought } from "./answer";
@@ -11,17 +13,17 @@ import { holesOf } from "./steps";
 /** Holes still to expect, in words. */
 export function stillToDig(plan: DigPlan | null): string {
   if (!plan) return "…";
-  if (plan.expected_holes == null) return holesOf(plan).length ? "…" : "none to propose";
+  if (plan.expected_holes == null) return holesOf(plan).length ? "…" : words.strip.none;
   const n = plan.expected_holes;
-  return n < 10 ? `about ${n.toFixed(1)}` : "10 or more";
+  return n < 10 ? words.strip.about(n.toFixed(1)) : words.strip.many;
 }
 
 /** How the radius changed with the last reading, before and after. */
 export function change(before: Sought | null, now: Sought | null, unit: Unit): string {
   if (!before || !now || before.part !== now.part || before.spot !== now.spot) return "";
   const [a, b] = [length(before.radius95, unit), length(now.radius95, unit)];
-  if (a === b) return `unchanged at ${b}`;
-  return `${a} → ${b}, ${now.radius95 < before.radius95 ? "tighter" : "wider"}`;
+  if (a === b) return words.strip.unchanged(b);
+  return now.radius95 < before.radius95 ? words.strip.tighter(a, b) : words.strip.wider(a, b);
 }
 
 /**
@@ -44,28 +46,28 @@ export function Strip({ state, unit }: { state: Believed; unit: Unit }) {
   // A first look is marked as one.
   const about = state.preview ? "≈ " : "";
   return (
-    <section class="strip" aria-label="What is sought" aria-live="polite" aria-busy={state.busy}>
+    <section class="strip" aria-label={words.strip.label} aria-live="polite" aria-busy={state.busy}>
       {s ? (
         <dl class="facts">
           <div class="fact">
-            <dt>Sought</dt>
+            <dt>{words.strip.sought}</dt>
             <dd>{partName(s.part, s.kind)}</dd>
           </div>
           <div class="fact">
-            <dt>Within (95 %)</dt>
+            <dt>{words.strip.within}</dt>
             <dd data-radius={s.radius95}>{about}{length(s.radius95, unit)}</dd>
           </div>
           <div class="fact">
-            <dt>Depth</dt>
+            <dt>{words.strip.depth}</dt>
             <dd>{about}{depth(s.depth, s.depth_sigma, unit)}</dd>
           </div>
           <div class="fact">
-            <dt>Holes to go</dt>
-            <dd>{state.belief?.fit.doubtful ? "not known" : s.state === "seen" ? "none: seen" : state.busy ? "…" : stillToDig(state.plan)}</dd>
+            <dt>{words.strip.toGo}</dt>
+            <dd>{state.belief?.fit.doubtful ? words.units.unknown : s.state === "seen" ? words.strip.seen : state.busy ? "…" : stillToDig(state.plan)}</dd>
           </div>
         </dl>
       ) : (
-        <p>{state.busy ? "Working it out …" : "Nothing says where the sought part lies."}</p>
+        <p>{state.busy ? words.common.working : words.strip.nowhere}</p>
       )}
     </section>
   );
@@ -83,15 +85,15 @@ export function About({ state, blamed, unit }: { state: Believed; blamed: Blamed
     <div class="about" aria-live="polite">
       {doubtful && (
         <p class="warning">
-          ▲ Not to be trusted as it stands: {look.length ? `look first at ${look.map(rowText).join("; ")}` : doubtful}. No hole to dig is shown until it is.
+          {look.length ? words.strip.lookFirst(look.map(rowText).join("; ")) : words.strip.doubtful(doubtful)}
         </p>
       )}
       {apart && <p class="change">{apart}</p>}
       <div class="stripline">
-        {s && state.busy && <p class="hint">{state.preview ? "First look; the whole is being worked out …" : "Being worked out …"}</p>}
+        {s && state.busy && <p class="hint">{state.preview ? words.strip.firstLook : words.strip.being}</p>}
         {was && (
           <p class="change">
-            <b>Last reading:</b> {was}
+            <Said text={words.strip.last(was)} />
           </p>
         )}
         {(state.belief?.history?.length ?? 0) > 1 && <Chart steps={state.belief!.history!} unit={unit} />}

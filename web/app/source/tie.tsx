@@ -4,6 +4,7 @@ import type { Believed } from "./believe";
 import { useStore } from "./context";
 import { Choice, Pick } from "./form";
 import { Keypad } from "./keypad";
+import { words } from "./language";
 import { useQuestion } from "./question";
 import { go } from "./route";
 import { nothingTyped, shown, text, unitOf } from "./units";
@@ -14,7 +15,7 @@ type Kind = "tape" | "slope" | "cable";
 /** Where a cable may begin or stop: tanks, boxes, ports and far ends. */
 const pipeEnds = (state: Believed) => [
   ...["tank", "box", "port"].flatMap((kind) => partsOf(state.job.sketch, kind)).map((p) => ({ id: p.id, name: partName(p.id, p.part) })),
-  ...partsOf(state.job.sketch, "lateral").map((p) => ({ id: `${p.id}.end`, name: `far end of ${p.id}` })),
+  ...partsOf(state.job.sketch, "lateral").map((p) => ({ id: `${p.id}.end`, name: words.common.farEndOf(p.id) })),
 ];
 
 export function Tie({ state }: { state: Believed }) {
@@ -34,13 +35,13 @@ export function Tie({ state }: { state: Believed }) {
     if (rising && at === 0) return step(1);
     const row = { kind: kind === "cable" ? "cable" : "tape", from, to: end, value, ...(rising && { rise }) };
     if (!(await sure([row]))) return;
-    await store.logged(state.job.id, [row], `${row.kind} ${from} to ${end}: ${shown(typed[0], unit)}`);
+    await store.logged(state.job.id, [row], (kind === "cable" ? words.measure.cableSaid : words.measure.tapeSaid)(from, end, shown(typed[0], unit)));
     go("plan", state.job.id);
   };
   return (
     <>
       <Choice
-        label="With"
+        label={words.measure.with}
         value={kind}
         onChange={(k) => {
           setKind(k);
@@ -49,27 +50,27 @@ export function Tie({ state }: { state: Believed }) {
           setFrom(ends[0]?.id ?? "");
           setEnd(ends[1]?.id ?? "");
         }}
-        options={[["tape", "tape, level"], ["slope", "tape on a slope"], ["cable", "cable in the pipe"]]}
+        options={[["tape", words.measure.tapeLevel], ["slope", words.measure.tapeSlope], ["cable", words.measure.cable]]}
       />
       <div class="two">
-        <Pick label="From" value={from} options={points} onChange={setFrom} />
-        <Pick label="To" value={end} options={points} onChange={setEnd} />
+        <Pick label={words.common.from} value={from} options={points} onChange={setFrom} />
+        <Pick label={words.common.to} value={end} options={points} onChange={setEnd} />
       </div>
-      {from === end && <p class="warning">▲ From and to are one point.</p>}
+      {from === end && <p class="warning">{words.common.fromToOnePoint}</p>}
       {at === 1 && (
         <p class="done">
-          <span>✓ {shown(typed[0], unit)} along the slope</span>
+          <span>{words.measure.alongSlope(shown(typed[0], unit))}</span>
           <button type="button" class="plain" onClick={() => step(0)}>
-            change
+            {words.common.change}
           </button>
         </p>
       )}
       <Keypad
         unit={unit}
-        label={at === 0 ? `${from} to ${end}` : "How much higher one end is"}
+        label={at === 0 ? words.common.fromTo(from, end) : words.measure.higher}
         value={typed[at]}
         onInput={(t) => type(at === 0 ? [t, typed[1]] : [typed[0], t])}
-        done={rising && at === 0 ? "Next: how steep" : "Save"}
+        done={rising && at === 0 ? words.measure.nextSteep : words.common.save}
         onDone={forward}
       />
       {question}

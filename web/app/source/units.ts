@@ -1,5 +1,6 @@
 // Lengths as the crew reads and types them. The engine parses whatever enters a
 // computation; this is for the screen and for what is written into the log.
+import { words } from "./language";
 
 const foot = 0.3048; // metres, exact: the international foot of 1959
 
@@ -41,11 +42,11 @@ export function graduated(metres: number, unit: Unit): string {
 
 /** A depth with its spread, 95 %: twice the standard deviation. */
 export function depth(metres: number | null | undefined, sigma: number | null | undefined, unit: Unit): string {
-  if (metres == null) return "not known";
+  if (metres == null) return words.units.unknown;
   if (sigma == null) return length(metres, unit);
   const half = 1.96 * sigma;
   // Nothing lies above the ground.
-  return metres < half ? `${length(metres, unit)}, at most ${length(metres + half, unit)}` : `${length(metres, unit)} ± ${length(half, unit)}`;
+  return metres < half ? words.units.atMost(length(metres, unit), length(metres + half, unit)) : `${length(metres, unit)} ± ${length(half, unit)}`;
 }
 
 /** What a keypad holds: feet with inches and eighths, or a decimal number. */
@@ -63,8 +64,8 @@ const nothing = (t: Typed) => t.feet === "" && t.inches === "" && t.eighths === 
 
 /** Why what was typed is no length yet; empty where nothing is wrong. */
 export function faulty(t: Typed): string {
-  if (t.decimal !== "") return /\d/.test(t.decimal) ? "" : "There is no figure beside the point.";
-  if (t.feet !== "" && Number(t.inches) >= 12) return "After feet, inches run from 0 to 11. If all of it is inches, delete the feet.";
+  if (t.decimal !== "") return /\d/.test(t.decimal) ? "" : words.units.noFigure;
+  if (t.feet !== "" && Number(t.inches) >= 12) return words.units.inchesTo11;
   return "";
 }
 
@@ -91,7 +92,7 @@ export function metres(t: Typed, unit: Unit): number | null {
 
 /** What was typed, as the crew writes it: 12′ 6½″. */
 export function shown(t: Typed, unit: Unit | "°"): string {
-  if (t.decimal !== "" || unit !== "ft") return t.decimal === "" ? "" : `${t.decimal}${unit === "°" ? "" : " "}${unit}`;
+  if (t.decimal !== "" || unit !== "ft") return t.decimal === "" ? "" : `${t.decimal}${unit === "°" ? unit : ` ${words.units.signs[unit]}`}`;
   if (nothing(t)) return "";
   const f = ["", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞"][t.eighths];
   return `${t.feet && `${t.feet}′ `}${t.inches || (f ? "" : "0")}${f}″`;

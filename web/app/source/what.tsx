@@ -2,7 +2,8 @@
 // depth.
 import type { Job } from "./entry";
 import { Choice } from "./form";
-import { partName, partsOf, stops } from "./words";
+import { words } from "./language";
+import { partName, partsOf } from "./words";
 
 /** What a hole met: a part, or a kind of part; nothing where it is empty. */
 export type Met = { kind: "empty"; stopped: string } | { kind: "found"; target: string };
@@ -15,22 +16,22 @@ export function What({ job, likely, done }: { job: Job; likely: string[]; done: 
   const laterals = parts.filter((p) => p.part === "lateral");
   return (
     <>
-      <h2>What did it meet?</h2>
+      <h2>{words.log.whatMet}</h2>
       <div class="whats">
         <button type="button" class="way" onClick={() => done({ kind: "empty", stopped: "" })}>
-          <b>○ Nothing</b>
+          <b>{words.log.nothing}</b>
         </button>
         <button type="button" class="way" onClick={() => done({ kind: "empty", stopped: utility })}>
-          <b>▲ A line of something else</b>
+          <b>{words.log.other}</b>
         </button>
         {laterals.length > 1 && (
           <button type="button" class="way" onClick={() => done({ kind: "found", target: "lateral" })}>
-            <b>A trench, not sure which</b>
+            <b>{words.log.trench}</b>
           </button>
         )}
         {parts.some((p) => p.part === "box" || p.part === "header") && (
           <button type="button" class="way" onClick={() => done({ kind: "found", target: "header" })}>
-            <b>A pipe, not sure which</b>
+            <b>{words.log.pipe}</b>
           </button>
         )}
         {sorted.map((p) => (
@@ -50,11 +51,11 @@ const utility = "utility";
 export function Stopped({ value, onChange }: { value: string; onChange: (stopped: string) => void }) {
   return (
     <>
-      <Choice label="Why it ended" value={value} onChange={onChange} options={[["", "deep enough"], ...stops.map(([s, choice]): [string, string] => [s, choice])]} />
+      <Choice label={words.log.why} value={value} onChange={onChange} options={[["", words.log.enough], ...Object.entries(words.parts.stops).map(([s, [choice]]): [string, string] => [s, choice])]} />
       {value === utility ? (
-        <p class="warning" role="alert">▲ Stop here: it may be live. Nobody digs on until its owner has marked it. It becomes a caution, and no part of the drawing.</p>
+        <p class="warning" role="alert">{words.log.live}</p>
       ) : (
-        value && <p class="hint">Nothing is concluded about what lies deeper than the hole.</p>
+        value && <p class="hint">{words.log.noConclusion}</p>
       )}
     </>
   );
@@ -65,7 +66,7 @@ export function meetable(job: Job): { id: string; name: string }[] {
   const parts = partsOf(job.sketch, "box", "tank", "lateral", "header", "port");
   const some = (...kinds: string[]) => parts.some((p) => kinds.includes(p.part));
   return [
-    { id: "", name: "nothing" },
+    { id: "", name: words.log.nothingAtAll },
     ...parts.map((p) => ({ id: p.id, name: partName(p.id, p.part) })),
     ...(some("lateral") ? [{ id: "lateral", name: partName("lateral", "lateral") }] : []),
     ...(some("box", "header") ? [{ id: "header", name: partName("header", "header") }] : []),
@@ -73,19 +74,17 @@ export function meetable(job: Job): { id: string; name: string }[] {
 }
 
 /** What a depth may run down to. */
-export const features = [{ id: "top", name: "its top" }, { id: "crown", name: "top of the pipe" }, { id: "invert", name: "invert" }, { id: "bottom", name: "bottom" }];
+export const features = () => Object.entries(words.log.features).map(([id, name]) => ({ id, name }));
 
 /** What the depth of a kind of part is usually measured to. */
 export const usualFeature = (kind: string) => (kind === "header" ? "crown" : "top");
 
-const along = [{ id: "on", name: "along it" }, { id: "end", name: "its far end" }, { id: "start", name: "its near end" }, { id: "edge", name: "its edge" }];
-const middle = { id: "center", name: "its middle" };
-const over = [{ id: "on", name: "somewhere on it" }, middle, { id: "edge", name: "an edge" }, { id: "corner", name: "a corner" }];
-
 /** The spots of a kind of part that a hole may meet, the usual one first. */
 export function spotsOf(kind: string): { id: string; name: string }[] {
-  if (isLine(kind)) return along;
-  return kind === "port" ? [middle] : over;
+  const w = words.log;
+  if (isLine(kind)) return [{ id: "on", name: w.alongIt }, { id: "end", name: w.itsEnd }, { id: "start", name: w.itsStart }, { id: "edge", name: w.itsEdge }];
+  const middle = { id: "center", name: w.itsMiddle };
+  return kind === "port" ? [middle] : [{ id: "on", name: w.onIt }, middle, { id: "edge", name: w.anEdge }, { id: "corner", name: w.aCorner }];
 }
 
 /** Whether a kind of part is a line. */

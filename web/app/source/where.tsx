@@ -7,6 +7,8 @@ import type { Row } from "./entry";
 import { FixTaker, fixRow } from "./fix";
 import { Pick } from "./form";
 import { Keypad } from "./keypad";
+import { words } from "./language";
+import { notes } from "./notes";
 import { Offset } from "./offset";
 import { graduated, nothingTyped, shown, tape, text, type Unit } from "./units";
 import { pointsOf } from "./words";
@@ -22,9 +24,6 @@ export interface Placed {
 // at worst: common practice, no published source.
 const setOut = "0.08 m";
 
-/** The note of a tape that was set out and not read. */
-export const asSetOut = "as set out";
-
 /** A way to say where a hole is when it was not dug where proposed. */
 export type Way = "tapes" | "line" | "fix";
 
@@ -33,11 +32,11 @@ export type Way = "tapes" | "line" | "fix";
  * were held to is logged, as it was shown. The third tape of a proposal only
  * checks, and nobody may have pulled it.
  */
-export function asProposed(next: Proposal, unit: Unit): Placed {
+export function asProposed(next: Proposal, unit: Unit, side = false): Placed {
   const two = next.ties.slice(0, 2);
   return {
-    says: `as proposed: ${two.map((t) => `${t.from} ${tape(t.distance, unit)}`).join(" and ")}`,
-    rows: (point) => two.map((t) => ({ kind: "tape", from: t.from, to: point, value: graduated(t.distance, unit), sigma: setOut, note: asSetOut })),
+    says: words.log.proposed(words.common.and(two.map((t) => `${t.from} ${tape(t.distance, unit)}`)), side ? (next.side ?? "") : ""),
+    rows: (point) => two.map((t) => ({ kind: "tape", from: t.from, to: point, value: graduated(t.distance, unit), sigma: setOut, note: notes.setOut })),
   };
 }
 
@@ -49,15 +48,15 @@ export function asProposed(next: Proposal, unit: Unit): Placed {
 export function Ways({ next, busy, unit, go }: { next: Proposal | null; busy: boolean; unit: Unit; go: (w: Way) => void }) {
   return (
     <fieldset class="choice">
-      <legend>Where is it?</legend>
+      <legend>{words.log.where}</legend>
       <div class="options even">
-        {(next || busy) && <button type="button" class="option" aria-pressed={!!next} disabled={!next}>As proposed</button>}
-        <button type="button" class="option" onClick={() => go("tapes")}>Two tapes</button>
-        <button type="button" class="option" onClick={() => go("line")}>Along a wall</button>
-        <button type="button" class="option" onClick={() => go("fix")}>Phone position</button>
+        {(next || busy) && <button type="button" class="option" aria-pressed={!!next} disabled={!next}>{words.log.asProposed}</button>}
+        <button type="button" class="option" onClick={() => go("tapes")}>{words.log.twoTapes}</button>
+        <button type="button" class="option" onClick={() => go("line")}>{words.log.wall}</button>
+        <button type="button" class="option" onClick={() => go("fix")}>{words.log.phone}</button>
       </div>
-      {next && <p class="hint">{asProposed(next, unit).says}{next.side && `, ${next.side}`}.</p>}
-      {!next && busy && <p class="hint" role="status">The next hole is being worked out …</p>}
+      {next && <p class="hint">{asProposed(next, unit, true).says}.</p>}
+      {!next && busy && <p class="hint" role="status">{words.log.nextSoon}</p>}
     </fieldset>
   );
 }
@@ -67,8 +66,8 @@ export function Where({ way, state, unit, done }: { way: Way; state: Believed; u
   if (way === "line") return <Line state={state} unit={unit} done={done} />;
   return (
     <FixTaker
-      label="Use this position"
-      onDone={(f, s, n) => done({ says: `phone fix within ${f.accuracy.toFixed(1)} m`, rows: (p) => [fixRow(p, f, s, n)] })}
+      label={words.log.usePosition}
+      onDone={(f, s, n) => done({ says: words.log.fixWithin(f.accuracy.toFixed(1)), rows: (p) => [fixRow(p, f, s, n)] })}
     />
   );
 }
@@ -81,10 +80,8 @@ function firstOf(state: Believed, count: number): string[] {
   return Array.from({ length: count }, (_, i) => all[i] ?? all[0] ?? "");
 }
 
-const nth = ["First", "Second", "Third"];
-
 /** Tapes to one point from two or three others. */
-export function Tapes({ state, unit, count = 2, to = "the hole", end = "Next: what it met", done }: {
+export function Tapes({ state, unit, count = 2, to = words.log.theHole, end = words.common.nextMet, done }: {
   state: Believed;
   unit: Unit;
   count?: number;
@@ -103,7 +100,7 @@ export function Tapes({ state, unit, count = 2, to = "the hole", end = "Next: wh
     const open = typed.findIndex((t, i) => i > at && !text(t, unit));
     if (open >= 0 || at < count - 1) return step(open >= 0 ? open : at + 1);
     done({
-      says: from.map((f, i) => `${f} ${shown(typed[i], unit)}`).join(" and "),
+      says: words.common.and(from.map((f, i) => `${f} ${shown(typed[i], unit)}`)),
       rows: (point) => from.map((f, i) => ({ kind: "tape", from: f, to: point, value: text(typed[i], unit) })),
     });
   };
@@ -112,15 +109,15 @@ export function Tapes({ state, unit, count = 2, to = "the hole", end = "Next: wh
       <div class="two">
         {from.map((f, i) => (
           <div key={i} class={i === at ? "tapefrom here" : "tapefrom"}>
-            <Pick label={`${nth[i]} tape from`} value={f} options={points} onChange={(v) => setFrom(from.with(i, v))} />
+            <Pick label={words.log.tapeFrom(i)} value={f} options={points} onChange={(v) => setFrom(from.with(i, v))} />
             <button type="button" class="plain" aria-pressed={i === at} onClick={() => step(i)}>
-              {shown(typed[i], unit) || "not read yet"}
+              {shown(typed[i], unit) || words.log.notRead}
             </button>
           </div>
         ))}
       </div>
-      {!once && <p class="warning">▲ Two tapes from one point do not fix {to}. Choose another.</p>}
-      <Keypad unit={unit} label={`${from[at]} to ${to}`} value={typed[at]} onInput={(t) => type(typed.with(at, t))} done={at < count - 1 ? `Next: from ${from[at + 1]}` : end} onDone={forward} />
+      {!once && <p class="warning">{words.log.sameTape(to)}</p>}
+      <Keypad unit={unit} label={words.common.fromTo(from[at], to)} value={typed[at]} onInput={(t) => type(typed.with(at, t))} done={at < count - 1 ? words.log.nextFrom(from[at + 1]) : end} onDone={forward} />
     </>
   );
 }
@@ -132,15 +129,15 @@ function Line({ state, unit, done }: { state: Believed; unit: Unit; done: (p: Pl
   return (
     <>
       <div class="two">
-        <Pick label="Along the line from" value={from} options={points} onChange={setFrom} />
-        <Pick label="towards" value={along} options={points} onChange={setAlong} />
+        <Pick label={words.log.lineFrom} value={from} options={points} onChange={setFrom} />
+        <Pick label={words.log.towards} value={along} options={points} onChange={setAlong} />
       </div>
-      {from === along && <p class="warning">▲ A line needs two points. Choose another.</p>}
+      {from === along && <p class="warning">{words.log.twoPoints}</p>}
       <Offset
         from={from}
         along={along}
         unit={unit}
-        end="Next: what it met"
+        end={words.common.nextMet}
         done={(value, offset, says) => from !== along && done({ says, rows: (point) => [{ kind: "baseline", from, to: along, point, value, offset }] })}
       />
     </>

@@ -5,9 +5,11 @@ import { standsFor, withdrawal } from "./acts";
 import { Ask } from "./ask";
 import { useStore } from "./context";
 import type { Job, Row } from "./entry";
+import { words } from "./language";
+import { notes, noteText, who } from "./notes";
 import { rowText, when } from "./words";
 
-export function Withdraw({ job, rows, note, label = "Withdraw it", about }: {
+export function Withdraw({ job, rows, note, label = words.withdraw.it, about }: {
   job: Job;
   rows: Row[];
   note?: string;
@@ -17,26 +19,25 @@ export function Withdraw({ job, rows, note, label = "Withdraw it", about }: {
 }) {
   const store = useStore();
   const [asking, ask] = useState(false);
-  const one = rows.length === 1;
   const yes = async () => {
     ask(false);
-    await store.withdraw(job.id, rows.map((r) => r.id), `withdrawn: ${about ?? rowText(rows[0])}`, note);
+    await store.withdraw(job.id, rows.map((r) => r.id), words.withdraw.said(about ?? rowText(rows[0])), note);
   };
   return (
     <>
-      <button type="button" class="plain" aria-label={about && `${label}: ${about}`} onClick={() => ask(true)}>
+      <button type="button" class="plain" aria-label={about && words.withdraw.labelled(label, about)} onClick={() => ask(true)}>
         {label}
       </button>
       {asking && (
-        <Ask title={one ? "Withdraw this reading?" : `Withdraw these ${rows.length} readings?`} no="Keep it" yes="Yes, withdraw it" onNo={() => ask(false)} onYes={yes}>
+        <Ask title={words.withdraw.ask(rows.length)} no={words.withdraw.keep} yes={words.withdraw.yes} onNo={() => ask(false)} onYes={yes}>
           <ul>
             {rows.map((r) => (
               <li key={r.id}>
-                {rowText(r)} {r.by && <small>({[r.by, when(r.time)].filter(Boolean).join(", ")})</small>}
+                {rowText(r)} {r.by && <small>({[who(r.by), when(r.time)].filter(Boolean).join(", ")})</small>}
               </li>
             ))}
           </ul>
-          <p>{one ? "It stays" : "They stay"} in the log, marked as withdrawn by you, and can be restored under Readings.</p>
+          <p>{words.withdraw.stays(rows.length)}</p>
         </Ask>
       )}
     </>
@@ -47,13 +48,10 @@ export function Withdraw({ job, rows, note, label = "Withdraw it", about }: {
 export function Withdrawn({ job, row }: { job: Job; row: Row }) {
   const v = withdrawal(job.rows, row.id);
   const now = standsFor(job.rows, row.id);
-  const who = [v?.by, when(v?.time)].filter(Boolean).join(", ");
+  const by = [who(v?.by), when(v?.time)].filter(Boolean).join(", ");
+  const why = v?.note && v.note !== notes.withdrawn ? noteText(v.note) : "";
   return (
-    <small class="note">
-      withdrawn{who && ` by ${who}`}
-      {v?.note && v.note !== "withdrawn" && `: ${v.note}`}
-      {now && `; now ${rowText(now)}`}
-    </small>
+    <small class="note">{words.withdraw.gone(by, why, now ? rowText(now) : "")}</small>
   );
 }
 
@@ -62,8 +60,8 @@ export function Restore({ job, row }: { job: Job; row: Row }) {
   const store = useStore();
   if (standsFor(job.rows, row.id)) return null;
   return (
-    <button type="button" class="plain" aria-label={`Restore: ${rowText(row)}`} onClick={() => store.restore(job.id, row, `restored: ${rowText(row)}`)}>
-      restore
+    <button type="button" class="plain" aria-label={words.withdraw.restoreThis(rowText(row))} onClick={() => store.restore(job.id, row, words.withdraw.restored(rowText(row)))}>
+      {words.withdraw.restore}
     </button>
   );
 }

@@ -1,5 +1,6 @@
 // Archives, as far as job folders need them: the format of PKWARE's APPNOTE
 // 6.3, entries stored or deflated, below 4 GB.
+import { words } from "./language";
 
 const crcs = Uint32Array.from({ length: 256 }, (_, n) => {
   for (let k = 0; k < 8; k++) n = n & 1 ? 0xedb88320 ^ (n >>> 1) : n >>> 1;
@@ -53,7 +54,7 @@ async function inflate(data: Uint8Array, limit: number): Promise<Uint8Array> {
     n += r.value.length;
     // The size is stated beforehand: a file that unpacks to more is a zip bomb
     // or damaged.
-    if (n > limit) throw new Error("a file in the archive is larger than it says");
+    if (n > limit) throw new Error(words.wrong.zipLarger);
     chunks.push(r.value);
   }
   const out = new Uint8Array(n);
@@ -67,11 +68,11 @@ export async function unpack(blob: Blob): Promise<Map<string, Uint8Array>> {
   const v = new DataView(b.buffer);
   let end = b.length - 22;
   while (end >= 0 && v.getUint32(end, true) !== 0x06054b50) end--;
-  if (end < 0) throw new Error("this is no zip archive");
+  if (end < 0) throw new Error(words.wrong.noZip);
   const files = new Map<string, Uint8Array>();
   let at = v.getUint32(end + 16, true);
   for (let n = v.getUint16(end + 10, true); n > 0; n--) {
-    if (at + 46 > b.length || v.getUint32(at, true) !== 0x02014b50) throw new Error("the archive is damaged");
+    if (at + 46 > b.length || v.getUint32(at, true) !== 0x02014b50) throw new Error(words.wrong.zipDamaged);
     const method = v.getUint16(at + 10, true);
     const packed = v.getUint32(at + 20, true);
     const size = v.getUint32(at + 24, true);
@@ -80,10 +81,10 @@ export async function unpack(blob: Blob): Promise<Map<string, Uint8Array>> {
     const name = new TextDecoder().decode(b.subarray(at + 46, at + 46 + path));
     at += 46 + path + v.getUint16(at + 30, true) + v.getUint16(at + 32, true);
     if (name.endsWith("/")) continue;
-    if (size > 200e6) throw new Error(`${name} is larger than 200 MB`);
+    if (size > 200e6) throw new Error(words.wrong.tooLarge(name));
     const from = place + 30 + v.getUint16(place + 26, true) + v.getUint16(place + 28, true);
     const data = b.subarray(from, from + packed);
-    if (method !== 0 && method !== 8) throw new Error(`${name} is packed in a way that is not known here`);
+    if (method !== 0 && method !== 8) throw new Error(words.wrong.packedOddly(name));
     files.set(name, method === 0 ? data : await inflate(data, size));
   }
   return bare(files);

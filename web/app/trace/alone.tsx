@@ -24,7 +24,7 @@ window.start = async (sketch, unit, scan) => {
   render(null, root);
   window.saved = undefined;
   render(<Trace sketch={sketch} unit={unit} scan={blob} stage={stage} leave={() => { window.left = true; }}
-    drawer={{ found: null, put: async () => {}, empty: async () => {} }}
+    drawer={{ found: null, put: async () => {}, empty: async () => {}, note: { read: () => null, write: () => {} } }}
     save={async (s, f) => { window.saved = { sketch: s, scan: f && { name: f.name, type: f.type, size: f.blob.size } }; }} />, root);
 };
 void window.start(null, "ft", "");

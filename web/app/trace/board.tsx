@@ -4,6 +4,7 @@
 import type { ComponentChildren } from "preact";
 import { useCallback, useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { type Vec, add, dist, inside, nearestOn, sub } from "./geometry";
+import { words } from "./language";
 import type { Snapped } from "./snap";
 import type { Form } from "./sketch";
 import { Loupe } from "./loupe";
@@ -258,9 +259,9 @@ export function Board(p: BoardProps) {
       </svg>
       {aim?.touch && p.picture && <Loupe picture={p.picture} at={aim.at} k={view.k * 2} to={aim.to} lines={[...(line ? [line] : []), ...p.shapes.flatMap((s) => s.pieces.map((q) => (q.form === "Polygon" ? [...q.at, q.at[0]] : q.at)))]} left={at(aim.at)[0] > size[0] / 2} />}
       <div class="trace-zoom" onPointerDown={(e) => e.stopPropagation()}>
-        <button type="button" aria-label="Closer" onClick={() => about(1.5)}>+</button>
-        <button type="button" aria-label="Further" onClick={() => about(1 / 1.5)}>−</button>
-        <button type="button" aria-label="Whole sheet" onClick={() => setView(whole())}>▣</button>
+        <button type="button" aria-label={words.board.closer} onClick={() => about(1.5)}>+</button>
+        <button type="button" aria-label={words.board.further} onClick={() => about(1 / 1.5)}>−</button>
+        <button type="button" aria-label={words.board.whole} onClick={() => setView(whole())}>▣</button>
         {p.children}
       </div>
     </div>

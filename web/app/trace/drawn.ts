@@ -3,6 +3,7 @@
 // asked about, never refused: sheets contradict themselves.
 
 import { type Vec, dist, middle, pathLength } from "./geometry";
+import { words } from "./language";
 import { metres, shown } from "./length";
 import { plane } from "./plane";
 import { type Feature, type Sketch, find, vertices } from "./sketch";
@@ -84,11 +85,11 @@ export function odd(s: Sketch, unit: "ft" | "m"): { odd: Odd[]; scale?: string }
   const found = all.flatMap((w) => {
     const drawn = w.drawn * (per(w) ?? NaN); // no scale: nothing is odd
     const off = Math.abs(w.metres - drawn);
-    return off > far * Math.hypot(by.share * drawn, by.metres) ? [{ ...w, says: `${w.text} written, ${shown(drawn, unit)} drawn: check` }] : [];
+    return off > far * Math.hypot(by.share * drawn, by.metres) ? [{ ...w, says: words.ties.oddSays(w.text, shown(drawn, unit)) }] : [];
   });
   const said = per();
   const wrong = set !== undefined && said !== undefined && Math.abs(Math.log(said / set)) > far * by.scale;
-  return { odd: found, ...(wrong ? { scale: `The written lengths are ${(said / set).toFixed(2)} times what is drawn by the scale that is set: check the scale.` } : {}) };
+  return { odd: found, ...(wrong ? { scale: words.ties.scale((said / set).toFixed(2)) } : {}) };
 }
 
 /** median returns the middle of some numbers, as the engine's own does. */

@@ -2,6 +2,7 @@
 // whether it can be read.
 
 import { useEffect, useId, useLayoutEffect, useRef, useState } from "preact/hooks";
+import { words } from "./language";
 import { metres, shown } from "./length";
 
 /** Text is a labelled field that reports its text on blur or when Enter is pressed. */
@@ -50,7 +51,7 @@ export function Length({ label, value, set, unit, bareLabel, hear }: {
           e.preventDefault();
           nextLength(e.currentTarget);
         }} />
-      {bad && <span id={`${id}-bad`} class="trace-bad">⚠ not a length</span>}
+      {bad && <span id={`${id}-bad`} class="trace-bad">{words.common.notLength}</span>}
     </div>
   );
 }
@@ -97,12 +98,11 @@ export function Marks({ unit }: { unit: "ft" | "m" }) {
   };
   const m = metres(text, unit);
   const keys = unit === "ft" ? ["'", '"', " 1/2"] : [".", " m", " cm"];
-  const says: Record<string, string> = { "'": "feet mark", '"': "inches mark", " 1/2": "and a half", ".": "point", " m": "metres", " cm": "centimetres" };
   return (
     <div ref={bar} class={field ? "trace-marks" : "trace-marks trace-away"} onPointerDown={(e) => e.preventDefault()}>
-      {keys.map((k) => <button type="button" tabIndex={-1} key={k} aria-label={says[k]} onClick={() => put(k)}>{k.trim() === "1/2" ? "½" : k.trim()}</button>)}
-      <output class="trace-reads">{text.trim() === "" ? "" : m === undefined ? "not a length yet" : `reads ${shown(m, unit)}`}</output>
-      <button type="button" tabIndex={-1} onClick={() => field && nextLength(field)}>Next</button>
+      {keys.map((k) => <button type="button" tabIndex={-1} key={k} aria-label={words.common.marks[k]} onClick={() => put(k)}>{k.trim() === "1/2" ? "½" : k.trim()}</button>)}
+      <output class="trace-reads">{text.trim() === "" ? "" : m === undefined ? words.common.notLengthYet : words.common.reads(shown(m, unit))}</output>
+      <button type="button" tabIndex={-1} onClick={() => field && nextLength(field)}>{words.common.next}</button>
     </div>
   );
 }

@@ -11,6 +11,8 @@ const names: Record<string, string> = {
   "'": "ft", ft: "ft", foot: "ft", feet: "ft", '"': "in", in: "in", inch: "in", inches: "in",
   m: "m", metre: "m", metres: "m", meter: "m", meters: "m", cm: "cm", mm: "mm", yd: "yd", yard: "yd", yards: "yd",
   "us-ft": "us-ft", usft: "us-ft", "us ft": "us-ft", ftus: "us-ft",
+  pie: "ft", pies: "ft", pulg: "in", pulgada: "in", pulgadas: "in", metro: "m", metros: "m",
+  centimetro: "cm", centimetros: "cm", milimetro: "mm", milimetros: "mm", yarda: "yd", yardas: "yd",
 };
 
 const figure = String.raw`(\d+[ -]\d+\/\d+|\d+\/\d+|\d+(?:\.\d*)?|\.\d+)`;
@@ -19,16 +21,22 @@ const quantity = new RegExp(`^([+-]?) *${figure} *${mark}(?: *-? *${figure} *${m
 
 const plain: [RegExp, string][] = [
   [/′′|’’|''/g, '"'], [/[′’‘ʹʼ´`]/g, "'"], [/[″”“ʺ]/g, '"'], [/[−–‐‑]/g, "-"], [/⁄/g, "/"],
-  [/½/g, " 1/2"], [/¼/g, " 1/4"], [/¾/g, " 3/4"], [/⅛/g, " 1/8"], [/⅜/g, " 3/8"], [/⅝/g, " 5/8"], [/⅞/g, " 7/8"],
+  [/\b(pies?) y (?=\d)/g, "$1 "], [/½/g, " 1/2"], [/¼/g, " 1/4"], [/¾/g, " 3/4"], [/⅛/g, " 1/8"], [/⅜/g, " 3/8"], [/⅝/g, " 5/8"], [/⅞/g, " 7/8"],
 ];
 
 /**
- * metres reads a length such as 43'6", 43 ft 6 in, 43.5 ft, 13.26 m, or a
- * number in the unit bare. It returns nothing where the text is not a length,
+ * pointed writes a decimal comma as a point, where it can be nothing else: before three
+ * figures it may part thousands, unless nothing but a zero stands before it.
+ */
+const pointed = (s: string): string => s.replace(/(\d+),(\d+)/g, (all, whole, rest) => (rest.length !== 3 || whole.startsWith("0") ? `${whole}.${rest}` : all));
+
+/**
+ * metres reads a length such as 43'6", 43 ft 6 in, 43 pies 6 pulgadas, 43.5 ft,
+ * 13.26 m, 13,26 m, or a number in the unit bare. It returns nothing where the text is not a length,
  * or where inches after feet make a foot or more.
  */
 export function metres(text: string, bare: string): number | undefined {
-  let s = text.trim().toLowerCase();
+  let s = pointed(text.trim().toLowerCase().normalize("NFD").replace(/\p{M}/gu, ""));
   for (const [mark, by] of plain) s = s.replace(mark, by);
   s = s.replace(/\s+/g, " ").trim();
   const m = quantity.exec(s);
@@ -54,7 +62,7 @@ function number(s: string): number | undefined {
 }
 
 /** isBare reports whether a text is a number without a unit. */
-export const isBare = (text: string): boolean => /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(text.trim());
+export const isBare = (text: string): boolean => /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(pointed(text.trim()));
 
 /** shown writes a length in the crew's unit, to the nearest half inch or centimetre. */
 export function shown(m: number, unit: "ft" | "m"): string {

@@ -1,9 +1,9 @@
 // What a touch does with the current tool.
 
 import { type Vec, dist, sub, times } from "./geometry";
+import { words } from "./language";
 import { bearingUp } from "./plane";
 import type { Shared } from "./state";
-import { words } from "./state";
 import { addPart, find, header, repeat, vertices } from "./sketch";
 import type { Around } from "./snap";
 import { pieces } from "./sketch";
@@ -26,7 +26,7 @@ export function place(c: Shared, at: Vec) {
     case "scale": {
       const draft = c.draft.length === 1 && dist(c.draft[0], at) > 0 ? [c.draft[0], at] : [at];
       c.setDraft(draft);
-      if (draft.length === 2) c.say("Two places marked: type the length written between them.");
+      if (draft.length === 2) c.say(words.draw.twoPlaces);
       return;
     }
     case "north": {
@@ -36,7 +36,7 @@ export function place(c: Shared, at: Vec) {
       if (bearing === undefined) return;
       c.set(header(c.sketch, { up: { bearing, sigma: c.sketch.sketch.up?.sigma ?? 10 } }));
       c.use({ what: "move" });
-      return c.say(`North is set: up on the sheet bears ${bearing}°.`);
+      return c.say(words.draw.northSet(bearing));
     }
     case "repeat": {
       const f = find(c.sketch, t.id);
@@ -59,7 +59,7 @@ export function again(c: Shared, step: Vec) {
   c.set(next);
   c.use({ what: "move" });
   c.select(made[made.length - 1]);
-  c.say(`Drawn again: ${made.join(", ")}.`);
+  c.say(words.draw.drawnAgain(made.join(", ")));
 }
 
 /** finish makes a part of the places that are drawn, if they are enough for one. */
@@ -68,13 +68,13 @@ export function finish(c: Shared, draft: Vec[]) {
   if (t.what !== "part") return;
   const least = { Point: 1, LineString: 2, Polygon: 3 }[t.form];
   if (draft.length < least) {
-    return c.say(`A ${words[t.kind].toLowerCase()} needs ${least} places: ${least - draft.length} more.`);
+    return c.say(words.draw.needs(words.kinds[t.kind], least, least - draft.length));
   }
   const [next, id] = addPart(c.sketch, t.kind, t.form, draft.map(c.plane.file));
   c.set(next);
   c.setDraft([]);
   c.select(id);
-  c.say(`${words[t.kind]} ${id} is drawn.`);
+  c.say(words.draw.drawn(words.kinds[t.kind], id));
 }
 
 /** around returns what a place may snap to; a corner that is moved does not snap to itself. */

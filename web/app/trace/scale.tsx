@@ -3,6 +3,7 @@
 import { useState } from "preact/hooks";
 import { Choice, Length, Marks, Text } from "./fields";
 import { odd } from "./drawn";
+import { decimal, words } from "./language";
 import { metres, metresPer, shown } from "./length";
 import { pathLength, type Vec } from "./geometry";
 import { asWritten, rescale, scaleOf } from "./plane";
@@ -15,23 +16,22 @@ export function Scale({ c }: { c: Shared }) {
   const earth = h.plane === "wgs84";
   return (
     <div class="trace-panel trace-scale">
-      <h2>Scale</h2>
-      {earth ? <p>The drawing is in longitude and latitude: its scale and north are given.</p> : <SetScale c={c} />}
+      <h2>{words.scale.title}</h2>
+      {earth ? <p>{words.scale.earth}</p> : <SetScale c={c} />}
       {!earth && <North c={c} />}
-      <h2>Trust</h2>
+      <h2>{words.scale.trust}</h2>
       <fieldset>
-        <legend>How well does the sheet keep scale and angles?</legend>
-        {([["to-scale", "To scale: drawn with a ruler, and the figures agree with it"], ["roughly", "Roughly: meant to scale, drawn by hand"],
-          ["not-to-scale", "Not to scale: says NTS, or the figures contradict it"]] as const).map(([v, says]) => (
+        <legend>{words.scale.howWell}</legend>
+        {Object.entries(words.scale.trusts).map(([v, says]) => (
           <label class="trace-check" key={v}><input type="radio" name="trace-trust" checked={(h.trust ?? "roughly") === v} onChange={() => put({ trust: v })} /> {says}</label>
         ))}
-        <label class="trace-check"><input type="checkbox" checked={h.mirrored === "unknown"} onChange={(e) => put({ mirrored: e.currentTarget.checked ? "unknown" : undefined })} /> It may have been drawn mirrored</label>
+        <label class="trace-check"><input type="checkbox" checked={h.mirrored === "unknown"} onChange={(e) => put({ mirrored: e.currentTarget.checked ? "unknown" : undefined })} /> {words.scale.mirrored}</label>
       </fieldset>
-      <h2>The sheet</h2>
-      <Text label="Drawn on" value={String(h.drawn ?? "")} set={(v) => put({ drawn: v || undefined })} hint="as written, or 1987-06-02" />
-      <Text label="Drawn by" value={String(h.by ?? "")} set={(v) => put({ by: v || undefined })} />
-      <Text label="Permit" value={String(h.permit ?? "")} set={(v) => put({ permit: v || undefined })} />
-      <Text label="Note" area wide value={String(h.note ?? "")} set={(v) => put({ note: v || undefined })} />
+      <h2>{words.scale.sheet}</h2>
+      <Text label={words.scale.drawnOn} value={String(h.drawn ?? "")} set={(v) => put({ drawn: v || undefined })} hint={words.scale.drawnHint} />
+      <Text label={words.scale.drawnBy} value={String(h.by ?? "")} set={(v) => put({ by: v || undefined })} />
+      <Text label={words.scale.permit} value={String(h.permit ?? "")} set={(v) => put({ permit: v || undefined })} />
+      <Text label={words.scale.note} area wide value={String(h.note ?? "")} set={(v) => put({ note: v || undefined })} />
       <Marks unit={c.unit} />
     </div>
   );
@@ -45,11 +45,11 @@ function SetScale({ c }: { c: Shared }) {
   const u = h.underlay;
   const lines = c.sketch.features.filter((f) => f.properties.length !== undefined && f.geometry.type === "LineString");
   const apply = (perUnit: number | undefined) => {
-    if (!perUnit || !(perUnit > 1e-7 && perUnit < 1e4)) return c.say("That gives no scale: mark two different places and type a length above zero.");
+    if (!perUnit || !(perUnit > 1e-7 && perUnit < 1e4)) return c.say(words.scale.noScale);
     c.set(rescale(c.sketch, perUnit, c.unit));
     c.setDraft([]);
     c.use({ what: "move" });
-    c.say("The scale is set.");
+    c.say(words.scale.isSet);
   };
   const m = metres(text, c.unit);
   const marked = c.tool.what === "scale" && c.draft.length === 2;
@@ -58,12 +58,12 @@ function SetScale({ c }: { c: Shared }) {
   return (
     <>
       <p class="trace-hint">{c.plane.metres && u
-        ? `Set: the whole sheet is ${shown(u.size[0] * u.per * c.plane.metres, c.unit)} by ${shown(u.size[1] * u.per * c.plane.metres, c.unit)} on the ground.`
-        : c.plane.metres ? `Set: one unit of the drawing is ${h.unit}.` : "Not set. A length written on the sheet, between two places on it, sets it."}</p>
-      {wrong && <p class="trace-odd" role="status">⚠ {wrong}</p>}
+        ? words.scale.whole(shown(u.size[0] * u.per * c.plane.metres, c.unit), shown(u.size[1] * u.per * c.plane.metres, c.unit))
+        : c.plane.metres ? words.scale.oneUnit(h.unit ?? "") : words.scale.unset}</p>
+      {wrong && <p class="trace-odd" role="status">{words.ties.scaleOdd(wrong)}</p>}
       <div class="trace-row">
-        <button type="button" aria-pressed={c.tool.what === "scale"} onClick={() => { c.setDraft([]); c.use(c.tool.what === "scale" ? { what: "move" } : { what: "scale" }); }}>Mark two places</button>
-        {lines.length > 0 && <Choice label="Or a line's written length" value="" options={[["", "choose"], ...lines.map((f) => [f.id, `${f.id}: ${f.properties.length}`] as const)]}
+        <button type="button" aria-pressed={c.tool.what === "scale"} onClick={() => { c.setDraft([]); c.use(c.tool.what === "scale" ? { what: "move" } : { what: "scale" }); }}>{words.scale.mark}</button>
+        {lines.length > 0 && <Choice label={words.scale.orLine} value="" options={[["", words.common.choose], ...lines.map((f) => [f.id, `${f.id}: ${f.properties.length}`] as const)]}
           set={(id) => {
             const f = find(c.sketch, id);
             const written = f && metres(String(f.properties.length), h.unit === "m" ? "m" : "ft");
@@ -71,28 +71,28 @@ function SetScale({ c }: { c: Shared }) {
             apply(written && drawn ? written / drawn : undefined);
           }} />}
       </div>
-      {c.tool.what === "scale" && !marked && <p class="trace-hint" aria-live="polite">{c.draft.length === 0 ? "Touch one end of a written length." : "Now its other end."}</p>}
+      {c.tool.what === "scale" && !marked && <p class="trace-hint" aria-live="polite">{c.draft.length === 0 ? words.scale.oneEnd : words.scale.otherEnd}</p>}
       {marked && (
         <div class="trace-row">
-          <Length label="Length written between them" unit={c.unit} value={text} set={setText} />
-          <button type="button" class="trace-main" onClick={() => apply(m && scaleOf(c.draft[0], c.draft[1], m))}>Set the scale</button>
+          <Length label={words.scale.between} unit={c.unit} value={text} set={setText} />
+          <button type="button" class="trace-main" onClick={() => apply(m && scaleOf(c.draft[0], c.draft[1], m))}>{words.scale.set}</button>
         </div>
       )}
       <details>
-        <summary>A scale note on the sheet</summary>
+        <summary>{words.scale.scaleNote}</summary>
         <div class="trace-row">
-          <Text label="Inches of paper" mode="decimal" value={inch} set={setInch} />
-          <Text label="are feet on the ground" mode="decimal" value={feet} set={setFeet} />
+          <Text label={words.scale.inches} mode="decimal" value={inch} set={setInch} />
+          <Text label={words.scale.areFeet} mode="decimal" value={feet} set={setFeet} />
           <button type="button" onClick={() => {
-            const [i, f] = [Number(inch), Number(feet)];
-            if (!(i > 0 && f > 0)) return c.say("A scale note has two numbers above zero, as in 1 in = 20 ft.");
+            const [i, f] = [decimal(inch), decimal(feet)];
+            if (!(i > 0 && f > 0)) return c.say(words.scale.twoNumbers);
             if (perInch) return apply(((f / i) * metresPer.ft) / perInch);
             const note = `scale note on the sheet: ${i} in = ${f} ft`;
             c.set(header(c.sketch, { note: [h.note, note].filter(Boolean).join("; ") }));
-            c.say("The size of the paper is not known, so the note is only kept. Choose the paper under Sheet, or mark two places.");
-          }}>Use the note</button>
+            c.say(words.scale.onlyKept);
+          }}>{words.scale.useNote}</button>
         </div>
-        {!perInch && <p class="trace-hint">Needs the size of the paper: choose it under Sheet when squaring up.</p>}
+        {!perInch && <p class="trace-hint">{words.scale.needsPaper}</p>}
       </details>
     </>
   );
@@ -104,21 +104,21 @@ function North({ c }: { c: Shared }) {
   const arrow = c.tool.what === "north";
   return (
     <>
-      <h2>North</h2>
-      <p class="trace-hint" aria-live="polite">{arrow ? (c.draft.length ? "Now the tip of the arrow." : "Touch the foot of the north arrow.") : up ? `Up on the sheet bears ${up.bearing}° from true north.` : "Not set."}</p>
+      <h2>{words.scale.north}</h2>
+      <p class="trace-hint" aria-live="polite">{arrow ? (c.draft.length ? words.scale.tip : words.scale.foot) : up ? words.scale.bears(up.bearing) : words.scale.noNorth}</p>
       <div class="trace-row">
-        <button type="button" aria-pressed={arrow} onClick={() => { c.setDraft([]); c.use(arrow ? { what: "move" } : { what: "north" }); }}>Draw the arrow</button>
-        {up && <button type="button" onClick={() => c.set(header(c.sketch, { up: undefined }))}>North is not known</button>}
+        <button type="button" aria-pressed={arrow} onClick={() => { c.setDraft([]); c.use(arrow ? { what: "move" } : { what: "north" }); }}>{words.scale.arrow}</button>
+        {up && <button type="button" onClick={() => c.set(header(c.sketch, { up: undefined }))}>{words.scale.unknownNorth}</button>}
       </div>
       <div class="trace-row">
-        <Text label="Bearing of up, degrees" mode="decimal" value={up ? String(up.bearing) : ""} set={(v) => {
-          const b = Number(v);
+        <Text label={words.scale.bearing} mode="decimal" value={up ? String(up.bearing) : ""} set={(v) => {
+          const b = decimal(v);
           if (v === "") return c.set(header(c.sketch, { up: undefined }));
-          if (!(Math.abs(b) <= 360)) return c.say("A bearing: degrees clockwise from true north, 0 to 360.");
+          if (!(Math.abs(b) <= 360)) return c.say(words.scale.badBearing);
           put(((b % 360) + 360) % 360, up?.sigma ?? 10);
         }} />
-        <Choice label="How sure" value={String(up?.sigma ?? 10)} set={(v) => up ? put(up.bearing, Number(v)) : c.say("Set north first.")}
-          options={[["3", "surveyed: 3°"], ["10", "drawn with care: 10°"], ["30", "by guess, or plan north: 30°"],
+        <Choice label={words.scale.howSure} value={String(up?.sigma ?? 10)} set={(v) => up ? put(up.bearing, Number(v)) : c.say(words.scale.northFirst)}
+          options={[...Object.entries(words.scale.sure),
             ...(up?.sigma && ![3, 10, 30].includes(up.sigma) ? [[String(up.sigma), `${up.sigma}°`] as const] : [])]} />
       </div>
     </>

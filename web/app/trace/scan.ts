@@ -2,6 +2,7 @@
 
 import { type Vec, dist } from "./geometry";
 import { aspect } from "./homography";
+import { words } from "./language";
 import { turned, warp } from "./warp";
 import { page } from "./pdf";
 
@@ -26,14 +27,14 @@ export async function open(blob: Blob, number = 1): Promise<Scan> {
       const p = await page(blob, number, longest);
       return { blob, canvas: p.canvas, page: number, pages: p.pages, inches: p.inches };
     } catch (e) {
-      throw new Error(`This PDF could not be opened (${e instanceof Error ? e.message : e}). Take a photo of the sheet instead.`);
+      throw new Error(words.sheet.noPDF(e instanceof Error ? e.message : String(e)));
     }
   }
   let bitmap: ImageBitmap;
   try {
     bitmap = await createImageBitmap(blob);
   } catch {
-    throw new Error("This file is no picture that can be shown. Choose a photo (JPEG, PNG) or a PDF.");
+    throw new Error(words.sheet.noPicture);
   }
   const k = Math.min(1, longest / Math.max(bitmap.width, bitmap.height));
   const canvas = sheet(Math.round(bitmap.width * k), Math.round(bitmap.height * k));

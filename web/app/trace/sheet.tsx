@@ -5,6 +5,7 @@ import { Board, type Picture } from "./board";
 import { Choice, Text } from "./fields";
 import { type Vec } from "./geometry";
 import { aspect, convex, papers } from "./homography";
+import { decimal, words } from "./language";
 import { type Scan, lay, squareUp, turn } from "./scan";
 import type { Frame } from "./unfinished";
 
@@ -15,21 +16,20 @@ export interface Laid {
   inches?: Vec;
 }
 
-const names = ["top left", "top right", "bottom right", "bottom left"];
 /** begun is how a picture that was just chosen lies. */
 export const begun: Frame = { turn: 0, corners: [[0.06, 0.06], [0.94, 0.06], [0.94, 0.94], [0.06, 0.94]], paper: "" };
 
 export function Choose({ choose, busy, blank }: { choose: (f: Blob, page?: number) => void; busy: boolean; blank: () => void }) {
   return (
     <div class="trace-panel trace-choose">
-      <h2>The sheet</h2>
-      <p>Photograph the permit drawing, or choose a picture or PDF of it. A photo taken at an angle is squared up next.</p>
+      <h2>{words.sheet.title}</h2>
+      <p>{words.sheet.about}</p>
       <label class="trace-file">
-        <span>{busy ? "Opening…" : "Photo, picture or PDF"}</span>
+        <span>{busy ? words.sheet.opening : words.sheet.file}</span>
         <input type="file" accept="image/*,application/pdf" disabled={busy}
           onChange={(e) => { const f = e.currentTarget.files?.[0]; if (f) choose(f); e.currentTarget.value = ""; }} />
       </label>
-      <button type="button" onClick={blank}>Draw without a picture</button>
+      <button type="button" onClick={blank}>{words.sheet.blank}</button>
     </div>
   );
 }
@@ -63,44 +63,43 @@ export function Square({ scan, frame, setFrame, choose, done, say }: {
     const inches = known ? lay(known, aspect(c, w, h)) : undefined;
     const canvas = good ? squareUp(picture.canvas, corners, inches) : undefined;
     if (canvas) done({ corners, turn: quarters, canvas, inches });
-    else say("These four corners do not outline a sheet: drag each to the corner of the paper that it is named after.");
+    else say(words.sheet.noSheet);
   };
   const asIs = () => done({ corners: null, turn: quarters, canvas: picture.canvas,
     inches: scan.inches && (quarters % 2 ? [scan.inches[1], scan.inches[0]] : scan.inches) });
   const shape = { id: "sheet", kind: "sheet", label: "", selected: false, pieces: [{ form: "Polygon" as const, at: corners.map(toPlane) }] };
   return (
     <div class="trace-work">
-      <Board label="The picture with the corners of the sheet" picture={picture} shapes={[shape]} drawing={false} clear fitKey={`${quarters} ${scan.page} ${scan.blob.size} ${w} ${h}`}
-        handles={corners.map((c, i) => ({ at: toPlane(c), says: names[i] }))}
+      <Board label={words.sheet.board} picture={picture} shapes={[shape]} drawing={false} clear fitKey={`${quarters} ${scan.page} ${scan.blob.size} ${w} ${h}`}
+        handles={corners.map((c, i) => ({ at: toPlane(c), says: words.sheet.corners[i] }))}
         onHandle={(i, s) => set(i, [s.at[0] / w, 1 - s.at[1] / h])} />
       <div class="trace-panel">
-        <h2>Square it up</h2>
-        <p role="status">{frame.found ? "The corners of the sheet were found: check each ring, and drag those that are off. Turn the picture upright."
-          : "Turn the picture upright, then drag each ring to the corner of the paper. Skip this for a scan that is square already."}</p>
+        <h2>{words.sheet.square}</h2>
+        <p role="status">{frame.found ? words.sheet.found : words.sheet.drag}</p>
         <div class="trace-row">
-          <button type="button" onClick={() => rotate(-1)}>↶ Turn left</button>
-          <button type="button" onClick={() => rotate(1)}>↷ Turn right</button>
+          <button type="button" onClick={() => rotate(-1)}>{words.sheet.left}</button>
+          <button type="button" onClick={() => rotate(1)}>{words.sheet.right}</button>
         </div>
-        <Choice label="Paper" value={paper} set={(v) => setFrame({ ...frame, paper: v })}
-          options={[["", "Not known: as the photo shows it"], ...papers.map((p) => [p.name, p.name] as const)]} />
-        {scan.pages > 1 && <Choice label="Page" value={String(scan.page)} set={(v) => choose(scan.blob, Number(v))}
-          options={Array.from({ length: scan.pages }, (_, i) => [String(i + 1), `${i + 1} of ${scan.pages}`] as const)} />}
+        <Choice label={words.sheet.paper} value={paper} set={(v) => setFrame({ ...frame, paper: v })}
+          options={[["", words.sheet.unknown], ...papers.map((p) => [p.name, words.sheet.papers[p.name] ?? p.name] as const)]} />
+        {scan.pages > 1 && <Choice label={words.sheet.page} value={String(scan.page)} set={(v) => choose(scan.blob, Number(v))}
+          options={Array.from({ length: scan.pages }, (_, i) => [String(i + 1), words.sheet.pageOf(i + 1, scan.pages)] as const)} />}
         <div class="trace-row">
-          <button type="button" class="trace-main" disabled={!good} onClick={square}>Square up</button>
-          <button type="button" onClick={asIs}>Use as it is</button>
+          <button type="button" class="trace-main" disabled={!good} onClick={square}>{words.sheet.squareUp}</button>
+          <button type="button" onClick={asIs}>{words.sheet.asIs}</button>
         </div>
-        {!good && <p class="trace-bad">⚠ The corners do not outline a sheet: they must go round once, in the order of their names.</p>}
+        {!good && <p class="trace-bad">{words.sheet.notRound}</p>}
         <details>
-          <summary>Corners as numbers</summary>
+          <summary>{words.sheet.numbers}</summary>
           {corners.map((c, i) => (
             <div class="trace-row" key={i}>
-              <Text label={`${names[i]}: right, %`} mode="decimal" value={(c[0] * 100).toFixed(2)} set={(v) => Number.isFinite(Number(v)) && set(i, [Number(v) / 100, c[1]])} />
-              <Text label={`${names[i]}: down, %`} mode="decimal" value={(c[1] * 100).toFixed(2)} set={(v) => Number.isFinite(Number(v)) && set(i, [c[0], Number(v) / 100])} />
+              <Text label={words.sheet.rightOf(words.sheet.corners[i])} mode="decimal" value={(c[0] * 100).toFixed(2)} set={(v) => Number.isFinite(decimal(v)) && set(i, [decimal(v) / 100, c[1]])} />
+              <Text label={words.sheet.downOf(words.sheet.corners[i])} mode="decimal" value={(c[1] * 100).toFixed(2)} set={(v) => Number.isFinite(decimal(v)) && set(i, [c[0], decimal(v) / 100])} />
             </div>
           ))}
         </details>
         <label class="trace-file trace-quiet">
-          <span>Another picture</span>
+          <span>{words.sheet.another}</span>
           <input type="file" accept="image/*,application/pdf" onChange={(e) => { const f = e.currentTarget.files?.[0]; if (f) choose(f); e.currentTarget.value = ""; }} />
         </label>
       </div>

@@ -24,11 +24,3 @@ export interface Shared {
   setDraft: (v: Vec[]) => void;
   say: (text: string) => void; // to the crew, and to screen readers
 }
-
-/** words names kinds as the buttons do. */
-export const words: Record<Kind, string> = {
-  building: "Building", landmark: "Landmark", tank: "Tank", box: "Box", header: "Header", lateral: "Lateral", port: "Port",
-  well: "Well", boundary: "Boundary", water: "Water", driveway: "Driveway", utility: "Utility", "no-dig": "No-dig",
-};
-
-export const formWords: Record<Form, string> = { Point: "Point", LineString: "Line", Polygon: "Outline" };

@@ -4,6 +4,7 @@
 import { useMemo, useRef, useState } from "preact/hooks";
 import { odd } from "./drawn";
 import { Choice, Length, Marks } from "./fields";
+import { words } from "./language";
 import { asWritten } from "./plane";
 import type { Shared } from "./state";
 import { type Feature, type Sketch, landmarks, tie, tieSpots, write, writeTie } from "./sketch";
@@ -36,38 +37,38 @@ export function Ties({ c }: { c: Shared }) {
   );
   return (
     <div class="trace-panel trace-ties">
-      <h2>What is written on the sheet</h2>
-      {parts.length === 0 && <p>Draw the tank, the box and the laterals first.</p>}
-      {parts.length > 0 && all.length === 0 && <p>No landmark is drawn: ties need one. Draw the house corners as landmarks.</p>}
-      <p class="trace-hint">Type as it is written: 43'6", 43.5 ft, 13.26 m. A bare number is {c.unit === "ft" ? "feet" : "metres"}. Leave empty what is not written.</p>
+      <h2>{words.ties.title}</h2>
+      {parts.length === 0 && <p>{words.ties.drawFirst}</p>}
+      {parts.length > 0 && all.length === 0 && <p>{words.ties.noLandmark}</p>}
+      <p class="trace-hint">{words.ties.hint(c.unit === "ft" ? "feet" : "metres")}</p>
       {parts.length > 0 && (
-        <div class="trace-scroll" tabIndex={0} role="region" aria-label="Table of written lengths">
+        <div class="trace-scroll" tabIndex={0} role="region" aria-label={words.ties.table}>
           <table>
             <thead>
               <tr>
-                <th scope="col">Part</th>
-                {columns.map((l) => <th scope="col" key={l.id}>from {l.id}</th>)}
-                <th scope="col">Length</th><th scope="col">Cover</th><th scope="col">Width</th>
+                <th scope="col">{words.ties.part}</th>
+                {columns.map((l) => <th scope="col" key={l.id}>{words.ties.from(l.id)}</th>)}
+                <th scope="col">{words.ties.length}</th><th scope="col">{words.ties.cover}</th><th scope="col">{words.ties.width}</th>
               </tr>
             </thead>
             <tbody>
               {parts.flatMap((f) => rows(f).flatMap((at, i) => [
                 <tr key={`${f.id} ${at}`} class={f.id === c.selected ? "trace-on" : undefined} onFocusIn={() => f.id !== c.selected && c.select(f.id)}>
-                  <th scope="row">{f.id} {at === "center" ? "" : at}</th>
+                  <th scope="row">{f.id} {at === "center" ? "" : spot(at)}</th>
                   {columns.map((l) => (
                     <td key={l.id}>
-                      {field(`${f.id} ${at}, from ${l.id}`, tie(f, at, l.id), (v) => writeTie(c.sketch, f.id, at, l.id, v))}
+                      {field(words.ties.fieldFrom(f.id, spot(at), l.id), tie(f, at, l.id), (v) => writeTie(c.sketch, f.id, at, l.id, v))}
                     </td>
                   ))}
                   {["length", "cover", "width"].map((name) => (
                     <td key={name}>
-                      {i === 0 && has(f, name) && field(`${f.id}, ${name}`, text(f, name), (v) => write(c.sketch, f.id, name, v))}
+                      {i === 0 && has(f, name) && field(words.ties.fieldOf(f.id, words.ties.properties[name]), text(f, name), (v) => write(c.sketch, f.id, name, v))}
                     </td>
                   ))}
                 </tr>,
                 ...found.odd.filter((o) => o.part === f.id && (o.at ?? rows(f)[0]) === at).map((o) => (
                   <tr class="trace-odd" key={`${f.id} ${at} ${o.from}`}>
-                    <td colSpan={columns.length + 4}><span>⚠ {o.from ? `from ${o.from}` : "length"}: {o.says}</span></td>
+                    <td colSpan={columns.length + 4}><span>{words.ties.odd(o.from ?? "", o.says)}</span></td>
                   </tr>
                 )),
               ]))}
@@ -75,8 +76,8 @@ export function Ties({ c }: { c: Shared }) {
           </table>
         </div>
       )}
-      <p class="trace-unseen" role="status">{found.odd.map((o) => `${o.part}${o.from ? ` from ${o.from}` : ""}: ${o.says}`).join(". ")}</p>
-      {found.scale && <p class="trace-odd">⚠ {found.scale}</p>}
+      <p class="trace-unseen" role="status">{found.odd.map((o) => words.ties.oddOf(o.part, o.from ?? "", o.says)).join(". ")}</p>
+      {found.scale && <p class="trace-odd">{words.ties.scaleOdd(found.scale)}</p>}
       <div class="trace-row">
         {laterals.length > 1 && (
           <button type="button" onClick={() => {
@@ -88,16 +89,18 @@ export function Ties({ c }: { c: Shared }) {
               }
             }
             c.set(s);
-            c.say(`The values of ${from.id} are filled in where the other laterals have none.`);
-          }}>Fill in all laterals as {laterals[0].id}</button>
+            c.say(words.ties.filled(from.id));
+          }}>{words.ties.fill(laterals[0].id)}</button>
         )}
-        {rest.length > 0 && <Choice label="Further landmark" value="" set={(v) => v && setMore([...more, v])}
-          options={[["", "choose"], ...rest.map((l) => [l.id, l.id] as const)]} />}
+        {rest.length > 0 && <Choice label={words.ties.further} value="" set={(v) => v && setMore([...more, v])}
+          options={[["", words.common.choose], ...rest.map((l) => [l.id, l.id] as const)]} />}
       </div>
       <Marks unit={c.unit} />
     </div>
   );
 }
+
+const spot = (at: string) => words.spots.names[at] ?? at;
 
 /** rows gives the spots of a part that get a row: the usual ones, and whatever has a tie. */
 function rows(f: Feature): string[] {

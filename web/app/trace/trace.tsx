@@ -8,6 +8,7 @@ import { Draw } from "./draw";
 import { Finish } from "./finish";
 import type { Vec } from "./geometry";
 import { begin, change, redo, undo } from "./history";
+import { words } from "./language";
 import { northArrow, plane } from "./plane";
 import { around, finish, place } from "./place";
 import { Parts } from "./parts";
@@ -20,6 +21,7 @@ import { type Sketch, blank, drawnAnew, find, header, movePart, pieces, removePa
 import { snap } from "./snap";
 import type { Shared, Tool } from "./state";
 import { Ties } from "./ties";
+import { typing, useTyped } from "./typed";
 import { first, lie } from "./underlay";
 import { Ask, type Drawer, type Frame, type Unfinished, full, keeping } from "./unfinished";
 
@@ -33,8 +35,10 @@ export interface TraceProps {
   drawer: Drawer;
 }
 
-const steps = [["sheet", "Sheet"], ["draw", "Draw"], ["ties", "Ties"], ["parts", "Parts"], ["scale", "Scale"], ["save", "Save"]] as const;
-type Step = (typeof steps)[number][0];
+const steps = ["sheet", "draw", "ties", "parts", "scale", "save"] as const;
+type Step = (typeof steps)[number];
+
+export { speak } from "./language";
 
 /** Trace asks first whether to go on with a drawing that was not finished. */
 export function Trace(p: TraceProps) {
@@ -72,6 +76,7 @@ function Work(p: TraceProps & { from: Drawer["found"]; now: string }) {
   const [opening, setOpening] = useState(!!(found ? found.fresh || found.laid : p.scan)); // the picture that is there already
   const root = useRef<HTMLDivElement>(null);
   useSteadyPress(root);
+  useTyped(root, p.drawer.note, !!found);
 
   const sketch = history.now;
   const flat = useMemo(() => plane(sketch), [sketch]);
@@ -105,7 +110,7 @@ function Work(p: TraceProps & { from: Drawer["found"]; now: string }) {
     void (async () => {
       setBusy(true);
       try {
-        if (!blob) throw new Error("The picture is not on this device: choose it again under Sheet. What was drawn is here.");
+        if (!blob) throw new Error(words.trace.pictureGone);
         const s = await open(blob, found?.page ?? u?.page);
         setScan(s);
         if (!found && u) setFrame({ turn: u.turn, corners: u.corners ?? begun.corners, paper: "" });
@@ -122,7 +127,10 @@ function Work(p: TraceProps & { from: Drawer["found"]; now: string }) {
     })();
   }, []);
 
-  const keeper = useMemo(() => keeping({ ...p.drawer, found: p.from }, setTrouble), []);
+  const keeper = useMemo(() => keeping({ ...p.drawer, found: p.from }, (wrong) => {
+    setTrouble(wrong);
+    if (wrong === undefined && !typing()) p.drawer.note.write(null); // it is in the drawing
+  }), []);
   const changed = sketch !== saved || fresh || draft.length > 0;
   const keep = useRef(false);
   keep.current ||= changed;
@@ -157,7 +165,7 @@ function Work(p: TraceProps & { from: Drawer["found"]; now: string }) {
     set(header(next, { scan: fresh ? nameOf(scan!.blob) : next.sketch.scan }));
     setCanvas(l.canvas);
     setStep("draw");
-    say(old ? "The sheet was squared up again, and the drawn parts moved with it. Check the scale." : "The sheet is squared up: draw the parts over it.");
+    say(old ? words.trace.squaredAgain : words.trace.squared);
   };
 
   const u = sketch.sketch.underlay;
@@ -239,8 +247,8 @@ function Work(p: TraceProps & { from: Drawer["found"]; now: string }) {
         await keeper.empty().catch(() => {}); // it is only asked about once more
       }
     } catch (e) {
-      say(full(e) ? "It could not be saved: this device has no space left. Nothing is lost on this screen. Delete photos or other data from the phone, then save again."
-        : `It could not be saved: ${(e as Error).message}. Nothing is lost here: try again.`);
+      say(full(e) ? words.trace.noSpace
+        : words.trace.notSaved((e as Error).message));
     }
     setSaving(false);
   };
@@ -251,37 +259,37 @@ function Work(p: TraceProps & { from: Drawer["found"]; now: string }) {
   const go = (to: Step) => { setStep(to); setDraft([]); use({ what: "move" }); say(""); };
   const ready = bare || (picture && canvas);
   const board = (
-    <Board label={`The sheet with ${sketch.features.length} parts: ${sketch.features.map((f) => f.id).join(", ")}`}
+    <Board label={words.trace.board(sketch.features.length, sketch.features.map((f) => f.id).join(", "))}
       picture={picture} faint={faint} shapes={shapes} draft={draft} marks={marks} handles={handles}
       centre={step === "ties" || step === "parts" ? end : undefined} drawing={tool.what !== "move"} fitKey={`${canvas ? canvas.width : ""} ${sketch.sketch.unit} ${u?.per} ${step === "scale"}`}
       snap={(at, reach, handle) => snap(at, around(c, reach, handle !== undefined && selected ? { id: selected, index: movedIndex(sketch, selected, handle) } : undefined))}
       onPlace={(s) => place(c, s.at)} onPick={select} onHandle={(i, s, done) => onHandle(i, s.at, done)}>
-      {picture && <button type="button" aria-pressed={faint} aria-label="Faint picture" onClick={() => setFaint(!faint)}>◐</button>}
+      {picture && <button type="button" aria-pressed={faint} aria-label={words.trace.faint} onClick={() => setFaint(!faint)}>◐</button>}
     </Board>
   );
   return (
     <div class="trace" ref={root}>
       <header class="trace-head">
-        <button type="button" onClick={() => (changed ? setLeaving(true) : p.leave())}>Leave</button>
-        <nav aria-label="Steps of tracing">
-          {steps.map(([s, word]) => (
-            <button type="button" key={s} aria-current={step === s ? "step" : undefined} disabled={s !== "sheet" && !ready} onClick={() => go(s)}>{word}</button>
+        <button type="button" onClick={() => (changed ? setLeaving(true) : p.leave())}>{words.trace.leave}</button>
+        <nav aria-label={words.trace.stepsOf}>
+          {steps.map((s) => (
+            <button type="button" key={s} aria-current={step === s ? "step" : undefined} disabled={s !== "sheet" && !ready} onClick={() => go(s)}>{words.trace.steps[s]}</button>
           ))}
         </nav>
-        <button type="button" aria-label="Undo" disabled={history.past.length === 0 && draft.length === 0} onClick={() => (draft.length ? setDraft(draft.slice(0, -1)) : setHistory(undo))}>↶</button>
-        <button type="button" aria-label="Redo" disabled={history.future.length === 0} onClick={() => setHistory(redo)}>↷</button>
+        <button type="button" aria-label={words.trace.undo} disabled={history.past.length === 0 && draft.length === 0} onClick={() => (draft.length ? setDraft(draft.slice(0, -1)) : setHistory(undo))}>↶</button>
+        <button type="button" aria-label={words.trace.redo} disabled={history.future.length === 0} onClick={() => setHistory(redo)}>↷</button>
       </header>
       {trouble !== undefined && (
         <p class="trace-trouble" role="alert">
-          ⚠ {full(trouble) ? "This device has no space left" : `This device cannot keep the drawing (${(trouble as Error).message})`}: what you draw is on this screen only, and is lost if you leave it. {full(trouble) && "Delete photos or other data from the phone, then go on."}
+          {full(trouble) ? words.trace.full : words.trace.unkept((trouble as Error).message)}
         </p>
       )}
       {leaving && (
-        <div class="trace-ask" role="alertdialog" aria-label="Leave the drawing?">
-          <p>{trouble === undefined ? "The drawing is not finished. It is kept on this device, and you can go on with it later." : "The drawing could not be kept: it is lost if you leave."}</p>
-          {trouble === undefined && <button type="button" class="trace-main" onClick={p.leave}>Leave and go on later</button>}
-          <button type="button" onClick={() => keeper.empty().then(p.leave, p.leave)}>Throw it away</button>
-          <button type="button" onClick={() => setLeaving(false)}>Stay</button>
+        <div class="trace-ask" role="alertdialog" aria-label={words.trace.leaveAsk}>
+          <p>{trouble === undefined ? words.trace.leaveKept : words.trace.leaveLost}</p>
+          {trouble === undefined && <button type="button" class="trace-main" onClick={p.leave}>{words.trace.leaveLater}</button>}
+          <button type="button" onClick={() => keeper.empty().then(p.leave, p.leave)}>{words.trace.throwAway}</button>
+          <button type="button" onClick={() => setLeaving(false)}>{words.trace.stay}</button>
         </div>
       )}
       <div class="trace-notice"><p class={said ? "trace-said" : "trace-unseen"} role="status">{said}</p></div>

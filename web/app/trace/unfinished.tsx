@@ -4,8 +4,10 @@
 
 import { useState } from "preact/hooks";
 import type { Vec } from "./geometry";
+import { dates, words } from "./language";
 import type { Sketch } from "./sketch";
 import type { Tool } from "./state";
+import type { Note } from "./typed";
 
 /** Frame is how a picture lies before it is squared up: turned, and where the sheet's corners are in it. */
 export interface Frame {
@@ -36,6 +38,7 @@ export interface Drawer {
   /** put replaces drawing and picture together, or neither; the picture stays where it is left out. */
   put: (drawing: Unfinished, picture?: Blob | null) => Promise<void>;
   empty: () => Promise<void>;
+  note: Note; // what is half typed
 }
 
 /** full reports whether an error says that the device has no space left. */
@@ -84,25 +87,25 @@ export function keeping(drawer: Drawer, done: (wrong: unknown) => void) {
 export function Ask({ drawing, now, goOn, anew }: { drawing: Unfinished; now: string; goOn: () => void; anew: () => void }) {
   const [sure, ask] = useState(false);
   const n = drawing.sketch.features.length;
-  const parts = n === 1 ? "1 part" : `${n} parts`;
+  const parts = n > 0 ? words.common.pages(n) : "";
   return (
     <div class="trace">
       <div class="trace-panel trace-choose">
-        <h2>A drawing is not finished</h2>
+        <h2>{words.unfinished.title}</h2>
         <p>
-          {[(drawing.laid || drawing.fresh) && "A picture", n > 0 && parts].filter(Boolean).join(" and ") || "A sheet"}, last changed {new Date(drawing.at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" })}. Everything is as you left it.
+          {words.unfinished.what(drawing.laid || drawing.fresh, parts, new Date(drawing.at).toLocaleString(dates(), { dateStyle: "medium", timeStyle: "short" }))}
         </p>
-        {drawing.on !== now && <p class="trace-bad">⚠ The sketch of this job was changed since, here or on another device. Saving this drawing replaces it.</p>}
+        {drawing.on !== now && <p class="trace-bad">{words.unfinished.changed}</p>}
         {sure ? (
-          <div class="trace-ask" role="alertdialog" aria-label="Start over?">
-            <p>The {n ? parts : "picture"} will be gone from this device.</p>
-            <button type="button" onClick={anew}>Throw it away</button>
-            <button type="button" class="trace-main" onClick={() => ask(false)}>Do not</button>
+          <div class="trace-ask" role="alertdialog" aria-label={words.unfinished.startOver}>
+            <p>{words.unfinished.gone(parts)}</p>
+            <button type="button" onClick={anew}>{words.trace.throwAway}</button>
+            <button type="button" class="trace-main" onClick={() => ask(false)}>{words.unfinished.doNot}</button>
           </div>
         ) : (
           <>
-            <button type="button" class="trace-main" onClick={goOn}>Go on with it</button>
-            <button type="button" onClick={() => ask(true)}>Start over</button>
+            <button type="button" class="trace-main" onClick={goOn}>{words.unfinished.goOn}</button>
+            <button type="button" onClick={() => ask(true)}>{words.unfinished.over}</button>
           </>
         )}
       </div>
