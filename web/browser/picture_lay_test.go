@@ -152,7 +152,7 @@ func TestWorldFileAgreesWithGDAL(t *testing.T) {
 	for text, want := range map[string]string{
 		"1\n0\n0\n-1\n5\n":            "found 5 words",
 		"0,5\n0\n0\n-0,5\n100\n200":   `found \"0,5\"`,
-		"0\n0\n0\n-1\n100\n200":       "a width and a height",
+		"0\n0\n0\n-1\n100\n200":       "no width and height",
 		"\x89PNG and what follows it": "words",
 	} {
 		got := inNode[string](t, "picture/lay.ts", fmt.Sprintf(`(() => { try { f.worldFile(%q); } catch (e) { return e.message; } })()`, text))

@@ -97,14 +97,12 @@ func savePicture(t *testing.T, m image.Image, path string) string {
 	return path
 }
 
-// tapIn chooses a landmark and taps a pixel of the picture that is being laid.
+// tapIn chooses a landmark, with the first list on the screen, and taps a pixel of the
+// picture that is being laid.
 func (b *tab) tapIn(landmark string, a *air, at [2]float64) {
 	b.t.Helper()
-	label := `[...document.querySelectorAll(".trace label")].find((l) => l.textContent.trim() === "Landmark")?.control`
-	b.wait(label)
-	eval[bool](b, `(() => { const e = `+label+`; e.value = `+quote(landmark)+`; e.dispatchEvent(new Event("change", {bubbles: true})); return true; })()`)
-	b.sees("Tap " + landmark + " in the picture")
-	b.wait(`document.querySelector(".trace-board[data-picture]")`)
+	b.wait(`(() => { const e = document.querySelector(".picturelay select"); if (!e) return false; e.value = ` + quote(landmark) + `; e.dispatchEvent(new Event("change", {bubbles: true})); return true; })()`)
+	b.wait(`document.querySelector(".picturelay [role=status]").innerText.includes(` + quote(" "+landmark+" ") + `) && document.querySelector(".trace-board[data-picture]")`)
 	r := eval[[]float64](b, `(() => { const b = document.querySelector(".trace-board"); b.scrollIntoView(); const r = b.getBoundingClientRect(); return [r.x, r.y, ...b.dataset.picture.split(" ").map(Number)]; })()`)
 	x, y := r[0]+r[2]+at[0]/float64(a.width)*r[4], r[1]+r[3]+at[1]/float64(a.height)*r[5]
 	if b.size.touch {
@@ -112,7 +110,7 @@ func (b *tab) tapIn(landmark string, a *air, at [2]float64) {
 	} else {
 		b.do(chromedp.MouseClickXY(x, y))
 	}
-	b.wait(`document.body.innerText.includes(` + quote("Take back "+landmark) + `)`)
+	b.wait(`[...document.querySelectorAll(".taps li span")].some((e) => e.innerText.startsWith(` + quote(landmark+" ") + `))`)
 }
 
 // tapUnder taps the map where the picture under it shows one of its pixels.
@@ -196,7 +194,7 @@ func TestPictureUnderThePlan(t *testing.T) {
 	b.settled()
 	b.look("phone-picture-plan")
 	note := b.latest("condition")
-	assert.Equal(t, "Picture Yard from above (2).jpg, laid on A, B, C, F", note["note"])
+	assert.Equal(t, "picture Yard from above (2).jpg laid on A, B, C, F", note["note"])
 
 	// What is painted at a hole lies under the hole.
 	b.press("Close") // the notice
@@ -255,7 +253,7 @@ func TestPictureUnderThePlan(t *testing.T) {
 	stranger.press("Documents")
 	stranger.press("Take it away")
 	stranger.press("Yes, withdraw it")
-	stranger.sees("withdrawn: Picture") // the notice moves what is under it
+	stranger.sees("withdrawn: picture") // the notice moves what is under it
 	stranger.press("Back")
 	stranger.settled()
 	assert.False(t, eval[bool](stranger, `!!document.querySelector(".underpicture")`))
@@ -361,7 +359,7 @@ func TestPictureByItsWorldFile(t *testing.T) {
 	b.under()
 	b.settled()
 	b.shot("phone-picture-by-world")
-	assert.Equal(t, "Picture yard.png, laid by WGS 84 / UTM zone 10S", b.latest("condition")["note"])
+	assert.Equal(t, "picture yard.png laid by WGS 84 / UTM zone 10S", b.latest("condition")["note"])
 	b.tapUnder(a, a.pixel(a.places["H2"]))
 	b.sees("Hole H2")
 	assert.Empty(t, b.log, "exceptions")
@@ -503,7 +501,7 @@ func TestGeoTIFFUnderThePlan(t *testing.T) {
 		b.kept()
 		b.under()
 		row := b.latest("condition")
-		assert.Equal(t, "Picture "+name+", laid by WGS 84 / UTM zone 10S", row["note"])
+		assert.Equal(t, "picture "+name+" laid by WGS 84 / UTM zone 10S", row["note"])
 		var laid struct {
 			File string
 			Size [2]float64
@@ -638,7 +636,7 @@ func TestTilesUnderThePlan(t *testing.T) {
 	b.kept()
 	b.under()
 	row := b.latest("condition")
-	assert.Equal(t, "Picture yard.pmtiles, laid by WGS 84 / Pseudo-Mercator", row["note"])
+	assert.Equal(t, "picture yard.pmtiles laid by WGS 84 / Pseudo-Mercator", row["note"])
 	var laid struct {
 		File    string
 		Size    [2]float64
@@ -659,5 +657,43 @@ func TestTilesUnderThePlan(t *testing.T) {
 		}
 	}
 	b.shot("phone-picture-by-tiles")
+	assert.Empty(t, b.log, "exceptions")
+}
+
+// TestPictureInSpanish goes through the screens of pictures in Spanish, without a network.
+func TestPictureInSpanish(t *testing.T) {
+	long.Only(t, "half a minute in a browser")
+	a := demoAir(t)
+	file := savePicture(t, a.paint(), filepath.Join(t.TempDir(), "yard.jpg"))
+	const folder = "../../testdata/sites/demo"
+	s := newSite(t)
+	b := spoken{open(t, size{360, 740, true}), tables(t), append(written(t, folder), "yard.jpg")}
+	b.visit(s.url + "/")
+	b.press("Español")
+	b.upload("Un zip o los archivos", demoFiles(t, folder)...)
+	b.settled()
+	b.whole()
+	b.pictureKept()
+	s.stop()
+	b.press("Más")
+	b.press("Papeles")
+	b.press("Agregar imagen")
+	b.heard("phone-picture-choose")
+	b.upload("Elegir imagen", file)
+	for _, id := range []string{"A", "B", "F"} {
+		b.tapIn(id, a, a.pixel(a.places[id]))
+	}
+	b.heard("phone-picture-laid")
+	b.press("Poner bajo el plano")
+	b.under()
+	b.settled()
+	b.heard("phone-picture-plan")
+	b.press("Más")
+	b.sees("imagen yard.jpg puesta sobre A, B, F")
+	b.press("Papeles")
+	b.heard("phone-picture-list")
+	b.press("Leer un lugar")
+	b.heard("phone-picture-read")
+	assert.Contains(t, b.rows(), "picture yard.jpg laid on A, B, F", "a code, not Spanish")
 	assert.Empty(t, b.log, "exceptions")
 }

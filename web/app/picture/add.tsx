@@ -4,6 +4,7 @@ import { instead } from "../source/acts";
 import type { Believed } from "../source/believe";
 import { useStore } from "../source/context";
 import { sha256 } from "../source/database";
+import { notes } from "../source/notes";
 import { go, to } from "../source/route";
 import { wholeJob } from "../source/words";
 import { Coordinates } from "./coordinates";
@@ -12,7 +13,7 @@ import { asFile, fileName, open, small, type Opened, type Small } from "./open";
 import { worldFile, type Lie } from "./lay";
 import { Reading } from "./reading";
 import { Taps } from "./taps";
-import { says } from "./words";
+import { says } from "./language";
 
 /** What is being laid. */
 export interface Laying {
@@ -52,7 +53,7 @@ async function read(files: File[]): Promise<Laying> {
       throw new Error(says.noWorldFile(world.name, (e as Error).message));
     }
   }
-  const opened = await open(picture, picture.name);
+  const opened = await open(picture, picture.name.replace(/[;\s]+/g, " "));
   if (world && lie) opened.world = { name: world.name, lie, crs: "" };
   return withWhole({ picture: opened }, !opened.world);
 }
@@ -103,7 +104,7 @@ export function Lay({ state, about }: { state: Believed; about: string }) {
     }
     const laid: Laid = { file, name: picture.name, size, ...how };
     const row = { kind: "condition", target: wholeJob, note, [column]: JSON.stringify(laid) };
-    await store.logged(job.id, [old ? instead(old.row, row) : row], says.done(picture.name), old ? [old.row.id] : [], old ? says.laidAgain : "");
+    await store.logged(job.id, [old ? instead(old.row, row) : row], says.done(picture.name), old ? [old.row.id] : [], old ? notes.laidAgain : "");
     go("plan", job.id);
   };
 

@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import type { Belief } from "../source/answer";
 import type { Believed } from "../source/believe";
 import { Refusal, stage } from "../source/engine";
+import { laidBy } from "../source/notes";
 import { toFrame } from "../source/position";
 import { length, unitOf } from "../source/units";
 import { Words } from "../source/form";
@@ -11,7 +12,7 @@ import type { Save } from "./add";
 import { through, type Lie, type Vec } from "./lay";
 import { small, type Opened } from "./open";
 import { around, cornersOf, likely, windowOf, type Window } from "./window";
-import { says } from "./words";
+import { says } from "./language";
 
 type System = "code" | "plan";
 
@@ -38,7 +39,7 @@ export function Coordinates({ picture, state, save, tap }: { picture: Opened; st
 
   /** Places of the system on the earth or the plan, and in the frame of the job. */
   const place = async (corners: Vec[]) => {
-    if (system === "plan") return { earth: undefined, ground: corners, named: says.ownPlan };
+    if (system === "plan") return { earth: undefined, ground: corners, named: "the plan of this job" };
     const a = await stage("lonlat", { crs: code, places: corners.map(([x, y]): [number, number] => [x, y]) });
     const ground = a.places.map((p) => toFrame(p, belief.origin!));
     return { earth: a.places.map((p): Vec => [p.lon, p.lat]), ground, named: a.name };
@@ -64,7 +65,7 @@ export function Coordinates({ picture, state, save, tap }: { picture: Opened; st
       }
       const kept = await small(picture, window);
       const { earth, ground: plan, named } = await place(cornersBy(world.lie, window));
-      await save(earth ? { corners: earth } : { plan }, says.laidBy(name, named), kept);
+      await save(earth ? { corners: earth } : { plan }, laidBy(name, named), kept);
     } catch (e) {
       say(e instanceof Refusal ? `${e.message}.` : (e as Error).message);
       work(false);

@@ -3,7 +3,7 @@
 import type { Image } from "../vendor/geotiff.js";
 import type { Lie, Vec } from "./lay";
 import type { Opened } from "./open";
-import { says } from "./words";
+import { says } from "./language";
 
 // Pixels that are decoded at a time.
 const band = 4e6;

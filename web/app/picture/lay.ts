@@ -1,6 +1,7 @@
 // How a picture is laid on the ground: from its pixels, x to the right and y down from
 // the upper left corner of the picture, to metres east and north in the frame of the job.
 import { homography, type Homography } from "../trace/homography";
+import { says } from "./language";
 
 export type Vec = readonly [number, number];
 
@@ -178,8 +179,8 @@ export function same(ties: readonly Tie[], size: Vec): readonly [number, number]
 export function worldFile(text: string): Lie {
   const words = text.replace(/^\uFEFF/, "").trim().split(/\s+/);
   const n = words.map((w) => (/^[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?$/.test(w) ? Number(w) : NaN));
-  if (n.length !== 6 || n.some(Number.isNaN)) throw new Error(`six numbers, a line each, with a point for decimals; found ${n.length === 6 ? `"${words[n.findIndex(Number.isNaN)]}"` : `${words.length} words`}`);
+  if (n.length !== 6 || n.some(Number.isNaN)) throw new Error(says.worldFile(n.length === 6 ? `"${words[n.findIndex(Number.isNaN)]}"` : says.words(words.length)));
   const [a, d, b, e, c, f] = n;
-  if (Math.abs(a * e - b * d) < 1e-24) throw new Error("pixels with a width and a height; found none");
+  if (Math.abs(a * e - b * d) < 1e-24) throw new Error(says.noWidth);
   return [a, b, c - (a + b) / 2, d, e, f - (d + e) / 2, 0, 0, 1];
 }

@@ -2,11 +2,12 @@
 import type { Believed } from "../source/believe";
 import { useEffect } from "preact/hooks";
 import { useStore } from "../source/context";
+import { noteText, who } from "../source/notes";
 import { to } from "../source/route";
 import { Withdraw } from "../source/withdraw";
 import { when } from "../source/words";
 import { pictures, recall, show, shown } from "./kept";
-import { says } from "./words";
+import { says } from "./language";
 
 export function List({ state }: { state: Believed }) {
   const store = useStore();
@@ -20,7 +21,7 @@ export function List({ state }: { state: Believed }) {
       <ul class="pictures">
         {all.map((p) => (
           <li key={p.row.id}>
-            <b>{p.row.note}</b> <small>{[p.row.by, when(p.row.time)].filter(Boolean).join(", ")}</small>
+            <b>{noteText(p.row.note ?? "")}</b> <small>{[who(p.row.by), when(p.row.time)].filter(Boolean).join(", ")}</small>
             <span class="row">
               <button type="button" class="button" aria-pressed={!off && p === chosen} aria-label={`${says.show}: ${p.name}`} onClick={() => show(store, job.id, { file: p.file, off: false })}>
                 {says.show}
@@ -33,7 +34,7 @@ export function List({ state }: { state: Believed }) {
                   {says.readIt}
                 </a>
               )}
-              <Withdraw job={job} rows={[p.row]} label={says.withdraw} about={p.row.note} />
+              <Withdraw job={job} rows={[p.row]} label={says.withdraw} about={noteText(p.row.note ?? "")} />
             </span>
           </li>
         ))}

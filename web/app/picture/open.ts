@@ -4,7 +4,7 @@ import { isTIFF, openGeoTIFF } from "./geotiff";
 import type { Lie, Vec } from "./lay";
 import { isPMTiles, openPMTiles } from "./tiles";
 import type { Window } from "./window";
-import { says } from "./words";
+import { says } from "./language";
 
 // The longer side of what is kept, pixels: 3 cm each on a lot of 70 m. Decoded it takes
 // 23 MB at most.

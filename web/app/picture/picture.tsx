@@ -2,3 +2,4 @@
 export { Lay } from "./add";
 export { Under } from "./under";
 export { List } from "./list";
+export { speak } from "./language";

@@ -5,6 +5,7 @@ import type { Believed } from "../source/believe";
 import { useStore } from "../source/context";
 import type { Row } from "../source/entry";
 import { Words } from "../source/form";
+import { readIn as noteOf } from "../source/notes";
 import { useQuestion } from "../source/question";
 import { go } from "../source/route";
 import { length, unitOf } from "../source/units";
@@ -15,7 +16,7 @@ import { places, readFrom, readIn, type Picture } from "./kept";
 import type { Tie, Vec } from "./lay";
 import type { Small } from "./open";
 import { most, read } from "./read";
-import { says } from "./words";
+import { says } from "./language";
 
 export function Reading({ picture, whole, state }: { picture: Picture; whole: Small; state: Believed & { belief: Belief } }) {
   const store = useStore();
@@ -44,7 +45,7 @@ export function Reading({ picture, whole, state }: { picture: Picture; whole: Sm
     const m = (x: number) => `${x.toFixed(2)} m`;
     const row: Row = {
       kind: "baseline", from: taps[got.from].on, to: taps[got.to].on, point, value: m(got.station), offset: m(got.offset), sigma: m(got.sigma),
-      note: says.readNote(picture.name), [readFrom]: picture.file,
+      note: noteOf(picture.name), [readFrom]: picture.file,
     };
     const rows = [...(note.trim() && !what ? [{ kind: "condition", target: point, note: note.trim() } as Row] : []), row];
     if (!(await sure(rows))) return;

@@ -2,6 +2,7 @@
 import { useMemo, useState } from "preact/hooks";
 import type { Belief } from "../source/answer";
 import type { Believed } from "../source/believe";
+import { laidOn } from "../source/notes";
 import { length, unitOf } from "../source/units";
 import { partName, pointsOf } from "../source/words";
 import { Board, type Handle } from "../trace/board";
@@ -11,7 +12,7 @@ import { places } from "./kept";
 import { judge, least, same, spread, through, upright, type Judged, type Kind, type Tie, type Vec } from "./lay";
 import { cornersOf } from "./window";
 import type { Small } from "./open";
-import { says } from "./words";
+import { says } from "./language";
 
 interface Tap {
   at: Vec;
@@ -62,7 +63,7 @@ export function Taps({ laying, whole, state, save }: { laying: Laying; whole: Sm
   const lay = async () => {
     work(true);
     try {
-      await save({ kind, taps: taps.map((t) => ({ at: [round(t.at[0]), round(t.at[1])], on: t.on })) }, says.laidOn(laying.picture.name, taps.map((t) => t.on).join(", ")), whole);
+      await save({ kind, taps: taps.map((t) => ({ at: [round(t.at[0]), round(t.at[1])], on: t.on })) }, laidOn(laying.picture.name, taps.map((t) => t.on).join(", ")), whole);
     } catch (e) {
       complain((e as Error).message);
       work(false);

@@ -3,7 +3,7 @@
 import type { PMTiles } from "../vendor/pmtiles.js";
 import type { Lie } from "./lay";
 import type { Opened } from "./open";
-import { says } from "./words";
+import { says } from "./language";
 
 // Half the equator's length on the plane of Web Mercator, metres: π times the semi-major
 // axis of WGS 84 (EPSG:3857).

@@ -6,7 +6,7 @@ import type { Job } from "../source/entry";
 import type { SiteMap } from "../source/map";
 import { bytes, lieOf, pictures, recall, show, shown } from "./kept";
 import { pictureLayer, type PictureLayer } from "./layer";
-import { says } from "./words";
+import { says } from "./language";
 
 /** The address of a picture's bytes; null where they are not to be had, undefined while they are looked for. */
 export function useBytes(job: Job, sha256: string | undefined): string | null | undefined {

@@ -3,6 +3,7 @@ import { useEffect, useState } from "preact/hooks";
 import { live } from "./acts";
 import type { Believed } from "./believe";
 import type { Job } from "./entry";
+import { language, words } from "./language";
 import type { SiteMap } from "./map";
 import { to } from "./route";
 
@@ -15,8 +16,9 @@ function useParts(wanted: boolean): [Parts | undefined, string] {
   const [parts, set] = useState(loaded);
   const [wrong, say] = useState("");
   useEffect(() => {
-    if (wanted && !parts) import("../picture/picture").then((p) => set((loaded = p)), (e) => say((e as Error).message));
-  }, [wanted]);
+    if (!wanted) return;
+    import("../picture/picture").then((p) => p.speak(language).then(() => set((loaded = { ...p })))).catch((e) => say((e as Error).message));
+  }, [wanted, language]);
   return [parts, wrong];
 }
 
@@ -33,12 +35,12 @@ export function Pictures({ state }: { state: Believed }) {
   const [parts, wrong] = useParts(pictured(state.job));
   return (
     <>
-      <h2>Pictures under the plan</h2>
+      <h2>{words.pictures.title}</h2>
       {parts && <parts.List state={state} />}
-      {wrong && <p class="warning">▲ Pictures cannot be loaded: {wrong}.</p>}
+      {wrong && <p class="warning">▲ {words.pictures.wrong(wrong)}</p>}
       <p class="row">
         <a class="button" href={to("picture", state.job.id)}>
-          Add a picture
+          {words.pictures.add}
         </a>
       </p>
     </>
@@ -50,7 +52,7 @@ export function PictureScreen({ state, about }: { state: Believed; about: string
   const [parts, wrong] = useParts(true);
   return (
     <main class="tracing" id="main">
-      {parts ? <parts.Lay state={state} about={about} /> : <p class="pad" role="status">{wrong ? `Pictures cannot be loaded: ${wrong}.` : "Opening …"} <a href={to("plan", state.job.id)}>Back</a></p>}
+      {parts ? <parts.Lay state={state} about={about} /> : <p class="pad" role="status">{wrong ? words.pictures.wrong(wrong) : words.pictures.opening} <a href={to("plan", state.job.id)}>{words.common.back}</a></p>}
     </main>
   );
 }

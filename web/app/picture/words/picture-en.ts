@@ -1,8 +1,8 @@
-// Everything that the screens of pictures say, in one place. Lengths come as text with
+// Everything that the screens of pictures say, in English. Lengths come as text with
 // their unit.
-import type { Kind } from "./lay";
+import type { Kind } from "../lay";
 
-export const says = {
+export const english = {
   title: "A picture under the plan",
   again: "Lay the picture again",
   leave: "Leave",
@@ -38,7 +38,7 @@ export const says = {
   down: (id: string) => `${id}: pixels from the top`,
 
   taken: "The picture is",
-  kinds: { similar: "from straight above", affine: "a copy, stretched", oblique: "taken at an angle" } as Record<Kind, string>,
+  kinds: { similar: "from straight above", affine: "a copy, stretched", oblique: "taken at an angle" } satisfies Record<Kind, string>,
   covers: (width: string, height: string) => `The picture covers ${width} by ${height}.`,
   good: (place: string, spread: string) => `At ${place} it is good to about ± ${spread}.`,
   unchecked: "Nothing checks these taps: a wrong landmark would not show. Tap one more if you can see it.",
@@ -55,7 +55,10 @@ export const says = {
   fromItself: (name: string) => `${name} says itself where it lies.`,
   fromFile: (name: string) => `Laid by ${name}.`,
   otherName: (world: string, picture: string) => `${world} goes by its name with another picture than ${picture}.`,
-  noWorldFile: (name: string, want: string) => `${name} is no world file. A world file has ${want}.`,
+  noWorldFile: (name: string, why: string) => `${name} is no world file. ${why}`,
+  worldFile: (found: string) => `A world file has six numbers, a line each, with a point for decimals; found ${found}.`,
+  words: (n: number) => (n === 1 ? "1 word" : `${n} words`),
+  noWidth: "Its pixels have no width and height.",
   system: "Coordinate system",
   systems: { code: "by its EPSG code", plan: "this job's plan, metres" },
   code: "EPSG code",
@@ -81,15 +84,10 @@ export const says = {
   readWeak: (left: string) => `Two tapes tell far more: what stands above the ground leans in a picture, and all places of one picture share the error of its laying. This picture can give ${left === "1" ? "one place" : `${left} places`} more.`,
   readEnough: (most: string) => `This picture has given ${most} places. More would count the error of its laying as if it were several: tape further ones.`,
   readSave: "Log it",
-  readNote: (name: string) => `read in the picture ${name}`,
   readDone: (id: string, name: string) => `${id} read in the picture ${name}`,
 
-  // In the log.
-  laidOn: (name: string, ids: string) => `Picture ${name}, laid on ${ids}`,
-  laidBy: (name: string, system: string) => `Picture ${name}, laid by ${system}`,
-  ownPlan: "the plan of this job",
+  // What was done, to be undone.
   done: (name: string) => `picture ${name} laid under the plan`,
-  laidAgain: "laid again",
 
   // On the plan and in the list.
   picture: "Picture",
@@ -100,3 +98,5 @@ export const says = {
   gone: "It cannot be laid any more: its landmarks are no longer in the sketch, or the job has no satellite fix now. Lay it again.",
   caution: "A picture under the plan shows what was on the surface when it was taken. It does not show buried lines, and it is no survey.",
 };
+
+export type PictureWords = typeof english;
