@@ -667,7 +667,7 @@ func TestPictureInSpanish(t *testing.T) {
 	file := savePicture(t, a.paint(), filepath.Join(t.TempDir(), "yard.jpg"))
 	const folder = "../../testdata/sites/demo"
 	s := newSite(t)
-	b := spoken{open(t, size{360, 740, true}), tables(t), append(written(t, folder), "yard.jpg")}
+	b := spoken{open(t, size{360, 740, true}), tables(t), append(written(t, folder), "picture-yard", "yard.jpg")}
 	b.visit(s.url + "/")
 	b.press("Español")
 	b.upload("Un zip o los archivos", demoFiles(t, folder)...)
