@@ -194,6 +194,7 @@ func TestAnswersAreAsDescribed(t *testing.T) {
 		{access.Tech, "POST", stage("without"), "/api/stage/{name}", web.JSON, request(`, "drop": ["r12"]`), "Without", 200},
 		{access.Tech, "POST", stage("paper"), "/api/stage/{name}", web.JSON, request(`, "name": "spots.csv"`), "Paper", 200},
 		{access.Tech, "POST", stage("length"), "/api/stage/{name}", web.JSON, `{"text": "3'", "unit": "ft"}`, "Length", 200},
+		{access.Tech, "POST", stage("lonlat"), "/api/stage/{name}", web.JSON, `{"crs": "EPSG:32710", "places": [[470700, 4583500]]}`, "LonLats", 200},
 		{access.Tech, "POST", stage("belief"), "/api/stage/{name}", web.JSON, `{"job": {}}`, "", 400},
 		{access.Tech, "POST", stage("tea"), "/api/stage/{name}", web.JSON, `{}`, "", 404},
 		{access.Lead, "POST", "/api/invites", "", web.JSON, `{"role": "tech", "name": "Phone 3", "hours": 2}`, "Invitation", 201},

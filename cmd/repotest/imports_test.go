@@ -57,7 +57,7 @@ var directions = map[string]struct {
 	"web/entry":              {"geo asbuilt asbuilt/geojson survey survey/fieldbook survey/folder survey/observe", "what is exchanged is understood without a store, a network or a page"},
 	"web/logbook":            {"web/entry", "keeps entries, and what they mean is said by them"},
 	"web/access":             {"web/entry web/logbook", "who may see is kept where the entries are"},
-	"web/api":                {"geo geo/chart asbuilt asbuilt/practice geo/spelling survey survey/answer survey/locate survey/probe survey/record survey/export survey/plot web/entry survey/finding survey/observe survey/fit survey/fieldbook survey/question survey/pipeline geo/language", "the stages of a job as JSON, the same in server and browser"},
+	"web/api":                {"geo geo/chart geo/geodesy asbuilt asbuilt/practice geo/spelling survey survey/answer survey/locate survey/probe survey/record survey/export survey/plot web/entry survey/finding survey/observe survey/fit survey/fieldbook survey/question survey/pipeline geo/language", "the stages of a job as JSON, the same in server and browser"},
 	"web/app":                {"", "the phone app as files"},
 	"web/app/build":          {"web/app", "makes the app from its source; what is made is understood by web/app"},
 	"web/browser":            {"", "tests only, which drive the app from outside"},

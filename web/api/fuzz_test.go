@@ -42,4 +42,7 @@ func FuzzPaper(f *testing.F) {
 func FuzzWithout(f *testing.F) {
 	fuzz(f, "without", request(f, "two-tapes", map[string]any{"drop": []string{"r2"}}))
 }
+func FuzzLonLat(f *testing.F) {
+	fuzz(f, "lonlat", []byte(`{"crs":"EPSG:2264","places":[[1312233.5,580012.75]]}`))
+}
 func FuzzLength(f *testing.F) { fuzz(f, "length", []byte(`{"text":"43'6\"","unit":"ft"}`)) }

@@ -60,6 +60,7 @@ var stages = map[string]stage{
 	"paper":    answering(paper),
 	"without":  answering(without),
 	"length":   answering(length),
+	"lonlat":   answering(lonLat),
 	"question": answering(ask),
 }
 

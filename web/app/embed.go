@@ -12,6 +12,7 @@ import (
 	"io"
 	"io/fs"
 	"path"
+	"slices"
 	"strings"
 	"sync"
 )
@@ -81,9 +82,9 @@ func (a *App) Page() []byte { return a.page }
 func (a *App) Manifest() []byte { return a.manifest }
 
 // ServiceWorker returns the program at /sw.js, with the lists of all files that a
-// phone keeps and their hashes: those of the first visit, and the reader of PDF
-// pages, which is large and is fetched once the app works. It must not be cached
-// without asking again.
+// phone keeps and their hashes: those of the first visit, and those that are large or
+// seldom needed, which are fetched once the app works. It must not be cached without
+// asking again.
 func (a *App) ServiceWorker() []byte { return a.worker }
 
 // assemble makes what depends on all of the files.
@@ -122,7 +123,7 @@ func assemble(static fs.FS) (*App, error) {
 	keep, rest := map[string]string{"/": digest(page)}, map[string]string{}
 	for name, sum := range sums {
 		switch base := path.Base(name); {
-		case strings.HasPrefix(base, "pdf"), base == "icon-512.png", base == "icon-maskable.png": // the large icons are for installing, which shows them itself
+		case seldom(base), base == "icon-512.png", base == "icon-maskable.png": // the large icons are for installing, which shows them itself
 			rest[name] = sum
 		case !fromRoot(base):
 			keep[name] = sum
@@ -137,6 +138,12 @@ func assemble(static fs.FS) (*App, error) {
 		worker = bytes.ReplaceAll(worker, []byte(mark), files)
 	}
 	return &App{files: static, version: version, page: page, manifest: manifest, worker: worker}, nil
+}
+
+// seldom reports whether a file is left for after the first visit: what lays pictures,
+// and what reads pages of a PDF, GeoTIFFs and tiles.
+func seldom(base string) bool {
+	return slices.ContainsFunc([]string{"pdf-", "picture-", "geotiff-", "pmtiles-"}, func(prefix string) bool { return strings.HasPrefix(base, prefix) })
 }
 
 // served returns the name under which a file is served, and the hash of its

@@ -30,6 +30,7 @@ func written(t *testing.T) fstest.MapFS {
 	}
 	files["app.js"] = &fstest.MapFile{Data: []byte("// made")}
 	files["pdf-ABCDEFGH.js"] = &fstest.MapFile{Data: []byte("// made")}
+	files["picture-ABCDEFGH.js"] = &fstest.MapFile{Data: []byte("// made")}
 	return files
 }
 
@@ -85,9 +86,11 @@ func TestOneVersion(t *testing.T) {
 	assert.Equal(t, hex.EncodeToString(page[:]), list(after)["/"])
 	for name := range list(after) {
 		assert.NotContains(t, name, "pdf", "too large for a first visit")
+		assert.NotContains(t, name, "picture", "seldom needed")
 	}
 	reader := sha256.Sum256([]byte("// made"))
-	assert.Equal(t, map[string]string{"/static/pdf-ABCDEFGH.js": hex.EncodeToString(reader[:])}, listed(after, "LATER"))
+	later := hex.EncodeToString(reader[:])
+	assert.Equal(t, map[string]string{"/static/pdf-ABCDEFGH.js": later, "/static/picture-ABCDEFGH.js": later}, listed(after, "LATER"))
 }
 
 // TestEngineIsListedUnpacked: a browser sees the engine unpacked, so its hash is

@@ -17,8 +17,8 @@ import (
 	"asfound/testdata/long"
 )
 
-// tables returns a program that puts the tables of messages of page and tracing
-// screen into window.tables: English with Spanish, pair by pair.
+// tables returns a program that puts the tables of messages of page, tracing
+// screen and pictures into window.tables: English with Spanish, pair by pair.
 func tables(t *testing.T) string {
 	t.Helper()
 	entry := filepath.Join(t.TempDir(), "tables.ts")
@@ -28,7 +28,8 @@ func tables(t *testing.T) string {
 	for _, at := range []string{"source", "trace"} {
 		text += `import { english as ` + at + `En } from ` + quote(app+"/"+at+"/words/en") + `; import { spanish as ` + at + `Es } from ` + quote(app+"/"+at+"/words/es") + `;`
 	}
-	text += `window.tables = [[sourceEn, sourceEs], [traceEn, traceEs]];`
+	text += `import { english as pictureEn } from ` + quote(app+"/picture/words/picture-en") + `; import { spanish as pictureEs } from ` + quote(app+"/picture/words/picture-es") + `;`
+	text += `window.tables = [[sourceEn, sourceEs], [traceEn, traceEs], [pictureEn, pictureEs]];`
 	require.NoError(t, os.WriteFile(entry, []byte(text), 0o600))
 	out, err := exec.Command("go", "tool", "-modfile=../../.ci/tools.mod", "esbuild", "--log-level=warning", entry, "--bundle", "--format=iife", "--charset=utf8", "--target=es2022").CombinedOutput()
 	require.NoError(t, err, "%s", out)

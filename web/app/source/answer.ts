@@ -452,6 +452,26 @@ export interface LonLat {
   lat: number;
 }
 
+/** LonLatRequest asks where places of a coordinate reference system lie on the earth, such as the
+ * corners of a picture. CRS is its EPSG code, such as EPSG:2264. */
+export interface LonLatRequest {
+  crs: string;
+  /** East before north, in the unit of the system. */
+  places: ([number, number])[];
+}
+
+/** LonLats is the answer of the stage lonlat: where places of a coordinate reference system lie on
+ * the earth. */
+export interface LonLats {
+  /** Of the system in the EPSG dataset. */
+  name: string;
+  /** What the system counts from. One that is not WGS 84 may lie 1 to 2 m beside it: no shift is
+   * applied. */
+  datum: string;
+  /** In the order asked for. */
+  places: LonLat[];
+}
+
 /** Met is what a planned hole may meet. sought: what is sought; trench: a lateral between its ends;
  * start: the near end of a lateral, where the header comes in; end: the far end of a lateral;
  * header: a header or effluent pipe; other: another part: a box, tank or port that is not sought;
@@ -911,6 +931,7 @@ export interface Stages {
   belief: { request: BeliefRequest; answer: Belief };
   check: { request: CheckRequest; answer: Check };
   length: { request: LengthRequest; answer: Length };
+  lonlat: { request: LonLatRequest; answer: LonLats };
   paper: { request: PaperRequest; answer: Paper };
   plan: { request: PlanRequest; answer: Plan };
   preview: { request: PreviewRequest; answer: Preview };

@@ -14,6 +14,7 @@ import { JoinScreen } from "./join";
 import { LogScreen } from "./log";
 import { MeasureScreen } from "./measure";
 import { MoreScreen } from "./more";
+import { PictureScreen } from "./pictures";
 import { PlanScreen } from "./plan";
 import { useRoute } from "./route";
 import { Banners, Header } from "./shell";
@@ -42,7 +43,7 @@ function App({ sync }: { sync: Sync }) {
       <Banners update={update} job={route.job} />
       {route.screen === "join" ? (
         <JoinScreen token={route.about} sync={sync} />
-      ) : desk && route.screen !== "trace" ? (
+      ) : desk && !["trace", "picture"].includes(route.screen) ? (
         <DeskScreen route={route} />
       ) : route.job ? (
         <JobScreen screen={route.screen} id={route.job} about={route.about} />
@@ -81,6 +82,8 @@ function JobScreen({ screen, id, about }: { screen: string; id: string; about: s
       return <GuideScreen state={state} />;
     case "trace":
       return <TraceScreen job={state.job} />;
+    case "picture":
+      return <PictureScreen key={about} state={state} about={about} />;
     case "more":
     case "readings":
       return <MoreScreen state={state} about={about} />;

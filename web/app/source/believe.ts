@@ -35,7 +35,8 @@ export const asked = (job: Job) => ({ sketch: job.sketch, settings: job.settings
 /** Under what a belief is kept: its sentences are in one language. */
 const keptAs = (id: string) => `belief ${id}${language === "en" ? "" : ` ${language}`}`;
 
-const count = (job: Job) => live(job.rows).length;
+// Notes, and pictures under the plan, tell nothing of where things lie.
+const count = (job: Job) => live(job.rows).filter((r) => r.kind !== "condition").length;
 
 /** The belief of a job, kept up with its entries. */
 export function useBelief(store: Store, id: string): Believed | null {

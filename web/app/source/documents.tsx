@@ -6,6 +6,7 @@ import { useStore } from "./context";
 import { stage } from "./engine";
 import { download, give } from "./folder";
 import { words } from "./language";
+import { Pictures } from "./pictures";
 import { to } from "./route";
 
 const papers = () => Object.entries(words.documents.names) as [PaperName, string[]][];
@@ -61,6 +62,7 @@ export function Documents({ state }: { state: Believed }) {
         </a>
       </p>
       <Files state={state} />
+      <Pictures state={state} />
     </section>
   );
 }

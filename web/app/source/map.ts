@@ -1,5 +1,5 @@
 // The map of a site: a plane in metres, no globe under it.
-import { OlMap, Point, Projection, ScaleLine, VectorLayer, VectorSource, View, boundingExtent, defaultControls, defaultInteractions, type Feature, type Geometry } from "../vendor/ol.js";
+import { OlMap, type Layer, Point, Projection, ScaleLine, VectorLayer, VectorSource, View, boundingExtent, defaultControls, defaultInteractions, type Feature, type Geometry } from "../vendor/ol.js";
 import type { Belief, DigPlan, Vertex } from "./answer";
 import * as draw from "./draw";
 import type { Box } from "./labels";
@@ -16,7 +16,7 @@ export type Turned = "north" | "house";
 /** The rectangles of the keys and notes that lie over a map, on the screen. */
 function keysOf(target: HTMLElement): Box[] {
   const frame = target.getBoundingClientRect();
-  const over = [...(target.parentElement?.querySelectorAll(".maptools button, .mapword, .frame, .ol-scale-line") ?? [])];
+  const over = [...(target.parentElement?.querySelectorAll(".maptools button, .underkeys, .mapword, .frame, .ol-scale-line") ?? [])];
   return over.map((e) => {
     const r = e.getBoundingClientRect();
     return [r.left - frame.left, r.top - frame.top, r.right - frame.left, r.bottom - frame.top];
@@ -33,6 +33,7 @@ export class SiteMap {
   private next: Vertex[] = [];
   private width = 0; // of the map, pixels
   private seen: number[] | null = null; // the extent in view
+  private below: Layer | null = null; // a picture
 
   constructor(target: HTMLElement, pick: (what: string) => void) {
     this.scale = new ScaleLine({ units: "metric", bar: false, minWidth: 70 });
@@ -87,6 +88,13 @@ export class SiteMap {
   self(at: [number, number] | null, accuracy = 0) {
     this.sources[4].clear(true);
     if (at) this.sources[4].addFeatures(draw.self(at, accuracy));
+  }
+
+  /** Puts a picture under everything else; null takes it away. */
+  under(layer: Layer | null) {
+    if (this.below) this.map.removeLayer(this.below);
+    this.below = layer;
+    if (layer) this.map.getLayers().insertAt(0, layer);
   }
 
   /** Moves so that the field is in view: box, laterals, next hole and holes that were dug. */

@@ -7,12 +7,16 @@ import { words } from "./language";
 /** The codes that are written whole. */
 export const notes = {
   again: "measured again", undone: "undone", setOut: "as set out", withdrawn: "withdrawn", corrected: "corrected",
-  photos: "photos", unreadable: "could not be read", doubt: "in doubt", spoils: "in doubt: everything else fits without it",
+  photos: "photos", laidAgain: "laid again", unreadable: "could not be read", doubt: "in doubt", spoils: "in doubt: everything else fits without it",
 };
 
 /** The notes with figures in them. */
 export const meanOf = (count: number, seconds: number) => `mean of ${count} fixes in ${seconds} s`;
 export const outletsSeen = (count: string) => `${count} ${count === "1" ? "outlet" : "outlets"} seen`;
+
+export const laidOn = (picture: string, marks: string) => `picture ${picture} laid on ${marks}`;
+export const laidBy = (picture: string, system: string) => `picture ${picture} laid by ${system}`;
+export const readIn = (picture: string) => `read in the picture ${picture}`;
 
 /** A note as people read it: what the app wrote in their language, what a person wrote as it is. */
 export const noteText = (note: string): string => note.split("; ").map(piece).join("; ");
@@ -26,6 +30,10 @@ function piece(note: string): string {
   if (fixes) return w.fixes(fixes[1], fixes[2]);
   const outlets = /^(\d+) outlets? seen$/.exec(note);
   if (outlets) return w.outlets(outlets[1]);
+  const laid = /^picture (.+) laid (on|by) (.+)$/.exec(note);
+  if (laid) return laid[2] === "on" ? w.laidOn(laid[1], laid[3]) : w.laidBy(laid[1], laid[3]);
+  const read = /^read in the picture (.+)$/.exec(note);
+  if (read) return w.readIn(read[1]);
   const why = /^in doubt: (.+)$/.exec(note);
   return why ? w.doubtful(why[1]) : note;
 }

@@ -9,6 +9,7 @@ import { Doubts, useBlamed } from "./doubt";
 import { words } from "./language";
 import { Legend } from "./legend";
 import { SiteMap, type Turned } from "./map";
+import { Under } from "./pictures";
 import * as position from "./position";
 import { back, go, to, useRoute } from "./route";
 import { About, Strip } from "./strip";
@@ -125,6 +126,7 @@ function Site({ state, pick }: { state: Believed; pick: (what: string) => void }
         <button type="button" aria-label={words.legend.label} onClick={() => go("plan", job.id, "legend")}><Sign d="M4 6h3M4 12h3M4 18h3M11 6h9M11 12h9M11 18h9" /></button>
         <button type="button" aria-label={words.plan.position} aria-pressed={watching} onClick={() => (watch(!watching), say(""))}><Sign d="M12 3v4M12 17v4M3 12h4M17 12h4M12 8a4 4 0 1 0 0 8a4 4 0 1 0 0-8" /></button>
       </div>
+      <Under state={state} map={map} />
       {belief && legend && <Legend belief={belief} plan={plan} close={() => back(to("plan", job.id))} />}
       {says && <p class="mapword" role="status">{says}</p>}
       {belief?.frame.kind === "local" && <p class="frame">{words.plan.sheetUp}</p>}

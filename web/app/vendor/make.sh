@@ -13,3 +13,8 @@ done
 go tool -modfile=../../.ci/tools.mod esbuild vendor/pdf.entry.js \
 	--bundle --format=esm --target=es2022 --minify --legal-comments=none --loader:.wasm=binary \
 	--banner:js="/* pdf: made by make.sh; licences in LICENSES.md */" --outfile=vendor/pdf.js
+for name in geotiff pmtiles; do
+	go tool -modfile=../../.ci/tools.mod esbuild "vendor/$name.entry.js" \
+		--bundle --format=esm --target=es2022 --minify --legal-comments=none \
+		--banner:js="/* $name: made by make.sh; licences in LICENSES.md */" --outfile="vendor/$name.js"
+done

@@ -38,6 +38,13 @@ export const office = {
     noUndo: (what: string) => `nothing to undo: ${what} was changed since`,
     language: "Language",
   },
+  /** Pictures under the plan, before the part that knows them is loaded. */
+  pictures: {
+    title: "Pictures under the plan",
+    add: "Add a picture",
+    opening: "Opening …",
+    wrong: (why: string) => `Pictures cannot be loaded: ${why}.`,
+  },
   /** What went wrong, where no screen of its own says it. */
   wrong: {
     stopped: "the engine stopped",

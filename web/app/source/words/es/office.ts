@@ -50,6 +50,12 @@ export const office = {
     noUndo: (what) => `nada que deshacer: ${what} se cambió después`,
     language: "Idioma",
   },
+  pictures: {
+    title: "Imágenes bajo el plano",
+    add: "Agregar imagen",
+    opening: "Abriendo …",
+    wrong: (why) => `No se pueden cargar las imágenes: ${why}.`,
+  },
   wrong: {
     stopped: "el cálculo se detuvo",
     noAnswer: "el cálculo no dio respuesta",
