@@ -69,7 +69,7 @@ func TestStory(t *testing.T) {
 	b.sees("Log a hole")
 	b.settled()
 	b.look("story-1-traced")
-	g := h.ground(complex(0.5, 0.35))
+	g := h.ground(complex(0.9, -0.6))
 
 	// A tape between two corners, its figures changed over at first.
 	sheet := b.measured()
@@ -134,6 +134,7 @@ func TestStory(t *testing.T) {
 			g.tape(t, b, at)
 		}
 		met = g.meets(at)
+		deep := "'47"
 		switch met {
 		case "box":
 			b.press("● the box")
@@ -141,6 +142,9 @@ func TestStory(t *testing.T) {
 			b.press("A trench, not sure which")
 		default:
 			b.press("○ Nothing")
+			m := callIt.FindStringSubmatch(b.text())
+			require.NotNil(t, m, b.text())
+			deep = m[1] + "'" + m[2]
 		}
 		taps += 3
 		if !asked {
@@ -152,7 +156,7 @@ func TestStory(t *testing.T) {
 			b.press("Mend it")
 			b.clear(2)
 		}
-		b.keys("'47")
+		b.keys(deep)
 		b.press("Save")
 		if met == "box" {
 			b.sees("The box is found")
@@ -173,8 +177,8 @@ func TestStory(t *testing.T) {
 	b.press("More")
 	b.press("Documents")
 	b.look("story-6-documents")
-	b.paper("Dig plan", ".pdf")
-	b.paper("Corrected as-built", ".geojson")
+	b.paper("Dig plan to take along", ".pdf")
+	b.paper("Corrected as-built", ".pdf")
 	b.press("Back")
 
 	// The job goes to the second phone as its folder.
