@@ -75,3 +75,28 @@ func TestDraws(t *testing.T) {
 	assert.InDelta(t, 0.95, float64(inside)/4000, 0.02)
 	assert.Equal(t, d, p.Draws(4000), "the same job gives the same draws")
 }
+
+// Where only the arrow of the sheet says where north is, all turns as one: the draws
+// of a point that is taped from landmarks spread about them as the posterior says.
+// Points moved along the tangent while the sheet moved along the arc: draws of a
+// hole spread twice as far, and holes erred together.
+func TestDrawsTurnAsOne(t *testing.T) {
+	job := testsite.Taped()
+	job.Sketch.Up = &asbuilt.Up{Sigma: geo.Degrees(10)}
+	f, err := fit.Solve(job)
+	require.NoError(t, err)
+	require.Greater(t, f.RotationSigma.Degrees(), 5.0, "north is hardly known")
+	p := Of(f)
+	d := p.Draws(4000)
+	require.NotEmpty(t, p.Points())
+	for _, name := range p.Points() {
+		g, _ := p.Point(name)
+		m := geo.Mean(d.Holes[name])
+		var c geo.Cov
+		for _, v := range d.Holes[name] {
+			c = c.Add(geo.Outer(v.Sub(m)).Scale(1.0 / 4000))
+		}
+		assert.Less(t, m.Dist(g.At), 0.1*g.Landmarks95, name)
+		assert.InEpsilon(t, g.Relative.XX+g.Relative.YY, c.XX+c.YY, 0.15, name)
+	}
+}

@@ -69,7 +69,7 @@ func TestStory(t *testing.T) {
 	b.sees("Log a hole")
 	b.settled()
 	b.look("story-1-traced")
-	g := h.ground(complex(0.9, -0.6))
+	g := h.ground(complex(0.45, -0.35))
 
 	// A tape between two corners, its figures changed over at first.
 	sheet := b.measured()
