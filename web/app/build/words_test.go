@@ -35,6 +35,8 @@ var languageFree = map[string]string{
 	"measured again": "a code in the log, shown by noteText", "as set out": "the same", "could not be read": "the same",
 	"in doubt": "the same", "in doubt: everything else fits without it": "the same", " outlets": "the same", "outlets": "the same", "outlet": "the same",
 	"mean of ": "the same", " fixes in ": "the same", " seen": "the same", "undone": "the same", "withdrawn": "the same", "corrected": "the same", "photos": "the same",
+	"laid again": "the same", " laid on ": "the same", " laid by ": "the same", "read in the picture ": "the same", "the plan of this job": "the same",
+	"SQLite format 3":           "how a file begins",
 	"scale note on the sheet: ": "a note of the sketch, which is data of the job and stays in English",
 	"drawing's picture ":        "where the device keeps it",
 	"Letter, 8½ × 11 in":        "an id that the device keeps, shown by words.sheet.papers", "Legal, 8½ × 14 in": "the same", "Ledger, 11 × 17 in": "the same", "A4, 210 × 297 mm": "the same", "A3, 297 × 420 mm": "the same",
@@ -141,7 +143,7 @@ func hardCoded(js string) []literal {
 func TestWordsAreInTables(t *testing.T) {
 	root := Root()
 	var sources []string
-	for _, pattern := range []string{"source/*.ts", "source/*.tsx", "trace/*.ts", "trace/*.tsx"} {
+	for _, pattern := range []string{"source/*.ts", "source/*.tsx", "trace/*.ts", "trace/*.tsx", "picture/*.ts", "picture/*.tsx"} {
 		found, err := filepath.Glob(filepath.Join(root, "web", "app", pattern))
 		require.NoError(t, err)
 		for _, name := range found {
