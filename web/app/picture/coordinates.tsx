@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import type { Belief } from "../source/answer";
 import type { Believed } from "../source/believe";
 import { Refusal, stage } from "../source/engine";
-import { laidBy } from "../source/notes";
+import { laidBy, notes } from "../source/notes";
 import { toFrame } from "../source/position";
 import { length, unitOf } from "../source/units";
 import { Words } from "../source/form";
@@ -39,7 +39,7 @@ export function Coordinates({ picture, state, save, tap }: { picture: Opened; st
 
   /** Places of the system on the earth or the plan, and in the frame of the job. */
   const place = async (corners: Vec[]) => {
-    if (system === "plan") return { earth: undefined, ground: corners, named: "the plan of this job" };
+    if (system === "plan") return { earth: undefined, ground: corners, named: notes.ownPlan };
     const a = await stage("lonlat", { crs: code, places: corners.map(([x, y]): [number, number] => [x, y]) });
     const ground = a.places.map((p) => toFrame(p, belief.origin!));
     return { earth: a.places.map((p): Vec => [p.lon, p.lat]), ground, named: a.name };

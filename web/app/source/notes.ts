@@ -7,7 +7,7 @@ import { words } from "./language";
 /** The codes that are written whole. */
 export const notes = {
   again: "measured again", undone: "undone", setOut: "as set out", withdrawn: "withdrawn", corrected: "corrected",
-  photos: "photos", laidAgain: "laid again", unreadable: "could not be read", doubt: "in doubt", spoils: "in doubt: everything else fits without it",
+  photos: "photos", laidAgain: "laid again", ownPlan: "the plan of this job", unreadable: "could not be read", doubt: "in doubt", spoils: "in doubt: everything else fits without it",
 };
 
 /** The notes with figures in them. */
@@ -31,7 +31,7 @@ function piece(note: string): string {
   const outlets = /^(\d+) outlets? seen$/.exec(note);
   if (outlets) return w.outlets(outlets[1]);
   const laid = /^picture (.+) laid (on|by) (.+)$/.exec(note);
-  if (laid) return laid[2] === "on" ? w.laidOn(laid[1], laid[3]) : w.laidBy(laid[1], laid[3]);
+  if (laid) return laid[2] === "on" ? w.laidOn(laid[1], laid[3]) : w.laidBy(laid[1], piece(laid[3]));
   const read = /^read in the picture (.+)$/.exec(note);
   if (read) return w.readIn(read[1]);
   const why = /^in doubt: (.+)$/.exec(note);

@@ -148,6 +148,7 @@ export const field = {
     corrected: "corrected",
     photos: "photos",
     laidAgain: "laid again",
+    ownPlan: "the plan of this job",
     unreadable: "could not be read",
     spoils: "everything else fits without it",
     doubt: "in doubt",

@@ -149,6 +149,7 @@ export const field = {
     corrected: "corregida",
     photos: "fotos",
     laidAgain: "se puso otra vez",
+    ownPlan: "el plano de este trabajo",
     unreadable: "no se pudo leer",
     spoils: "sin ella, todo lo demás cuadra",
     doubt: "en duda",
