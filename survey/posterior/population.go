@@ -32,6 +32,7 @@ type population struct {
 	spare  []*particle
 	shifts int
 	items  []Item // taken in, except those that do not distinguish the draws
+	arcs   []arcs // of each member
 
 	trial  particle  // a proposal
 	nu     []float64 // a fresh draw about zero
@@ -51,7 +52,7 @@ const (
 // newPopulation draws n particles from the belief before any evidence, by
 // systematic sampling over the members.
 func newPopulation(m *mixture, n int, e Evidence) *population {
-	s := &population{m: m, rng: rand.New(rand.NewPCG(seed(m.fit), 1)), shifts: e.Shifts}
+	s := &population{m: m, rng: rand.New(rand.NewPCG(seed(m.fit), 1)), shifts: e.Shifts, arcs: make([]arcs, len(m.members))}
 	weights, deal := make([]float64, len(m.members)), make([]float64, len(m.members))
 	whole := make([]float64, len(m.explanations))
 	for i, one := range m.members {
@@ -103,32 +104,12 @@ func (s *population) lay(member int, off []float64, at []geo.Vec) []geo.Vec {
 	for k, v := range off {
 		s.y[k] = c.Solution.Y[k] + v
 	}
-	turnPoints(n, c.Solution.Y, s.y)
+	if s.arcs[member] == nil {
+		s.arcs[member] = newArcs(c)
+	}
+	s.arcs[member].bend(n, c.Solution.Y, s.y)
 	s.placed.Move(n, s.y)
 	return s.placed.All(at)
-}
-
-// turnPoints puts the points of y, a draw about a solution, where they lie when the
-// turn of the layout is taken as it is. The unknowns of a draw are jointly Gaussian,
-// in which a point moves along the tangent when the layout turns; the parts of the
-// sheet move along the arc. Where north is known to 10° only, as by the arrow of a
-// sheet, the two would come apart by 1.5 % of the distance, and holes seem to err
-// together.
-func turnPoints(n *observe.Network, solution, y []float64) {
-	const e, north, turn = observe.LayE, observe.LayN, observe.LayTurn
-	a := y[n.Lay+turn] - solution[n.Lay+turn]
-	if a == 0 {
-		return
-	}
-	was := geo.Vec{X: solution[n.Lay+e], Y: solution[n.Lay+north]}
-	now := geo.Vec{X: y[n.Lay+e], Y: y[n.Lay+north]}
-	for i := range n.Points {
-		lever := geo.Vec{X: solution[2*i], Y: solution[2*i+1]}.Sub(was)
-		tangent := now.Add(lever).Sub(lever.Right().Scale(a)) // Right is a quarter turn back
-		rest := geo.Vec{X: y[2*i], Y: y[2*i+1]}.Sub(tangent)
-		v := now.Add(lever.Add(rest).Rotate(geo.Radians(a)))
-		y[2*i], y[2*i+1] = v.X, v.Y
-	}
 }
 
 // learn takes items in, one after another, and says what they changed. The

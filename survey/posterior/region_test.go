@@ -3,6 +3,7 @@ package posterior
 import (
 	"math"
 	"math/rand/v2"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -10,6 +11,8 @@ import (
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/geo/geodesy"
+	"asfound/survey"
 	"asfound/survey/fit"
 	"asfound/survey/testsite"
 )
@@ -99,4 +102,32 @@ func TestDrawsTurnAsOne(t *testing.T) {
 		assert.Less(t, m.Dist(g.At), 0.1*g.Landmarks95, name)
 		assert.InEpsilon(t, g.Relative.XX+g.Relative.YY, c.XX+c.YY, 0.15, name)
 	}
+}
+
+// A point that is taped from the landmarks turns with the sheet; one that a fix holds
+// does not.
+func TestArcs(t *testing.T) {
+	job := testsite.Taped()
+	job.Sketch.Up = &asbuilt.Up{Sigma: geo.Degrees(10)}
+	f, err := fit.Solve(job)
+	require.NoError(t, err)
+	for i, share := range newArcs(&f.Components()[0]) {
+		assert.Greater(t, share, 0.95, f.Components()[0].Network.Points[i].Name)
+	}
+
+	middle, err := geodesy.New(-123.4, -48.9)
+	require.NoError(t, err)
+	lot := geodesy.NewSite(middle, 0)
+	job.Readings = []survey.Reading{
+		{ID: "h", Kind: survey.GNSS, Point: "H1", Position: lot.LonLat(geo.Vec{X: 25, Y: -14}), Accuracy: 0.5},
+		{ID: "e", Kind: survey.Empty, Point: "H1"},
+	}
+	for i, v := range []geo.Vec{{}, {X: 12}, {X: 12, Y: 9}, {Y: 9}} {
+		name := string(rune('A' + i))
+		job.Readings = append(job.Readings, survey.Reading{ID: "g" + name, Kind: survey.GNSS, Point: name, Position: lot.LonLat(v), Accuracy: 0.5})
+	}
+	f, err = fit.Solve(job)
+	require.NoError(t, err)
+	require.Equal(t, "H1", f.Components()[0].Network.Points[0].Name)
+	assert.Less(t, newArcs(&f.Components()[0])[0], 0.05)
 }

@@ -24,13 +24,13 @@ func tables(t *testing.T) string {
 	entry := filepath.Join(t.TempDir(), "tables.ts")
 	app, err := filepath.Abs("../app")
 	require.NoError(t, err)
-	text := ""
+	var text strings.Builder
 	for _, at := range []string{"source", "trace"} {
-		text += `import { english as ` + at + `En } from ` + quote(app+"/"+at+"/words/en") + `; import { spanish as ` + at + `Es } from ` + quote(app+"/"+at+"/words/es") + `;`
+		text.WriteString(`import { english as ` + at + `En } from ` + quote(app+"/"+at+"/words/en") + `; import { spanish as ` + at + `Es } from ` + quote(app+"/"+at+"/words/es") + `;`)
 	}
-	text += `import { english as pictureEn } from ` + quote(app+"/picture/words/picture-en") + `; import { spanish as pictureEs } from ` + quote(app+"/picture/words/picture-es") + `;`
-	text += `window.tables = [[sourceEn, sourceEs], [traceEn, traceEs], [pictureEn, pictureEs]];`
-	require.NoError(t, os.WriteFile(entry, []byte(text), 0o600))
+	text.WriteString(`import { english as pictureEn } from ` + quote(app+"/picture/words/picture-en") + `; import { spanish as pictureEs } from ` + quote(app+"/picture/words/picture-es") + `;`)
+	text.WriteString(`window.tables = [[sourceEn, sourceEs], [traceEn, traceEs], [pictureEn, pictureEs]];`)
+	require.NoError(t, os.WriteFile(entry, []byte(text.String()), 0o600))
 	out, err := exec.Command("go", "tool", "-modfile=../../.ci/tools.mod", "esbuild", "--log-level=warning", entry, "--bundle", "--format=iife", "--charset=utf8", "--target=es2022").CombinedOutput()
 	require.NoError(t, err, "%s", out)
 	return string(out)
