@@ -3,7 +3,6 @@ package posterior
 import (
 	"math"
 	"math/rand/v2"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
