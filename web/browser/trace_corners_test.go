@@ -223,13 +223,16 @@ func TestTraceFindsTheCorners(t *testing.T) {
 			file, want := s.photo(t, rng)
 			got := eval[[][]float64](h.tab, `new Promise((done) => {
 				const i = new Image();
-				i.onload = () => {
+				i.onload = async () => {
 					const c = Object.assign(document.createElement("canvas"), {width: i.width, height: i.height}).getContext("2d");
 					c.drawImage(i, 0, 0);
 					const all = c.getImageData(0, 0, i.width, i.height);
-					const begin = performance.now();
-					const q = window.pure.corners.corners(all) ?? [];
-					done([...q, [performance.now() - begin]]);
+					let last = performance.now(), longest = 0;
+					const waits = setInterval(() => { const now = performance.now(); longest = Math.max(longest, now - last); last = now; });
+					const q = await window.pure.corners.corners(all) ?? [];
+					longest = Math.max(longest, performance.now() - last);
+					clearInterval(waits);
+					done([...q, [longest]]);
 				};
 				i.src = "data:image/jpeg;base64,`+base64.StdEncoding.EncodeToString(file)+`";
 			})`)
@@ -242,7 +245,7 @@ func TestTraceFindsTheCorners(t *testing.T) {
 				worst = max(worst, math.Hypot(got[k][0]*wide-want[k][0], got[k][1]*high-want[k][1])/wide)
 			}
 		}
-		t.Logf("%-28s found %d of %d, worst corner off by %.2f %% of the picture, at most %.0f ms", s.name, found, n, 100*worst, ms)
+		t.Logf("%-28s found %d of %d, worst corner off by %.2f %% of the picture, the page at work for at most %.0f ms at once", s.name, found, n, 100*worst, ms)
 		assert.LessOrEqual(t, worst, 0.01, "%s: a wrong guess that was said to be sure", s.name)
 		assert.GreaterOrEqual(t, float64(found), s.finds*float64(n), "%s: seldom found", s.name)
 	}

@@ -30,12 +30,26 @@ interface Grey {
   height: number;
 }
 
+const turn = 10; // ms that the page works on before it looks whether a finger is waiting
+
+type Pause = () => Promise<void> | void;
+
+/** pauses returns a function that lets the page do other work where its turn is over. */
+function pauses(): Pause {
+  let began = performance.now();
+  return () => {
+    if (performance.now() - began < turn) return;
+    return new Promise((done) => setTimeout(() => { began = performance.now(); done(); }));
+  };
+}
+
 /**
  * corners returns the corners of the sheet in fractions of the picture, from its
  * top left clockwise; nothing where it is not sure.
  */
-export function corners(from: Pixels): Vec[] | undefined {
-  const [small, large] = [shrink(from, coarse), soft(shrink(from, fine))];
+export async function corners(from: Pixels): Promise<Vec[] | undefined> {
+  const pause = pauses();
+  const [small, large] = [await shrink(from, coarse, pause), soft(await shrink(from, fine, pause))];
   const sorted = Float32Array.from(small.at).sort();
   const share = (f: number) => sorted[Math.floor((sorted.length - 1) * f)];
   const [dark, bright] = [share(0.02), share(0.98)];
@@ -45,10 +59,12 @@ export function corners(from: Pixels): Vec[] | undefined {
   const seen: { q: Vec[]; edges?: Vec[]; doubt?: Vec[] }[] = []; // most levels give one outline
   for (let i = 1; i <= levels; i++) {
     for (const level of [dark + ((bright - dark) * (i - 0.5)) / levels, (share((i - 1) / levels) + share(i / levels)) / 2]) {
+      await pause();
       const q = outline(small, level)?.map(([x, y]): Vec => [(x * large.width) / small.width, (y * large.height) / small.height]);
       if (!q) continue;
       let one = seen.find((s) => s.q.every((c, k) => dist(c, q[k]) < 1.5 * fine / coarse));
       if (!one) {
+        await pause();
         const edges = refine(large, q, sure);
         // A frame that is drawn on the sheet breaks it up at some levels: its edge is further out then.
         seen.push(one = { q, edges, doubt: edges ? undefined : refine(large, q, perhaps) ?? refine(large, q, perhaps, 4) });
@@ -78,11 +94,12 @@ function soft({ at, width, height }: Grey): Grey {
 }
 
 /** shrink averages the picture down to a longer side, as brightness (Rec. 601 weights). */
-function shrink(p: Pixels, longest: number): Grey {
+async function shrink(p: Pixels, longest: number, pause: Pause): Promise<Grey> {
   const k = Math.max(1, Math.max(p.width, p.height) / longest);
   const [width, height] = [Math.floor(p.width / k), Math.floor(p.height / k)];
   const at = new Float32Array(width * height);
   for (let y = 0; y < height; y++) {
+    if (y % 16 === 0) await pause();
     const [top, end] = [Math.floor(y * k), Math.max(Math.floor(y * k) + 1, Math.floor((y + 1) * k))];
     for (let x = 0; x < width; x++) {
       const [left, right] = [Math.floor(x * k), Math.max(Math.floor(x * k) + 1, Math.floor((x + 1) * k))];

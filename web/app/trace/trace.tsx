@@ -90,7 +90,7 @@ function Work(p: TraceProps & { from: Drawer["found"]; now: string }) {
       // In memory: a phone may take a chosen file away while it is drawn over.
       const own = blob instanceof File ? new Blob([await blob.arrayBuffer()], { type: blob.type }) : blob;
       const s = await open(own, number);
-      const sure = s.inches ? undefined : corners(s.canvas.getContext("2d")!.getImageData(0, 0, s.canvas.width, s.canvas.height));
+      const sure = s.inches ? undefined : await corners(s.canvas.getContext("2d")!.getImageData(0, 0, s.canvas.width, s.canvas.height));
       setScan(s);
       setFresh(own !== p.scan);
       setFrame(sure ? { ...begun, corners: sure, found: true } : begun);
