@@ -74,6 +74,18 @@ func open(t *testing.T, s size) *tab {
 	return b
 }
 
+// prefers sets what the device asks of a page: pairs of a media feature,
+// without its "prefers-", and a value.
+func (b *tab) prefers(features ...string) {
+	b.t.Helper()
+	p := emulation.SetEmulatedMediaParams{}
+	for f := range slices.Chunk(features, 2) {
+		p.Features = append(p.Features, &emulation.MediaFeature{Name: "prefers-" + f[0], Value: f[1]})
+	}
+	_, err := chromedp.Call(b.ctx, emulation.SetEmulatedMedia, p)
+	require.NoError(b.t, err)
+}
+
 // note records what went wrong in the page.
 func (b *tab) note(ev any) {
 	s := fmt.Sprintf("%T", ev)

@@ -12,8 +12,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/chromedp/cdproto/emulation"
-	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -47,8 +45,8 @@ func (b *tab) paper(name, file string) {
 }
 
 // TestStory is a job from the photographed sheet to the record, on a small phone
-// without a network, with five slips on the way, each mended; then it is handed to
-// a second phone, in dark surroundings and without motion.
+// without a network, in dark surroundings, with five slips on the way, each mended;
+// then it is handed to a second phone, without motion.
 func TestStory(t *testing.T) {
 	long.Only(t, "a minute in a browser")
 	s := newSite(t)
@@ -58,6 +56,7 @@ func TestStory(t *testing.T) {
 		phone.visit(s.url + "/")
 		phone.whole()
 	}
+	b.prefers("color-scheme", "dark")
 	s.stop()
 
 	// The sheet.
@@ -194,9 +193,7 @@ func TestStory(t *testing.T) {
 	require.NoError(t, z.Close())
 	folder := filepath.Join(t.TempDir(), "story.zip")
 	require.NoError(t, os.WriteFile(folder, buf.Bytes(), 0o644))
-	_, err := chromedp.Call(other.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{
-		{Name: "prefers-color-scheme", Value: "dark"}, {Name: "prefers-reduced-motion", Value: "reduce"}}})
-	require.NoError(t, err)
+	other.prefers("color-scheme", "dark", "reduced-motion", "reduce")
 	other.visit(s.url + "/#/jobs")
 	other.upload("A zip, or the files", folder)
 	other.settled()
