@@ -70,6 +70,7 @@ var directions = map[string]struct {
 	"cmd/measure":            {"", "runs the commands that measure, from outside"},
 	"cmd/digbench":           {"geo geo/geodesy asbuilt survey survey/locate survey/probe survey/finding survey/fit survey/posterior survey/pipeline", "plays digs on invented lots, for developers; nothing rests on it"},
 	"cmd/asfoundwasm":        {"web/api", "a thin shell: what the browser asks is answered by the stages"},
+	"cmd/licences":           {"", "writes what the program is built from; for developers, nothing rests on it"},
 	"cmd/schemas":            {"geo survey/answer survey/finding web web/access web/api web/entry web/logbook geo/language", "generates the description of the interface and the types of the page, for developers; nothing rests on it"},
 	"cmd/repotest":           {"", "looks at the tree from outside"},
 }
