@@ -20,19 +20,36 @@ export function keepWhole(see: (u: Update) => void) {
     if (!reloading) location.reload();
     reloading = true;
   });
-  sw.register("/sw.js")
-    .then((r) => {
-      const look = () => {
-        const waiting = r.waiting;
-        if (waiting && sw.controller) see({ ready: true, take: () => waiting.postMessage("take over") });
-        else if (r.active) see({ ready: true, take: null });
-      };
-      look();
-      r.addEventListener("updatefound", () => r.installing?.addEventListener("statechange", look));
-      const rest = () => void sw.ready.then((now) => now.active?.postMessage("keep the rest"));
-      rest();
-      addEventListener("online", rest);
-      document.addEventListener("visibilitychange", () => document.hidden || void r.update().catch(() => {}));
-    })
-    .catch(() => {});
+  const rest = () => void sw.ready.then((now) => now.active?.postMessage("keep the rest"));
+  let pause = 5_000; // until the next try, milliseconds
+  const again = () => {
+    setTimeout(register, pause);
+    pause = Math.min(2 * pause, 60_000);
+  };
+  function register() {
+    sw.register("/sw.js")
+      .then((r) => {
+        const look = () => {
+          const waiting = r.waiting;
+          if (waiting && sw.controller) see({ ready: true, take: () => waiting.postMessage("take over") });
+          else if (r.active) see({ ready: true, take: null });
+        };
+        const follow = (worker: ServiceWorker | null) => {
+          if (!worker) return;
+          worker.onstatechange = () => {
+            look();
+            // A line that broke on a first visit: the browser gives up, and this device would never be whole.
+            if (worker.state === "redundant" && !r.active) again();
+          };
+        };
+        look();
+        follow(r.installing);
+        r.onupdatefound = () => follow(r.installing);
+      })
+      .catch(again);
+  }
+  register();
+  rest();
+  addEventListener("online", rest);
+  document.addEventListener("visibilitychange", () => document.hidden || void sw.getRegistration().then((r) => r?.update()).catch(() => {}));
 }

@@ -10,6 +10,7 @@ const hex = (buffer) => Array.from(new Uint8Array(buffer), (b) => b.toString(16)
 // A file that is not of this version fails the whole installation: the page
 // goes on with the version that it has.
 async function fetchOne(cache, path, sum) {
+  if (await cache.match(path)) return; // an installation that broke off goes on where it was
   const r = await fetch(path === "/" ? "/" : `${path}?v=${VERSION}`, { cache: "no-cache", credentials: "same-origin" });
   if (!r.ok) throw new Error(`${path}: ${r.status}`);
   const body = await r.arrayBuffer();
@@ -53,7 +54,7 @@ addEventListener("message", (e) => {
 async function keepRest() {
   const cache = await caches.open(CACHE);
   for (const [path, sum] of Object.entries(LATER)) {
-    if (!(await cache.match(path))) await fetchOne(cache, path, sum).catch(() => {});
+    await fetchOne(cache, path, sum).catch(() => {});
   }
 }
 
