@@ -95,8 +95,14 @@ func (s *Site) cookie() string {
 	return "asfound"
 }
 
-// setSession gives the browser a session, or takes it where token is empty.
+// setSession gives the browser a session, or takes it where token is empty. The
+// one that the browser had ends: nobody could leave with it any more.
 func (c *call) setSession(token string) {
+	if old, err := c.who(); err == nil {
+		if err := c.Gate.RevokeDevice(c.Context(), old.ID); err != nil && c.Report != nil {
+			c.Report(err)
+		}
+	}
 	age := int(access.Life / time.Second)
 	if token == "" {
 		age = -1

@@ -103,7 +103,7 @@ func (c *call) file() error {
 	} else {
 		c.attach("application/octet-stream", f.Name)
 	}
-	h.Set("Content-Security-Policy", "default-src 'none'; sandbox")
+	h.Set("Content-Security-Policy", "default-src 'none'; base-uri 'none'; frame-ancestors 'none'; sandbox")
 	h.Set("Cache-Control", "private, max-age=31536000, immutable") // named by its content
 	http.ServeContent(c.w, c.Request, "", time.Time{}, content)
 	return nil

@@ -27,7 +27,7 @@ type file struct {
 // used, since machines differ.
 var kinds = map[string]string{
 	".js": "text/javascript; charset=utf-8", ".css": "text/css; charset=utf-8", ".html": "text/html; charset=utf-8",
-	".svg": "image/svg+xml", ".png": "image/png", ".wasm": "application/wasm", ".webmanifest": "application/manifest+json", ".json": JSON,
+	".svg": "image/svg+xml; charset=utf-8", ".png": "image/png", ".wasm": "application/wasm", ".webmanifest": "application/manifest+json", ".json": JSON,
 }
 
 // readFiles reads the files of the page, and packs what is text.
@@ -54,7 +54,7 @@ func readFiles(a *app.App) (map[string]*file, error) {
 			f.brotli = b
 		default:
 			f.plain = b
-			if strings.Contains(f.kind, "charset") || strings.HasSuffix(f.kind, "+xml") {
+			if strings.Contains(f.kind, "charset") {
 				f.gzip = squeeze(b)
 			}
 		}

@@ -103,7 +103,7 @@ func (s *Site) lost(mux *http.ServeMux, w http.ResponseWriter, r *http.Request) 
 // policy lets the page load its own files and talk to its own server.
 // 'wasm-unsafe-eval' lets it compile the engine, and nothing else.
 const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob: data:; " +
-	"connect-src 'self'; worker-src 'self'; manifest-src 'self'; font-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
+	"connect-src 'self'; worker-src 'self'; manifest-src 'self'; font-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
 
 // headers sets the headers of every answer. Source: OWASP Secure
 // Headers Project; RFC 6797 for Strict-Transport-Security.

@@ -30,7 +30,7 @@ func TestParts(t *testing.T) {
 		if p.Kind == "go" && p.Name != "std" {
 			modules = append(modules, p.Name+" "+p.Version)
 		}
-		for _, id := range strings.Split(p.Licence, " AND ") {
+		for id := range strings.SplitSeq(p.Licence, " AND ") {
 			assert.Contains(t, accepted, id, p.Name)
 		}
 		assert.Greater(t, len(p.Text), 50, p.Name)

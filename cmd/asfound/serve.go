@@ -169,6 +169,10 @@ type transport struct {
 	scheme string
 }
 
+// oldest is the oldest TLS that is spoken: every browser that runs the page has
+// it, and its cipher suites are all authenticated and forward secret (RFC 8446).
+const oldest = tls.VersionTLS13
+
 // transportOf reads the flags about TLS, and refuses what would leave phones
 // without their position and their offline app.
 func transportOf(c *cli.Context) (*transport, error) {
@@ -187,11 +191,11 @@ func transportOf(c *cli.Context) (*transport, error) {
 		if err != nil {
 			return nil, fmt.Errorf("--tls-cert, --tls-key: %w", err)
 		}
-		return &transport{config: &tls.Config{MinVersion: tls.VersionTLS12, NextProtos: []string{"h2", "http/1.1"}, Certificates: []tls.Certificate{pair}}, scheme: "https"}, nil
+		return &transport{config: &tls.Config{MinVersion: oldest, NextProtos: []string{"h2", "http/1.1"}, Certificates: []tls.Certificate{pair}}, scheme: "https"}, nil
 	case name != "":
 		m := &autocert.Manager{Prompt: autocert.AcceptTOS, HostPolicy: autocert.HostWhitelist(name), Cache: autocert.DirCache(certificates(c.String("data")))}
 		config := m.TLSConfig()
-		config.MinVersion = tls.VersionTLS12
+		config.MinVersion = oldest
 		return &transport{config: config, hosts: []string{name}, origin: "https://" + name, scheme: "https"}, nil
 	case loopback(host):
 		return &transport{hosts: append(slices.Clone(web.Loopback), host), scheme: "http"}, nil

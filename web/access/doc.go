@@ -7,8 +7,7 @@
 // Tokens are 256 random bits. The logbook stores only their SHA-256: nobody who
 // reads the file, or a copy of it, can join or pose as a device. (A plain hash
 // is enough for a token, unlike a password, since nobody can try 2^256 of them:
-// OWASP Application Security Verification Standard 4.0.3, 2.9 and 3.2, from
-// memory.)
+// OWASP Application Security Verification Standard 5.0.0, 6.5.2.)
 //
 // # Roles
 //

@@ -163,7 +163,7 @@ func TestPlan(t *testing.T) {
 // TestPapers makes every document of every site: each begins as files of its
 // kind do; those of the demo are the same bytes again.
 func TestPapers(t *testing.T) {
-	begins := map[string]string{"application/pdf": "%PDF-1.", "image/svg+xml": "<svg ", "application/geo+json": "{", "application/json": "{"}
+	begins := map[string]string{"application/pdf": "%PDF-1.", "image/svg+xml; charset=utf-8": "<svg ", "application/geo+json": "{", "application/json": "{"}
 	for _, site := range bundled[:long.Size(t, 1, len(bundled))] {
 		for name, p := range api.Papers {
 			q := request(t, site, map[string]any{"name": name, "date": "2026-05-04"})

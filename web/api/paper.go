@@ -34,16 +34,16 @@ var Papers = map[string]struct {
 	Says  string // what it is
 	write func(*site, plot.MapOptions, io.Writer) error
 }{
-	"map.svg":             {"image/svg+xml", "the map to scale, for a screen", mapSVG},
+	"map.svg":             {"image/svg+xml; charset=utf-8", "the map to scale, for a screen", mapSVG},
 	"map.pdf":             {"application/pdf", "the map to scale, to print", mapPDF},
 	"digplan.pdf":         {"application/pdf", "the dig plan, to take along", digplanPDF},
 	"record.pdf":          {"application/pdf", "the corrected as-built, for the permit file", recordPDF},
 	"asbuilt.geojson":     {"application/geo+json", "the corrected as-built, as the next crew's sketch", exported(export.AsBuiltGeoJSON)},
 	"predictions.geojson": {"application/geo+json", "where everything is believed to lie, for a map program", exported(export.PredictionsGeoJSON)},
-	"spots.csv":           {"text/csv", "where everything is believed to lie, as a table", exported(export.SpotsCSV)},
-	"residuals.csv":       {"text/csv", "how each reading agrees, as a table", residualsCSV},
+	"spots.csv":           {"text/csv; charset=utf-8", "where everything is believed to lie, as a table", exported(export.SpotsCSV)},
+	"residuals.csv":       {"text/csv; charset=utf-8", "how each reading agrees, as a table", residualsCSV},
 	"plan.geojson":        {"application/geo+json", "the holes of the dig plan, for a map program", planned(export.PlanGeoJSON)},
-	"holes.csv":           {"text/csv", "the holes of the dig plan, as a table", planned(export.HolesCSV)},
+	"holes.csv":           {"text/csv; charset=utf-8", "the holes of the dig plan, as a table", planned(export.HolesCSV)},
 	"locate.json":         {"application/json", "the answer of locate, for a program", exported(locateJSON)},
 	"digplan.json":        {"application/json", "the answer of digplan, for a program", planned(digplanJSON)},
 }
