@@ -23,6 +23,9 @@ func (b *Store) Backup(ctx context.Context, path string) error {
 	}
 	defer os.RemoveAll(folder)
 	part := filepath.Join(folder, "part")
+	if err := narrow(part, true); err != nil { // before SQLite writes to it
+		return err
+	}
 	// https://www.sqlite.org/lang_vacuum.html#vacuuminto. The copy is not
 	// synced by it, and it is not under the name wanted until it is.
 	db, err := sql.Open("sqlite3", source(b.path, "")) // the readers may write nothing, not even elsewhere
@@ -37,7 +40,7 @@ func (b *Store) Backup(ctx context.Context, path string) error {
 	if err != nil {
 		return err
 	}
-	if err = errors.Join(f.Chmod(0o600), f.Sync(), f.Close()); err != nil {
+	if err = errors.Join(f.Sync(), f.Close()); err != nil {
 		return err
 	}
 	if err = os.Rename(part, path); err == nil {

@@ -21,22 +21,40 @@ const application = 0x61736664
 //go:embed schema/*.sql
 var steps embed.FS
 
-// migrate upgrades the file to the version of this program.
-func migrate(db *sql.DB) error {
-	names, err := fs.Glob(steps, "schema/*.sql") // in order of name: nine steps are enough for names of one digit
+// versions returns the files of the steps, in order of name: nine steps are
+// enough for names of one digit.
+func versions() ([]string, error) { return fs.Glob(steps, "schema/*.sql") }
+
+// versionOf returns the version of a file, 0 of an empty one. It refuses the
+// file of another program, and one of a newer version.
+func versionOf(db *sql.DB) (version int, err error) {
+	names, err := versions()
 	if err != nil {
-		return err
+		return 0, err
 	}
-	var id, version, tables int
+	var id, tables int
 	if err := db.QueryRow(`SELECT application_id, user_version, (SELECT count(*) FROM sqlite_schema)
 		FROM pragma_application_id, pragma_user_version`).Scan(&id, &version, &tables); err != nil {
-		return err
+		return 0, err
 	}
 	switch {
 	case id != application && (id != 0 || version != 0 || tables != 0):
-		return fmt.Errorf("found the SQLite file of another program; want a logbook, or the name of a file that is not there yet")
+		return 0, fmt.Errorf("found the SQLite file of another program; want a logbook, or the name of a file that is not there yet")
 	case version > len(names):
-		return fmt.Errorf("found a logbook of version %d, which a newer asfound made; this one knows versions up to %d: update asfound", version, len(names))
+		return 0, fmt.Errorf("found a logbook of version %d, which a newer asfound made; this one knows versions up to %d: update asfound", version, len(names))
+	}
+	return version, nil
+}
+
+// migrate upgrades the file to the version of this program.
+func migrate(db *sql.DB) error {
+	version, err := versionOf(db)
+	if err != nil {
+		return err
+	}
+	names, err := versions()
+	if err != nil {
+		return err
 	}
 	if err := setWAL(db); err != nil {
 		return err

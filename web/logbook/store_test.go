@@ -74,7 +74,7 @@ func TestEntriesComeBackAsTheyWere(t *testing.T) {
 
 	names, err := filepath.Glob(filepath.Join(filepath.Dir(path), "*"))
 	require.NoError(t, err)
-	assert.Equal(t, []string{path}, names, "one file once it is closed")
+	assert.Equal(t, []string{path, path + "-lock"}, names, "one file and its lock once it is closed")
 	info, err := os.Stat(path)
 	require.NoError(t, err)
 	assert.Equal(t, fs.FileMode(0o600), info.Mode().Perm(), "for its owner alone")

@@ -25,6 +25,9 @@ const most = 256
 // are rolled back, and theirs are not. It must not end the transaction, nor
 // wait for anything.
 func (b *Store) Write(ctx context.Context, do func(*sql.Tx) error) error {
+	if b.writer == nil {
+		return ErrReading
+	}
 	w := &write{ctx: ctx, do: do, done: make(chan error, 1)}
 	select {
 	case b.queue <- w:
