@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"slices"
 	"time"
 
 	"asfound/web/access"
@@ -32,8 +33,12 @@ func (c *call) join() error {
 	if err != nil {
 		return err
 	}
+	c.device = d
+	if err := c.record(access.Joined, string(d.Role)); err != nil {
+		return err
+	}
 	c.setSession(session)
-	return c.answer(Session{d.Name, d.Role, c.Now().UTC()})
+	return c.session()
 }
 
 func (c *call) session() error {
@@ -42,6 +47,9 @@ func (c *call) session() error {
 
 func (c *call) leave() error {
 	if err := c.Gate.RevokeDevice(c.Context(), c.device.ID); err != nil {
+		return err
+	}
+	if err := c.record(access.Left, ""); err != nil {
 		return err
 	}
 	c.setSession("")
@@ -87,6 +95,9 @@ func (c *call) invite() error {
 	if err != nil {
 		return err
 	}
+	if err := c.record(access.Invited, i.Name+", "+string(i.Role)); err != nil {
+		return err
+	}
 	url := c.origin() + "/#join=" + token
 	picture, err := picture(url)
 	if err != nil {
@@ -115,7 +126,16 @@ func (c *call) invites() error {
 }
 
 func (c *call) revokeInvite() error {
-	if err := c.Gate.RevokeInvite(c.Context(), c.PathValue("id")); err != nil {
+	id := c.PathValue("id")
+	if err := c.Gate.RevokeInvite(c.Context(), id); err != nil {
+		return err
+	}
+	list, err := c.Gate.Invites(c.Context())
+	if err != nil {
+		return err
+	}
+	i := slices.IndexFunc(list, func(i access.Invite) bool { return i.ID == id })
+	if err := c.record(access.Revoked, list[i].Name+", "+string(list[i].Role)); err != nil {
 		return err
 	}
 	c.w.WriteHeader(http.StatusNoContent)
@@ -131,7 +151,16 @@ func (c *call) devices() error {
 }
 
 func (c *call) revokeDevice() error {
-	if err := c.Gate.RevokeDevice(c.Context(), c.PathValue("id")); err != nil {
+	id := c.PathValue("id")
+	if err := c.Gate.RevokeDevice(c.Context(), id); err != nil {
+		return err
+	}
+	list, err := c.Gate.Devices(c.Context())
+	if err != nil {
+		return err
+	}
+	i := slices.IndexFunc(list, func(d access.Device) bool { return d.ID == id })
+	if err := c.record(access.Revoked, list[i].Name+", "+string(list[i].Role)); err != nil {
 		return err
 	}
 	c.w.WriteHeader(http.StatusNoContent)

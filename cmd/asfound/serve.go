@@ -157,7 +157,7 @@ func begin(ctx context.Context, site *web.Site) error {
 		}
 		files[name] = &fstest.MapFile{Data: text}
 	}
-	_, err = site.Import(ctx, files, "demo")
+	_, err = site.Import(ctx, files, access.Device{Name: "demo"})
 	return err
 }
 

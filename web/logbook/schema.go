@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"context"
 	"database/sql"
 	"embed"
 	"errors"
@@ -9,6 +10,8 @@ import (
 	"time"
 
 	"github.com/ncruces/go-sqlite3"
+
+	"asfound/web/entry"
 )
 
 // application marks a SQLite file as a logbook ("asfd" in ASCII), as
@@ -64,7 +67,32 @@ func migrate(db *sql.DB) error {
 			return fmt.Errorf("step to version %d: %w", version+1, err)
 		}
 	}
-	return nil
+	return addSums(db)
+}
+
+// addSums works out the sums of entries that were kept before there were any,
+// some at a time.
+func addSums(db *sql.DB) error {
+	for {
+		var list []entry.Entry
+		err := entriesOf(context.Background(), db, func(e entry.Entry) bool { list = append(list, e); return true }, pageBytes,
+			`WHERE a.sum IS NULL AND a.seq IS NOT NULL ORDER BY e.seq LIMIT 1000`)
+		if err != nil || len(list) == 0 {
+			return err
+		}
+		tx, err := db.Begin()
+		if err != nil {
+			return err
+		}
+		for _, e := range list {
+			if _, err := tx.Exec(`UPDATE arrivals SET sum = ? WHERE seq = ?`, sumOf(e), e.Seq); err != nil {
+				return errors.Join(err, tx.Rollback())
+			}
+		}
+		if err := tx.Commit(); err != nil {
+			return err
+		}
+	}
 }
 
 // setWAL sets a persistent mode of the file; it must not be called within a

@@ -4,8 +4,6 @@ import (
 	"context"
 	"database/sql"
 	"errors"
-
-	"asfound/web/entry"
 )
 
 // write is a request to the writer.
@@ -102,32 +100,4 @@ func each(tx *sql.Tx, w *write) error {
 	}
 	_, err := tx.Exec(`RELEASE one`)
 	return err
-}
-
-// Append adds entries that have passed Check. Those whose ids are already
-// stored are left unchanged. When it returns without an error all are on the
-// disk, and accepted has the id of each, once; else none was added.
-func (b *Store) Append(ctx context.Context, entries []entry.Entry) (accepted []string, err error) {
-	if len(entries) == 0 {
-		return nil, ctx.Err()
-	}
-	err = b.Write(ctx, func(tx *sql.Tx) error {
-		insert := tx.Stmt(b.insert)
-		for _, e := range entries {
-			if _, err := insert.Exec(e.ID, e.Job, e.Kind, e.At.UnixMilli(), e.By, string(e.Body)); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
-	if err != nil {
-		return nil, err
-	}
-	seen := make(map[string]bool, len(entries))
-	for _, e := range entries {
-		if !seen[e.ID] {
-			seen[e.ID], accepted = true, append(accepted, e.ID)
-		}
-	}
-	return accepted, nil
 }
