@@ -10,12 +10,18 @@ import (
 	"time"
 
 	"asfound/web/access"
+	"asfound/web/logbook"
 )
 
 // record keeps what the device of the request did. It is called before the
-// answer: what is not kept was not done, as far as anybody is told.
+// answer: what is not kept was not done, as far as anybody is told. A damaged
+// store keeps nothing, and is then read the more.
 func (c *call) record(act access.Deed, about string) error {
-	return c.Gate.Record(c.Context(), c.device, c.address(), act, about)
+	err := c.Gate.Record(c.Context(), c.device, c.address(), act, about)
+	if errors.Is(err, logbook.ErrDamaged) {
+		return nil
+	}
+	return err
 }
 
 // recordRefusal keeps that a request was refused by who asked. Somebody who asks

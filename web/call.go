@@ -33,6 +33,7 @@ func (s *Site) serve(route Route) http.HandlerFunc {
 		if err == nil {
 			return
 		}
+		s.Store.Notice(err)
 		c.recordRefusal(&route, err)
 		if status, _ := statusOf(err); status == http.StatusInternalServerError && s.Report != nil {
 			s.Report(fmt.Errorf("%s %s: %w", route.Method, route.Path, err))

@@ -43,6 +43,11 @@ type Page struct {
 	Entries []entry.Entry `json:"entries"`
 	// After= of the next request.
 	Next int64 `json:"next"`
+	// Of the store. Another one than before, or a last number before that of
+	// After=: the store went back, and lacks what a phone may still have.
+	Generation string `json:"generation"`
+	// Number of the entry that arrived last.
+	Last int64 `json:"last"`
 }
 
 // Entries are entries that a phone sends.
@@ -84,7 +89,11 @@ func (c *call) entries() error {
 	if err != nil {
 		return err
 	}
-	return c.answer(Page{append([]entry.Entry{}, list...), next})
+	state, err := c.Store.State(c.Context())
+	if err != nil {
+		return err
+	}
+	return c.answer(Page{append([]entry.Entry{}, list...), next, state.Generation, state.Last})
 }
 
 // Logged says which entries are on the disk, and which were not taken.

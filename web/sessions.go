@@ -13,6 +13,8 @@ type Session struct {
 	Name       string      `json:"name"`
 	Role       access.Role `json:"role"`
 	ServerTime time.Time   `json:"server_time"` // for phones whose clock is off
+	// The store of the server is damaged: what is sent is not kept there.
+	Damaged bool `json:"damaged,omitempty"`
 }
 
 // Join is a device's request to join.
@@ -42,7 +44,7 @@ func (c *call) join() error {
 }
 
 func (c *call) session() error {
-	return c.answer(Session{c.device.Name, c.device.Role, c.Now().UTC()})
+	return c.answer(Session{c.device.Name, c.device.Role, c.Now().UTC(), c.Store.Damage() != nil})
 }
 
 func (c *call) leave() error {

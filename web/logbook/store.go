@@ -11,6 +11,7 @@ import (
 	"runtime"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/gofrs/flock"
@@ -36,6 +37,7 @@ type Store struct {
 	once    sync.Once // closes
 	closing chan struct{}
 	stopped chan struct{}
+	damage  atomic.Pointer[error]
 }
 
 // patience is how long to wait for another process that has the file locked.
@@ -74,6 +76,13 @@ func open(path, way string) (_ *Store, err error) {
 		return nil, err
 	}
 	b.writer.SetMaxOpenConns(1)
+	if sound, err := b.sound(way); err != nil || !sound {
+		if err = errors.Join(err, b.writer.Close()); err != nil {
+			return nil, plainly(path, err)
+		}
+		b.writer = nil
+		return b, nil
+	}
 	if err = migrate(b.writer); err == nil {
 		b.insert, err = b.writer.Prepare(`INSERT INTO entries (id, job, kind, at, by, body) VALUES (?, ?, ?, ?, ?, ?)`)
 	}
@@ -90,6 +99,25 @@ func open(path, way string) (_ *Store, err error) {
 	}
 	go b.write()
 	return b, nil
+}
+
+// sound reports whether the structure of the file is sound. If not, but if it can
+// be read, the logbook is opened for reading alone, and says so.
+func (b *Store) sound(way string) (bool, error) {
+	version, err := versionOf(b.writer)
+	if err != nil || version == 0 {
+		return err == nil, err
+	}
+	damage := check(context.Background(), b.writer, "quick_check")
+	b.Notice(damage)
+	if b.Damage() == nil {
+		return damage == nil, damage
+	}
+	if names, err := versions(); err != nil || version < len(names) {
+		return false, errors.Join(damage, err)
+	}
+	b.readers, err = openReaders(b.path, way)
+	return false, err
 }
 
 // OpenToRead opens the logbook in the file named for reading alone, also while
@@ -162,7 +190,9 @@ func source(abs, way string, pragmas ...string) string {
 func plainly(path string, err error) error {
 	switch {
 	case errors.Is(err, sqlite3.NOTADB):
-		return fmt.Errorf("%s: found a file of another kind; want a logbook, or the name of a file that is not there yet", path)
+		return fmt.Errorf("%s: found a file of another kind; want a logbook, or the name of a file that is not there yet (a logbook whose beginning is damaged looks so too: asfound salvage)", path)
+	case errors.Is(err, sqlite3.CORRUPT):
+		return fmt.Errorf("%s: %w: %w", path, ErrDamaged, err)
 	case errors.Is(err, sqlite3.BUSY):
 		return fmt.Errorf("%s: found it locked by another program for %s; want it closed there: %w", path, patience, err)
 	}
@@ -188,6 +218,9 @@ func (b *Store) Close() error {
 		close(b.closing)
 		if b.writer == nil {
 			err = b.readers.Close()
+			if b.lock != nil {
+				err = errors.Join(err, b.lock.Unlock())
+			}
 			return
 		}
 		<-b.stopped
@@ -195,27 +228,4 @@ func (b *Store) Close() error {
 		err = errors.Join(b.readers.Close(), b.insert.Close(), b.writer.Close(), b.lock.Unlock())
 	})
 	return err
-}
-
-// Check has SQLite check the whole file, and returns what is wrong.
-func (b *Store) Check(ctx context.Context) error {
-	rows, err := b.readers.QueryContext(ctx, `PRAGMA integrity_check`)
-	if err != nil {
-		return err
-	}
-	defer rows.Close()
-	var wrong []string
-	for rows.Next() {
-		var s string
-		if err := rows.Scan(&s); err != nil {
-			return err
-		}
-		if s != "ok" {
-			wrong = append(wrong, s)
-		}
-	}
-	if len(wrong) > 0 {
-		return fmt.Errorf("the logbook is damaged: %s", strings.Join(wrong, "; "))
-	}
-	return rows.Err()
 }

@@ -23,6 +23,9 @@ const most = 256
 // are rolled back, and theirs are not. It must not end the transaction, nor
 // wait for anything.
 func (b *Store) Write(ctx context.Context, do func(*sql.Tx) error) error {
+	if err := b.Damage(); err != nil {
+		return err
+	}
 	if b.writer == nil {
 		return ErrReading
 	}
@@ -59,10 +62,12 @@ func (b *Store) write() {
 			}
 		}
 		err := b.commit(batch)
+		b.Notice(err)
 		for _, w := range batch {
 			if w.err == nil {
 				w.err = err
 			}
+			b.Notice(w.err)
 			w.done <- w.err
 		}
 	}
@@ -73,6 +78,9 @@ func (b *Store) write() {
 func (b *Store) commit(batch []*write) error {
 	// Not the context of a phone: one that disconnects must not abort the
 	// others.
+	if err := b.Damage(); err != nil { // noticed while these waited
+		return err
+	}
 	tx, err := b.writer.Begin()
 	if err != nil {
 		return err

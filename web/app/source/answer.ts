@@ -526,6 +526,11 @@ export interface Page {
   entries: Entry[];
   /** After= of the next request. */
   next: number;
+  /** Of the store. Another one than before, or a last number before that of After=: the store went
+   * back, and lacks what a phone may still have. */
+  generation: string;
+  /** Number of the entry that arrived last. */
+  last: number;
 }
 
 /** Paper is the answer of the stage paper: a file. */
@@ -764,6 +769,8 @@ export interface Session {
   role: Role;
   /** for phones whose clock is off */
   server_time: string;
+  /** The store of the server is damaged: what is sent is not kept there. */
+  damaged?: boolean;
 }
 
 /** Shape is one piece of an outline. */
