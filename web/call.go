@@ -33,7 +33,10 @@ func (s *Site) serve(route Route) http.HandlerFunc {
 		if err == nil {
 			return
 		}
-		s.Store.Notice(err)
+		before := s.Store.Damage()
+		if s.Store.Notice(err); before == nil && s.Store.Damage() != nil && s.Report != nil {
+			s.Report(s.Store.Damage())
+		}
 		c.recordRefusal(&route, err)
 		if status, _ := statusOf(err); status == http.StatusInternalServerError && s.Report != nil {
 			s.Report(fmt.Errorf("%s %s: %w", route.Method, route.Path, err))
