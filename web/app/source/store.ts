@@ -284,17 +284,17 @@ export class Store {
   async compareClock(server: string) {
     const day = 86_400_000;
     const off = (Date.now() - Date.parse(server)) / day;
-    const told = await this.db.get("words", "clock told");
+    const told = await this.db.get("words", "clockTold");
     if (Math.abs(off) <= 1) {
       this.clockOff = 0;
-      if (told) await this.db.delete("words", "clock told");
+      if (told) await this.db.delete("words", "clockTold");
     } else if (!told) this.clockOff = Math.round(off);
   }
 
   /** The clock was told of. */
   async clockTold() {
+    await this.db.put("words", true, "clockTold");
     this.clockOff = 0;
-    await this.db.put("words", true, "clock told");
     this.changed();
   }
 
