@@ -9,6 +9,7 @@ require (
 	github.com/CycloneDX/cyclonedx-go v0.12.0
 	github.com/chromedp/cdproto v0.159.0
 	github.com/chromedp/chromedp v0.23.0
+	github.com/gofrs/flock v0.13.0
 	github.com/google/licensecheck v0.3.1
 	github.com/invopop/jsonschema v0.14.0
 	github.com/ncruces/go-sqlite3 v0.37.0

@@ -33,6 +33,11 @@ func (s *Site) serve(route Route) http.HandlerFunc {
 		if err == nil {
 			return
 		}
+		before := s.Store.Damage()
+		if s.Store.Notice(err); before == nil && s.Store.Damage() != nil && s.Report != nil {
+			s.Report(s.Store.Damage())
+		}
+		c.recordRefusal(&route, err)
 		if status, _ := statusOf(err); status == http.StatusInternalServerError && s.Report != nil {
 			s.Report(fmt.Errorf("%s %s: %w", route.Method, route.Path, err))
 		}
@@ -51,10 +56,10 @@ func (c *call) admit(route Route) error {
 		if err != nil {
 			return err
 		}
+		c.device, who = d, d.ID
 		if !d.Role.May(route.Action) {
 			return refuse(http.StatusForbidden, "this is not for the role %s; ask the lead", d.Role)
 		}
-		c.device, who = d, d.ID
 	}
 	if ok, wait := c.limits[route.Rate].Allow(who, c.Now()); !ok {
 		c.w.Header().Set("Retry-After", strconv.Itoa(1+int(wait/time.Second)))

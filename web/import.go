@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"asfound/web/access"
 	"asfound/web/entry"
 )
 
@@ -51,16 +52,16 @@ func unpack(r io.ReaderAt, size int64) (fs.FS, error) {
 }
 
 // Import takes the job folder in the root of fsys into the logbook as a new
-// job, and returns its id. by is who imports it. Its files are kept before the
+// job, and returns its id. by imports it; it has a name at least. Its files are kept before the
 // entries that name them, so that no entry is ever without them.
-func (s *Site) Import(ctx context.Context, fsys fs.FS, by string) (id string, err error) {
+func (s *Site) Import(ctx context.Context, fsys fs.FS, by access.Device) (id string, err error) {
 	now := time.Now
 	if s.Now != nil {
 		now = s.Now
 	}
 	at := now()
 	id = newID(at)
-	entries, files, err := entry.FromFolder(fsys, id, func() string { return newID(at) }, at, by)
+	entries, files, err := entry.FromFolder(fsys, id, func() string { return newID(at) }, at, by.Name)
 	if err != nil {
 		return "", err
 	}
@@ -69,7 +70,7 @@ func (s *Site) Import(ctx context.Context, fsys fs.FS, by string) (id string, er
 			return "", err
 		}
 	}
-	_, err = s.Store.Append(ctx, entries)
+	_, err = s.Store.Take(ctx, by.ID, entries)
 	return id, err
 }
 

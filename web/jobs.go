@@ -43,6 +43,11 @@ type Page struct {
 	Entries []entry.Entry `json:"entries"`
 	// After= of the next request.
 	Next int64 `json:"next"`
+	// Of the store. Another one than before, or a last number before that of
+	// After=: the store went back, and lacks what a phone may still have.
+	Generation string `json:"generation"`
+	// Number of the entry that arrived last.
+	Last int64 `json:"last"`
 }
 
 // Entries are entries that a phone sends.
@@ -84,7 +89,11 @@ func (c *call) entries() error {
 	if err != nil {
 		return err
 	}
-	return c.answer(Page{append([]entry.Entry{}, list...), next})
+	state, err := c.Store.State(c.Context())
+	if err != nil {
+		return err
+	}
+	return c.answer(Page{append([]entry.Entry{}, list...), next, state.Generation, state.Last})
 }
 
 // Logged says which entries are on the disk, and which were not taken.
@@ -92,6 +101,8 @@ type Logged struct {
 	// Ids that are on the disk now.
 	Accepted []string        `json:"accepted"`
 	Refused  []entry.Refused `json:"refused"`
+	// Ids under which something else is kept here: what was sent is not.
+	Different []string `json:"different"`
 }
 
 func (c *call) log() error {
@@ -103,37 +114,48 @@ func (c *call) log() error {
 	if err != nil {
 		return refuse(http.StatusBadRequest, "the entries are malformed: %v", err)
 	}
-	good, withheld, err := c.settled(good)
+	good, withheld, err := c.allowed(good)
 	if err != nil {
 		return err
 	}
-	out := Logged{[]string{}, append(append([]entry.Refused{}, refused...), withheld...)}
-	if len(good) > 0 {
-		accepted, err := c.Store.Append(c.Context(), good)
-		if err != nil {
-			return err
-		}
-		out.Accepted = accepted
+	taken, err := c.Store.Take(c.Context(), c.device.ID, good)
+	if err != nil {
+		return err
 	}
-	return c.answer(out)
+	refused = append(refused, withheld...)
+	for _, id := range taken.Stale {
+		refused = append(refused, entry.Refused{ID: id, Error: "another device has changed this meanwhile; look at what holds now, and change it again"})
+	}
+	return c.answer(Logged{append([]string{}, taken.Accepted...), append([]entry.Refused{}, refused...), append([]string{}, taken.Different...)})
 }
 
-// settled leaves out the settings of jobs that have others already, where the device may
-// not change them. Whoever begins a job gives it its first ones.
-func (c *call) settled(entries []entry.Entry) (rest []entry.Entry, refused []entry.Refused, err error) {
-	if c.device.Role.May(access.Settle) {
-		return entries, nil, nil
-	}
+// replacing are the kinds of which one entry of a job applies: who may give
+// another where there is one, and what they are called.
+var replacing = map[string]struct {
+	action access.Action
+	says   string
+}{
+	entry.KindSettings: {access.Settle, "the settings of a job are not for the role %s to change; ask the lead"},
+	entry.KindSketch:   {access.Redraw, "the sketch of a job is not for the role %s to replace; ask the lead or the office"},
+	entry.KindAside:    {access.Manage, "to set aside is not for the role %s; ask the lead"},
+}
+
+// allowed leaves out what the role of the device may not write. Whoever begins a
+// job gives it its first settings and sketch.
+func (c *call) allowed(entries []entry.Entry) (rest []entry.Entry, refused []entry.Refused, err error) {
 	for _, e := range entries {
-		if e.Kind == entry.KindSettings {
-			ids, err := c.Store.IDs(c.Context(), e.Job, e.Kind)
-			if err != nil {
-				return nil, nil, err
-			}
-			if len(ids) > 0 && !slices.Contains(ids, e.ID) {
-				refused = append(refused, entry.Refused{ID: e.ID, Error: fmt.Sprintf("the settings of a job are not for the role %s to change; ask the lead", c.device.Role)})
-				continue
-			}
+		rule, ok := replacing[e.Kind]
+		if !ok || c.device.Role.May(rule.action) {
+			rest = append(rest, e)
+			continue
+		}
+		ids, err := c.Store.IDs(c.Context(), e.Job, e.Kind)
+		if err != nil {
+			return nil, nil, err
+		}
+		if e.Kind == entry.KindAside || len(ids) > 0 && !slices.Contains(ids, e.ID) {
+			refused = append(refused, entry.Refused{ID: e.ID, Error: fmt.Sprintf(rule.says, c.device.Role)})
+			continue
 		}
 		rest = append(rest, e)
 	}
@@ -155,6 +177,9 @@ func (c *call) folder() error {
 	defer f.Close()
 	_, err = job.Export(f, func(sum string) (io.ReadCloser, error) { return c.Store.File(c.Context(), sum) })
 	if err != nil {
+		return err
+	}
+	if err := c.record(access.Exported, job.ID); err != nil {
 		return err
 	}
 	c.attach(Zip, job.ID+".zip")
@@ -191,7 +216,7 @@ func (c *call) importJob() error {
 	if err != nil {
 		return err
 	}
-	id, err := c.Import(c.Context(), folder, c.device.Name)
+	id, err := c.Import(c.Context(), folder, c.device)
 	if err != nil {
 		return err
 	}
@@ -268,6 +293,9 @@ func (c *call) backup() error {
 		return err
 	}
 	defer f.Close()
+	if err := c.record(access.BackedUp, ""); err != nil {
+		return err
+	}
 	c.attach("application/vnd.sqlite3", "asfound-"+c.Now().UTC().Format("2006-01-02")+".db")
 	http.ServeContent(c.w, c.Request, "", time.Time{}, f)
 	return nil

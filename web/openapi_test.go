@@ -205,6 +205,8 @@ func TestAnswersAreAsDescribed(t *testing.T) {
 		{access.Lead, "DELETE", "/api/devices/none", "/api/devices/{id}", "", "", "", 404},
 		{access.Office, "GET", "/api/devices", "", "", "", "", 403},
 		{access.Lead, "GET", "/api/backup", "", "", "", "", 200},
+		{access.Lead, "GET", "/api/acts", "", "", "", "", 200},
+		{access.Lead, "GET", "/api/acts.csv", "", "", "", "", 200},
 		{access.Tech, "PUT", "/api/jobs/" + w.job + "/files/" + sum("note"), "/api/jobs/{job}/files/{sha256}", "text/plain", "note", "", 204},
 		{access.Tech, "PUT", "/api/jobs/" + w.job + "/files/" + sum("other"), "/api/jobs/{job}/files/{sha256}", "text/plain", "note", "", 400},
 		{access.Tech, "GET", "/api/jobs/" + w.job + "/files/" + sum("note"), "/api/jobs/{job}/files/{sha256}", "", "", "", 404},

@@ -57,6 +57,8 @@ func statusOf(err error) (int, answer.Refusal) {
 		return http.StatusBadRequest, answer.Refusal{Says: "the job folder has problems", Problems: api.ProblemsOf(problems)}
 	case errors.Is(err, access.ErrUnknown), errors.Is(err, access.ErrUsed), errors.Is(err, access.ErrExpired), errors.Is(err, access.ErrRevoked):
 		return http.StatusUnauthorized, answer.Refusal{Says: err.Error()}
+	case errors.Is(err, logbook.ErrDamaged):
+		return http.StatusServiceUnavailable, answer.Refusal{Says: "the store of this server is damaged: what you send is not kept here; keep it on the phone, and tell whoever runs the server"}
 	case errors.Is(err, fs.ErrNotExist):
 		return http.StatusNotFound, answer.Refusal{Says: "there is no such thing here"}
 	case errors.Is(err, logbook.ErrSum):

@@ -35,6 +35,7 @@ var meant = map[string]string{
 
 	"GET /api/invites": "lead", "POST /api/invites": "lead", "DELETE /api/invites/{id}": "lead",
 	"GET /api/devices": "lead", "DELETE /api/devices/{id}": "lead", "GET /api/backup": "lead",
+	"GET /api/acts": "lead", "GET /api/acts.csv": "lead",
 }
 
 // TestWhoMay calls every route in every role. A role that may never gets 401 or
@@ -145,6 +146,73 @@ func TestSettingsAreTheLeads(t *testing.T) {
 		require.NoError(t, err)
 		assert.JSONEq(t, string(body("tank")), string(job.Settings))
 	}
+}
+
+// TestSketchIsReplacedByLeadAndOffice sends sketches in each role. Whoever begins a
+// job gives the first one; a tech replaces none, its own neither, and the rest of
+// its sending is taken; lead and office replace it, if they have seen the one that
+// holds. Only the lead sets aside.
+func TestSketchIsReplacedByLeadAndOffice(t *testing.T) {
+	w := newWorld(t)
+	demo, err := w.site.Store.Job(t.Context(), w.job)
+	require.NoError(t, err)
+	n := byte(0)
+	made := func(kind, body, over string) entry.Entry {
+		n++
+		return entry.Entry{ID: entry.NewID(time.Now(), [10]byte{n}), Job: "01JX4W7M5N6P8S0V2X4Z6B8D0G", Kind: kind, At: time.Now(), By: "Phone", Body: json.RawMessage(body), Over: over}
+	}
+	sketch := func(over string) entry.Entry { return made(entry.KindSketch, string(demo.Sketch), over) }
+	send := func(role access.Role, list ...entry.Entry) (got web.Logged) {
+		t.Helper()
+		text, err := json.Marshal(web.Entries{Entries: list})
+		require.NoError(t, err)
+		status, _, answer := w.ask(role, "POST", "/api/entries", web.JSON, text)
+		require.Equal(t, http.StatusOK, status, "%s", answer)
+		require.NoError(t, json.Unmarshal(answer, &got))
+		return got
+	}
+	first := sketch("")
+	first.At = time.Now().AddDate(3, 0, 0) // by a clock that is three years ahead
+	assert.Equal(t, []string{first.ID}, send(access.Tech, first).Accepted)
+	again, note := sketch(first.ID), made(entry.KindReading, `{"kind": "condition", "target": "box", "note": "seen"}`, "")
+	got := send(access.Tech, again, note)
+	assert.Equal(t, []string{note.ID}, got.Accepted)
+	require.Len(t, got.Refused, 1)
+	assert.Equal(t, "the sketch of a job is not for the role tech to replace; ask the lead or the office", got.Refused[0].Error)
+	office, lead := sketch(first.ID), sketch(first.ID)
+	assert.Equal(t, []string{office.ID}, send(access.Office, office).Accepted)
+	got = send(access.Lead, lead)
+	require.Len(t, got.Refused, 1, "it was made over the first, which the office has replaced")
+	assert.Contains(t, got.Refused[0].Error, "another device has changed this meanwhile")
+	lead = sketch(office.ID)
+	assert.Equal(t, []string{lead.ID}, send(access.Lead, lead).Accepted)
+	var page web.Page
+	w.get(access.Tech, "/api/entries?job="+first.Job, &page)
+	job := entry.Fold(page.Entries)[first.Job]
+	assert.Equal(t, lead.ID, page.Entries[len(page.Entries)-1].ID)
+	assert.JSONEq(t, string(demo.Sketch), string(job.Sketch))
+	assert.Equal(t, "tech", page.Entries[0].Sender, "which device sent it is the server's to say")
+	assert.Equal(t, "Phone", page.Entries[0].By)
+	assert.WithinDuration(t, time.Now(), page.Entries[0].Arrived, time.Minute)
+
+	mine := note
+	mine.Body = json.RawMessage(`{"kind": "condition", "target": "box", "note": "something else"}`)
+	got = send(access.Tech, mine)
+	assert.Equal(t, []string{note.ID}, got.Different, "the id is taken")
+	assert.Empty(t, got.Accepted)
+
+	body := `{"device": "` + page.Entries[0].Device + `", "aside": true}`
+	for _, role := range []access.Role{access.Tech, access.Office} {
+		assert.Len(t, send(role, made(entry.KindAside, body, "")).Refused, 1)
+	}
+	assert.Len(t, send(access.Lead, made(entry.KindAside, body, "")).Accepted, 1)
+	stored, err := w.site.Store.Job(t.Context(), first.Job)
+	require.NoError(t, err)
+	assert.Empty(t, stored.Rows, "what the tech sent is set aside")
+	assert.Len(t, send(access.Lead, made(entry.KindAside, strings.Replace(body, "true", "false", 1), "")).Accepted, 1)
+	stored, err = w.site.Store.Job(t.Context(), first.Job)
+	require.NoError(t, err)
+	assert.Len(t, stored.Rows, 1, "and taken up again")
 }
 
 // TestOtherMethods expects what is not in the table to be refused.

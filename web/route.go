@@ -91,6 +91,8 @@ var Routes = []Route{
 	{"DELETE", "/api/invites/{id}", access.Manage, Often, "", 0, "revokes a link", (*call).revokeInvite},
 	{"GET", "/api/devices", access.Manage, Often, "", 0, "the devices that joined", (*call).devices},
 	{"DELETE", "/api/devices/{id}", access.Manage, Often, "", 0, "revokes a device", (*call).revokeDevice},
+	{"GET", "/api/acts", access.Manage, Often, "", 0, "who invited, joined, was refused, revoked, exported and backed up, the latest first", (*call).acts},
+	{"GET", "/api/acts.csv", access.Manage, Seldom, "", 0, "the same as a table, all of it", (*call).actsTable},
 	{"GET", "/api/backup", access.Manage, Seldom, "", 0, "a copy of the whole logbook, an SQLite file", (*call).backup},
 }
 

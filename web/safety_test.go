@@ -299,7 +299,7 @@ func TestUploads(t *testing.T) {
 			body := fmt.Sprintf(`{"sha256": %q, "name": "f-%s", "type": %q, "size": %d, "for": ""}`, sum(tt.content), strings.ReplaceAll(tt.name, " ", "-"), tt.kind, len(tt.content))
 			e := entry.Entry{ID: entry.NewID(time.Now(), [10]byte([]byte(sum(tt.name)[:10]))), Job: w.job, Kind: entry.KindFile, At: time.Now(), By: "x", Body: json.RawMessage(body)}
 			require.NoError(t, e.Check())
-			_, err := w.site.Store.Append(t.Context(), []entry.Entry{e})
+			_, err := w.site.Store.Take(t.Context(), "", []entry.Entry{e})
 			require.NoError(t, err)
 			status, head, text := w.ask(access.Office, "GET", path, "", nil)
 			require.Equal(t, 200, status, "%s", text)

@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"slices"
 	"time"
 
 	"asfound/web/access"
@@ -12,6 +13,8 @@ type Session struct {
 	Name       string      `json:"name"`
 	Role       access.Role `json:"role"`
 	ServerTime time.Time   `json:"server_time"` // for phones whose clock is off
+	// The store of the server is damaged: what is sent is not kept there.
+	Damaged bool `json:"damaged,omitempty"`
 }
 
 // Join is a device's request to join.
@@ -32,16 +35,23 @@ func (c *call) join() error {
 	if err != nil {
 		return err
 	}
+	c.device = d
+	if err := c.record(access.Joined, string(d.Role)); err != nil {
+		return err
+	}
 	c.setSession(session)
-	return c.answer(Session{d.Name, d.Role, c.Now().UTC()})
+	return c.session()
 }
 
 func (c *call) session() error {
-	return c.answer(Session{c.device.Name, c.device.Role, c.Now().UTC()})
+	return c.answer(Session{c.device.Name, c.device.Role, c.Now().UTC(), c.Store.Damage() != nil})
 }
 
 func (c *call) leave() error {
 	if err := c.Gate.RevokeDevice(c.Context(), c.device.ID); err != nil {
+		return err
+	}
+	if err := c.record(access.Left, ""); err != nil {
 		return err
 	}
 	c.setSession("")
@@ -87,6 +97,9 @@ func (c *call) invite() error {
 	if err != nil {
 		return err
 	}
+	if err := c.record(access.Invited, i.Name+", "+string(i.Role)); err != nil {
+		return err
+	}
 	url := c.origin() + "/#join=" + token
 	picture, err := picture(url)
 	if err != nil {
@@ -115,7 +128,16 @@ func (c *call) invites() error {
 }
 
 func (c *call) revokeInvite() error {
-	if err := c.Gate.RevokeInvite(c.Context(), c.PathValue("id")); err != nil {
+	id := c.PathValue("id")
+	if err := c.Gate.RevokeInvite(c.Context(), id); err != nil {
+		return err
+	}
+	list, err := c.Gate.Invites(c.Context())
+	if err != nil {
+		return err
+	}
+	i := slices.IndexFunc(list, func(i access.Invite) bool { return i.ID == id })
+	if err := c.record(access.Revoked, list[i].Name+", "+string(list[i].Role)); err != nil {
 		return err
 	}
 	c.w.WriteHeader(http.StatusNoContent)
@@ -131,7 +153,16 @@ func (c *call) devices() error {
 }
 
 func (c *call) revokeDevice() error {
-	if err := c.Gate.RevokeDevice(c.Context(), c.PathValue("id")); err != nil {
+	id := c.PathValue("id")
+	if err := c.Gate.RevokeDevice(c.Context(), id); err != nil {
+		return err
+	}
+	list, err := c.Gate.Devices(c.Context())
+	if err != nil {
+		return err
+	}
+	i := slices.IndexFunc(list, func(d access.Device) bool { return d.ID == id })
+	if err := c.record(access.Revoked, list[i].Name+", "+string(list[i].Role)); err != nil {
 		return err
 	}
 	c.w.WriteHeader(http.StatusNoContent)

@@ -38,7 +38,8 @@ type Site struct {
 
 	files    map[string]*file
 	limits   map[Rate]*access.Limiter
-	workshop chan struct{} // a slot for each running fit
+	refusals *access.Limiter // that are kept
+	workshop chan struct{}   // a slot for each running fit
 }
 
 // Loopback are the host names of a site on loopback.
@@ -62,6 +63,7 @@ func (s *Site) Handler() (http.Handler, error) {
 		return nil, err
 	}
 	s.workshop = make(chan struct{}, max(1, runtime.GOMAXPROCS(0)))
+	s.refusals = access.NewLimiter(refusalEvery, refusalBurst, refusalAskers)
 	s.limits = map[Rate]*access.Limiter{}
 	for name, r := range rates {
 		s.limits[name] = access.NewLimiter(r.every, r.burst, askers)

@@ -48,7 +48,7 @@ func newWorld(t testing.TB) *world {
 	w.url = server.URL
 	demo, err := fs.Sub(sites.Folders, "demo")
 	require.NoError(t, err)
-	w.job, err = w.site.Import(context.Background(), demo, "test")
+	w.job, err = w.site.Import(context.Background(), demo, access.Device{Name: "test"})
 	require.NoError(t, err)
 	w.by[""] = &http.Client{}
 	for _, role := range []access.Role{access.Lead, access.Tech, access.Office} {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 
 	"github.com/urfave/cli/v2"
 
@@ -28,10 +27,7 @@ entries. To go back to a copy, stop serve and start it with the copy as --data.
 			case out == "":
 				return &usageError{"backup needs --out, the file that the copy is written to", ""}
 			}
-			if _, err := os.Stat(c.String("data")); err != nil { // opening would create it
-				return fmt.Errorf("--data: %w", err)
-			}
-			store, err := logbook.Open(c.String("data"))
+			store, err := logbook.OpenToRead(c.String("data"))
 			if err != nil {
 				return err
 			}

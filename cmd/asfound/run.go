@@ -106,7 +106,7 @@ func (s *session) app() *cli.App {
 		Writer:      s.stdout,
 		ErrWriter:   s.stderr,
 		Commands: []*cli.Command{
-			s.check(), s.fit(), s.locate(), s.digplan(), s.rehearse(), s.record(), s.learn(), s.demo(), s.serve(), s.backup(), s.licences(), s.completion(),
+			s.check(), s.fit(), s.locate(), s.digplan(), s.rehearse(), s.record(), s.learn(), s.demo(), s.serve(), s.backup(), s.audit(), s.salvage(), s.licences(), s.completion(),
 		},
 		ExitErrHandler: func(*cli.Context, error) {}, // report chooses the code
 		OnUsageError:   misused,

@@ -89,6 +89,9 @@ func (s *session) runServe(c *cli.Context) error {
 		return err
 	}
 	defer store.Close()
+	if err := store.Damage(); err != nil {
+		fmt.Fprintf(s.stderr, "asfound: %s: %v\n", c.String("data"), err)
+	}
 	site := &web.Site{App: whole, Store: store, Gate: access.New(store, time.Now), Secure: how.config != nil, Hosts: how.hosts}
 	l, err := net.Listen("tcp", c.String("listen"))
 	if err != nil {
@@ -108,9 +111,10 @@ func (s *session) runServe(c *cli.Context) error {
 		return err
 	}
 	token, err := site.Gate.First(ctx)
-	if err != nil {
+	if err != nil && !errors.Is(err, logbook.ErrDamaged) { // what is there can still be read
 		return err
 	}
+	go nightly(ctx, site)
 	says := fmt.Sprintf("asfound serves %s, jobs in %s\n", address, c.String("data"))
 	if token != "" {
 		says += fmt.Sprintf("\nThere is no lead yet. This link makes whoever opens it the lead. It works only once:\n\n  %s/#join=%s\n\n", address, token)
@@ -139,8 +143,27 @@ func stand(ctx context.Context, server *http.Server, l net.Listener, config *tls
 	return nil
 }
 
+// nightly checks the whole store every night, until ctx is done.
+func nightly(ctx context.Context, site *web.Site) {
+	for {
+		now := time.Now()
+		night := time.Date(now.Year(), now.Month(), now.Day()+1, 3, 0, 0, 0, now.Location())
+		select {
+		case <-ctx.Done():
+			return
+		case <-time.After(time.Until(night)):
+		}
+		if err := site.Store.Check(ctx); err != nil && ctx.Err() == nil {
+			site.Report(err)
+		}
+	}
+}
+
 // begin puts the demo into a store that has no job.
 func begin(ctx context.Context, site *web.Site) error {
+	if site.Store.Damage() != nil {
+		return nil
+	}
 	jobs, err := site.Store.Jobs(ctx)
 	if err != nil || len(jobs) > 0 {
 		return err
@@ -157,7 +180,7 @@ func begin(ctx context.Context, site *web.Site) error {
 		}
 		files[name] = &fstest.MapFile{Data: text}
 	}
-	_, err = site.Import(ctx, files, "demo")
+	_, err = site.Import(ctx, files, access.Device{Name: "demo"})
 	return err
 }
 

@@ -36,7 +36,7 @@ var files = []any{answer.FitAnswer{}, answer.Location{}, answer.Rehearsal{}, ans
 
 // exchanged is what phones, desk and server exchange besides the stages.
 var exchanged = []any{answer.Refusal{}, web.Session{}, web.Join{}, web.Invitation{}, web.NewInvite{}, web.Created{}, web.Page{}, web.Entries{}, web.Logged{},
-	access.Invite{}, access.Device{}, logbook.JobSummary{}, entry.Entry{}}
+	access.Invite{}, access.Device{}, access.Act{}, logbook.JobSummary{}, entry.Entry{}}
 
 // folders have the source of all these types.
 var folders = []string{"geo/language", "survey/answer", "web", "web/access", "web/api", "web/entry", "web/logbook"}

@@ -11,9 +11,11 @@
 //
 // # Roles
 //
-//	lead    everything: invites and revokes, changes settings, copies the logbook
-//	tech    reads jobs and logs entries, the first settings of a new job among them
-//	office  the same, and imports whole folders
+//	lead    everything: invites and revokes, changes settings, sets aside, copies the logbook
+//	tech    reads jobs and logs entries, the first settings and sketch of a new job among them
+//	office  the same, imports whole folders, and replaces sketches
+//
+// What people do to the logbook itself is kept too: see Act.
 //
 // # The first device
 //

@@ -227,6 +227,9 @@ func (g *Gate) Device(ctx context.Context, session string) (Device, error) {
 			_, err := tx.Exec(`UPDATE devices SET seen = ?, expires = ? WHERE id = ? AND revoked IS NULL`, d.Seen.UnixMilli(), d.Expires.UnixMilli(), d.ID)
 			return err
 		})
+		if errors.Is(err, logbook.ErrDamaged) { // what is there may still be read
+			err = nil
+		}
 	}
 	return d, err
 }

@@ -19,14 +19,15 @@ const (
 	Log    Action = "log"    // entries and files
 	Import Action = "import" // whole job folders
 	Settle Action = "settle" // change the settings of a job that has some: what is sought, the rules of the crew
-	Manage Action = "manage" // invites, devices, copies of the logbook
+	Redraw Action = "redraw" // replace the sketch of a job that has one
+	Manage Action = "manage" // set devices and jobs aside; invites, devices, copies of the logbook
 )
 
 // may says which role may do what.
 var may = map[Role]map[Action]bool{
-	Lead:   {Read: true, Log: true, Import: true, Settle: true, Manage: true},
+	Lead:   {Read: true, Log: true, Import: true, Settle: true, Redraw: true, Manage: true},
 	Tech:   {Read: true, Log: true},
-	Office: {Read: true, Log: true, Import: true},
+	Office: {Read: true, Log: true, Import: true, Redraw: true},
 }
 
 // Known reports whether there is such a role.

@@ -22,7 +22,10 @@ type site struct {
 	t       *testing.T
 	url     string
 	address string
+	path    string // of the store
+	store   *logbook.Store
 	gate    *access.Gate
+	site    *web.Site
 	handler http.Handler
 	server  *http.Server
 }
@@ -30,16 +33,24 @@ type site struct {
 func newSite(t *testing.T) *site {
 	t.Helper()
 	chromium(t)
-	store, err := logbook.Open(filepath.Join(t.TempDir(), "store.db"))
-	require.NoError(t, err)
-	t.Cleanup(func() { store.Close() })
-	s := &site{t: t, address: "127.0.0.1:0", gate: access.New(store, time.Now)}
-	w := &web.Site{Store: store, Gate: s.gate, App: whole(t)}
-	s.handler, err = w.Handler()
-	require.NoError(t, err)
+	s := &site{t: t, address: "127.0.0.1:0", path: filepath.Join(t.TempDir(), "store.db")}
+	s.open()
+	t.Cleanup(func() { s.store.Close() })
 	s.start()
 	t.Cleanup(s.stop)
 	return s
+}
+
+// open opens the store and makes a site of it.
+func (s *site) open() {
+	s.t.Helper()
+	var err error
+	s.store, err = logbook.Open(s.path)
+	require.NoError(s.t, err)
+	s.gate = access.New(s.store, time.Now)
+	s.site = &web.Site{Store: s.store, Gate: s.gate, App: whole(s.t)}
+	s.handler, err = s.site.Handler()
+	require.NoError(s.t, err)
 }
 
 // whole returns the app with its engine, built if needed.

@@ -54,7 +54,10 @@ func (c *checker) envelope(e Entry) {
 		c.addf("by", show(e.By), "at most %d letters", MaxBy)
 	}
 	if e.Kind == "" || len(e.Kind) > maxKind || strings.Trim(e.Kind, "abcdefghijklmnopqrstuvwxyz-") != "" {
-		c.addf("kind", show(e.Kind), "%s, %s, %s or %s", KindSketch, KindSettings, KindReading, KindFile)
+		c.addf("kind", show(e.Kind), "%s, %s, %s, %s or %s", KindSketch, KindSettings, KindReading, KindFile, KindAside)
+	}
+	if e.Over != "" && !ValidID(e.Over) {
+		c.addf("over", show(e.Over), "the id of the entry in whose place this one was made")
 	}
 }
 
@@ -87,6 +90,11 @@ func (c *checker) body(e Entry) {
 		c.reading(e)
 	case KindFile:
 		c.attached(e)
+	case KindAside:
+		var a Aside
+		if err := json.Unmarshal(e.Body, &a); err != nil || a.Device != "" && !ValidID(a.Device) {
+			c.addf("body", show(string(e.Body)), `an object such as {"device": "01JX4W7M5N6P8S0V2X4Z6B8D0F", "aside": true}; without a device the whole job is meant`)
+		}
 	}
 }
 

@@ -61,7 +61,7 @@ func TestProblems(t *testing.T) {
 		{"hidden file", entry.KindFile, `{"sha256": "` + sum + `", "name": "a/.htaccess"}`, `does not begin with a point`},
 		{"sum", entry.KindFile, `{"sha256": "` + strings.ToUpper(sum) + `", "name": "scan.png"}`, `64 lower-case hexadecimal digits`},
 		{"size", entry.KindFile, `{"sha256": "` + sum + `", "name": "scan.png", "size": -1}`, `size: found -1`},
-		{"kind", "Reading", `{}`, `kind: found "Reading"; want sketch, settings, reading or file`},
+		{"kind", "Reading", `{}`, `kind: found "Reading"; want sketch, settings, reading, file or aside`},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			e := reading(id1, tt.body)

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"time"
 )
 
 // Refused is an entry that was not taken, and why.
@@ -29,7 +30,7 @@ func Decode(data []byte) (good []Entry, refused []Refused, err error) {
 		var e Entry
 		err := json.Unmarshal(raw, &e)
 		if err == nil {
-			e.Seq = 0 // the server assigns it
+			e.Seq, e.Arrived, e.Device, e.Sender = 0, time.Time{}, "", "" // the server says these
 			err = e.Check()
 		}
 		if err != nil {

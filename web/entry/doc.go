@@ -17,16 +17,22 @@
 //
 // # Kinds
 //
-//	sketch    the content of sketch.geojson; the latest of a job applies
-//	settings  the content of job.json; the latest of a job applies
+//	sketch    the content of sketch.geojson; the last of a job applies
+//	settings  the content of job.json; the last of a job applies
 //	reading   a row of readings.csv as an object of texts by column; a reading
 //	          without an id is called by the id of its entry
 //	paper     a document that was made of the job: its name, such as record.pdf
 //	file      a scan, a photo or another file; its bytes are stored
 //	          separately, named by their SHA-256
+//	aside     sets everything of one device, or the whole job, aside, or takes it
+//	          up again; the last about each applies
 //
-// The latest is that with the greatest time, and of equal times that with the
-// greatest id. Entries of a kind that this version does not know are kept and
+// The last is the one that reached the server last, whose order every phone is
+// told: the clock of a phone may be wrong. What has not reached it yet comes
+// after, by its time and id. A sketch or settings say in whose place they were
+// made, and the server refuses those whose predecessor was replaced meanwhile.
+// Readings are in the order of their times, and of equal times of their ids.
+// Entries of a kind that this version does not know are kept and
 // passed on, but not read.
 //
 // # Job folders

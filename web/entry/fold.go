@@ -16,6 +16,7 @@ type Job struct {
 	Rows     []map[string]string // the rows of readings.csv by column, in order of time, each with an id of its own
 	Files    []File              // in order of name, each with a name of its own
 	Changed  time.Time           // time of the latest entry
+	Aside    bool                // the lead has set the whole job aside
 }
 
 // File is a file of a job, whose bytes are stored beside the entries.
@@ -29,27 +30,32 @@ type File struct {
 
 // Fold combines entries into jobs, by their ids. The order of the entries does
 // not matter, nor do duplicates. Bodies that cannot be read and unknown kinds
-// are passed over: Check is for those.
+// are passed over: Check is for those. What the lead has set aside is left out.
 func Fold(entries []Entry) map[string]*Job {
 	sorted := slices.Clone(entries)
 	slices.SortFunc(sorted, func(a, b Entry) int { return cmp.Or(cmp.Compare(a.ID, b.ID), prefer(a, b)) })
 	sorted = slices.CompactFunc(sorted, func(a, b Entry) bool { return a.ID == b.ID })
+	asides := SetAside(sorted)
 	slices.SortFunc(sorted, Compare)
 	jobs := map[string]*Job{}
 	logs := map[string][]Entry{}
 	files := map[string][]named{}
+	latest := map[[2]string]Entry{} // by job and kind, of those of which one applies
 	for _, e := range sorted {
 		j := jobs[e.Job]
 		if j == nil {
-			j = &Job{ID: e.Job}
+			j = &Job{ID: e.Job, Aside: asides[e.Job].Whole()}
 			jobs[e.Job] = j
 		}
 		j.Changed = e.At
+		if asides[e.Job].Of(e.Device) {
+			continue
+		}
 		switch e.Kind {
-		case KindSketch:
-			j.Sketch = e.Body
-		case KindSettings:
-			j.Settings = e.Body
+		case KindSketch, KindSettings:
+			if was, ok := latest[[2]string{e.Job, e.Kind}]; !ok || compareArrival(was, e) < 0 {
+				latest[[2]string{e.Job, e.Kind}] = e
+			}
 		case KindReading:
 			logs[e.Job] = append(logs[e.Job], e)
 		case KindFile:
@@ -60,6 +66,8 @@ func Fold(entries []Entry) map[string]*Job {
 		}
 	}
 	for id, j := range jobs {
+		j.Sketch = latest[[2]string{id, KindSketch}].Body
+		j.Settings = latest[[2]string{id, KindSettings}].Body
 		j.Rows = rowsNamed(logs[id])
 		j.Files = filesNamed(files[id])
 	}

@@ -19,7 +19,7 @@ import (
 // files with one name, and bodies that mean nothing.
 var some = rapid.Custom(func(t *rapid.T) entry.Entry {
 	of := func(name string, values ...string) string { return rapid.SampledFrom(values).Draw(t, name) }
-	kind := of("kind", entry.KindSketch, entry.KindSettings, entry.KindReading, entry.KindReading, entry.KindFile, "order")
+	kind := of("kind", entry.KindSketch, entry.KindSettings, entry.KindReading, entry.KindReading, entry.KindFile, entry.KindAside, "order")
 	body := fmt.Sprintf(`{"id": %q, "kind": "tape", "value": %q}`, of("row", "", "r2", "r3", id1, id2), of("value", "1", "2", ""))
 	switch kind {
 	case entry.KindSketch, entry.KindSettings:
@@ -27,13 +27,16 @@ var some = rapid.Custom(func(t *rapid.T) entry.Entry {
 	case entry.KindFile:
 		body = fmt.Sprintf(`{"name": %q, "sha256": %q}`, of("name", "a.png", "A.png", "b/c", "../x"), of("sum", sum, "f"+sum[1:]))
 	}
+	if kind == entry.KindAside {
+		body = fmt.Sprintf(`{"device": %q, "aside": %v}`, of("aside", "", id1, id2), rapid.Bool().Draw(t, "is aside"))
+	}
 	if rapid.IntRange(0, 9).Draw(t, "broken") == 0 {
 		body = of("body", "", "null", "[1]", "{")
 	}
 	return entry.Entry{
 		ID: of("id", id1, id2, id3, id1[:25]+"M", id1[:25]+"N", id1[:25]+"P"), Job: of("job", job, job, job[:25]+"G"), Kind: kind,
 		At: noon.Add(time.Duration(rapid.IntRange(0, 3).Draw(t, "ms")) * time.Millisecond), By: of("by", "Phone 1", "Phone 2"),
-		Body: json.RawMessage(body), Seq: int64(rapid.IntRange(0, 3).Draw(t, "seq")),
+		Body: json.RawMessage(body), Seq: int64(rapid.IntRange(0, 3).Draw(t, "seq")), Device: of("device", "", id1, id2),
 	}
 })
 
@@ -116,9 +119,42 @@ func TestLatestHolds(t *testing.T) {
 	} {
 		assert.JSONEq(t, `{"title":"`+tt.want+`"}`, string(entry.Fold(tt.entries)[job].Settings), tt.name)
 	}
+	arrived := func(e entry.Entry, seq int64) entry.Entry { e.Seq = seq; return e }
+	assert.JSONEq(t, `{"title":"last"}`, string(entry.Fold([]entry.Entry{arrived(set(id2, 100_000_000, "clock ahead"), 1), arrived(set(id1, 5, "last"), 2)})[job].Settings), "a clock cannot bend the order")
+	assert.JSONEq(t, `{"title":"here"}`, string(entry.Fold([]entry.Entry{arrived(set(id2, 100_000_000, "clock ahead"), 1), set(id1, 5, "here")})[job].Settings), "what this phone has not sent yet comes after")
 	first, second := set(id1, 5, "first"), set(id1, 9, "second")
 	first.Seq = 3
 	assert.JSONEq(t, `{"title":"first"}`, string(entry.Fold([]entry.Entry{second, first})[job].Settings), "an id sent again with other content is what the server took")
+}
+
+// What a device sent, or a whole job, is set aside and taken up again by
+// entries, of which the last to arrive decides.
+func TestSetAside(t *testing.T) {
+	const phone = "01JX4W7M5N6P8S0V2X4Z6B8D0H"
+	level := func(id, point, device string, seq int64) entry.Entry {
+		e := reading(id, `{"kind": "level", "point": "`+point+`", "value": "1"}`)
+		e.Device, e.Seq = device, seq
+		return e
+	}
+	aside := func(id, body string, seq int64) entry.Entry {
+		return entry.Entry{ID: id, Job: job, Kind: entry.KindAside, At: noon.Add(-time.Hour), Seq: seq, Device: phone, Body: json.RawMessage(body)}
+	}
+	points := func(entries ...entry.Entry) (names []string) {
+		for _, row := range entry.Fold(entries)[job].Rows {
+			names = append(names, row["point"])
+		}
+		return names
+	}
+	theirs, other, ours := level(id1, "P1", phone, 1), level(id2, "P2", "01JX4W7M5N6P8S0V2X4Z6B8D0J", 2), level(id3, "P3", "", 3)
+	off := aside(id1[:25]+"M", `{"device": "`+phone+`", "aside": true}`, 4)
+	on := aside(id1[:25]+"N", `{"device": "`+phone+`", "aside": false}`, 5)
+	assert.Equal(t, []string{"P2", "P3"}, points(theirs, other, ours, off), "an entry about a device holds though that device sent it")
+	assert.Equal(t, []string{"P1", "P2", "P3"}, points(on, theirs, other, off, ours))
+	whole := aside(id1[:25]+"P", `{"aside": true}`, 6)
+	j := entry.Fold([]entry.Entry{theirs, ours, whole})[job]
+	assert.True(t, j.Aside)
+	assert.Len(t, j.Rows, 2, "it is all there")
+	assert.False(t, entry.Fold([]entry.Entry{theirs, whole, aside(id1[:25]+"Q", `{"aside": false}`, 7)})[job].Aside)
 }
 
 func TestRowsAreNamed(t *testing.T) {

@@ -49,6 +49,7 @@ console.log(JSON.stringify(JSON.parse(text).map((entries) => fold(` + quoted(job
 	var phone []struct {
 		Sketch, Settings map[string]any
 		Rows             []map[string]string
+		Aside            bool
 	}
 	require.NoError(t, json.Unmarshal(text, &phone))
 	require.Len(t, phone, len(sets))
@@ -57,6 +58,7 @@ console.log(JSON.stringify(JSON.parse(text).map((entries) => fold(` + quoted(job
 		want := entry.Fold(entries)[job]
 		rows += len(want.Rows)
 		require.Len(t, phone[i].Rows, len(want.Rows))
+		require.Equal(t, want.Aside, phone[i].Aside)
 		for k := range want.Rows {
 			assert.Equal(t, want.Rows[k], phone[i].Rows[k])
 		}
@@ -82,15 +84,22 @@ func sets(n int) (all [][]entry.Entry) {
 	of := func(values ...string) string { return values[dice.IntN(len(values))] }
 	for range n {
 		var set []entry.Entry
+		order := dice.Perm(20) // of arrival: each number once, as a server gives them
 		for i := range 1 + dice.IntN(12) {
 			e := reading(entry.NewID(noon, [10]byte{0: byte(dice.IntN(256)), 9: byte(i)}), "")
-			e.Kind, e.At = of(entry.KindReading, entry.KindReading, entry.KindSketch, entry.KindSettings, "order"), noon.Add(time.Duration(dice.IntN(4))*time.Millisecond)
+			e.Kind, e.At = of(entry.KindReading, entry.KindReading, entry.KindSketch, entry.KindSettings, entry.KindAside, "order"), noon.Add(time.Duration(dice.IntN(4))*time.Millisecond)
 			row := map[string]string{"kind": "level", "value": fmt.Sprint(i)}
 			if id := of("", "", "r2", "r3", "r4"); id != "" {
 				row["id"] = id
 			}
 			body, _ := json.Marshal(row) // texts
 			e.Body = body
+			if e.Kind == entry.KindAside {
+				e.Body = json.RawMessage(fmt.Sprintf(`{"device": %q, "aside": %v}`, of("", id1, id2), dice.IntN(2) == 0))
+			}
+			if dice.IntN(3) > 0 { // the server has it
+				e.Seq, e.Device, e.Arrived = int64(1+order[i]), of("", id1, id2, id3), noon
+			}
 			set = append(set, e)
 			if dice.IntN(3) == 0 {
 				set = append(set, e)

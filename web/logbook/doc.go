@@ -18,5 +18,8 @@
 // Its schema is numbered by PRAGMA user_version. An older file is brought
 // forward, step by step, when it is opened; a newer one is refused. While it is
 // open SQLite keeps a write-ahead log and its index beside it, with its name
-// and -wal or -shm: copy a logbook with Backup, not by hand.
+// and -wal or -shm: copy a logbook with Backup, not by hand. All of them are
+// readable for their owner alone, from their first byte. One process at a time
+// has a logbook open for writing; it holds the lock beside it (-lock), which
+// stays there, empty.
 package logbook

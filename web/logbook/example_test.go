@@ -11,7 +11,7 @@ import (
 	"asfound/web/logbook"
 )
 
-func ExampleStore_Append() {
+func ExampleStore_Take() {
 	folder, err := os.MkdirTemp("", "example")
 	if err != nil {
 		fmt.Println(err)
@@ -27,8 +27,8 @@ func ExampleStore_Append() {
 	e := entry.Entry{ID: "01JX4W8Z0K3V5T7Q9R2B4D6F8H", Job: lot, Kind: entry.KindReading, At: noon, By: "Phone 1",
 		Body: json.RawMessage(`{"kind": "tape", "from": "A", "to": "H1", "value": "43'6\""}`)}
 	for range 2 { // the answer to the first was lost on the way
-		accepted, err := b.Append(context.Background(), []entry.Entry{e})
-		fmt.Println(accepted, err)
+		taken, err := b.Take(context.Background(), "01JX4W7M5N6P8S0V2X4Z6B8D0H", []entry.Entry{e})
+		fmt.Println(taken.Accepted, err)
 	}
 	j, err := b.Job(context.Background(), lot)
 	if err != nil {

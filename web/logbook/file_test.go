@@ -27,6 +27,11 @@ const (
 	empty = "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855"
 )
 
+func sumOf(data string) string {
+	sum := sha256.Sum256([]byte(data))
+	return hex.EncodeToString(sum[:])
+}
+
 // stored counts files and pieces.
 func stored(t *testing.T, b *logbook.Store) (files, pieces int) {
 	require.NoError(t, b.DB().QueryRow(`SELECT (SELECT count(*) FROM files), (SELECT count(*) FROM pieces)`).Scan(&files, &pieces))

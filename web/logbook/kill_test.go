@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -77,12 +78,27 @@ func child(path string) {
 			}
 		})
 	}
+	wg.Go(func() {
+		for n := range perRound / 4 {
+			data := photo(round, n)
+			if err := b.PutFile(context.Background(), sumOf(data), strings.NewReader(data)); err != nil {
+				fmt.Fprintln(os.Stderr, err)
+				os.Exit(1)
+			}
+			fmt.Println(sumOf(data))
+		}
+	})
 	wg.Wait()
 	time.Sleep(time.Minute) // to be killed
 	os.Exit(0)
 }
 
-// A process killed at any moment loses no entry that it had acknowledged, keeps
+// photo returns the bytes of the nth file of a round: up to four pieces.
+func photo(round, n int) string {
+	return strings.Repeat(fmt.Sprintf("photo %d of round %d. ", n, round), 1+n%4*12_000)
+}
+
+// A process killed at any moment loses no entry and no file that it had acknowledged, keeps
 // every batch whole or not at all, and starts again with a sound file.
 //
 // SIGKILL leaves the system running, so this tests the order of writes, not
@@ -94,9 +110,9 @@ func TestKilled(t *testing.T) {
 	answered := map[string]bool{}
 	during := 0 // kills that came while something was being sent
 	for round := range kills {
-		before := len(answered)
+		before := maps.Clone(answered)
 		run(t, path, round, time.Duration(dice.IntN(60_000))*time.Microsecond, answered)
-		if len(answered) > before {
+		if len(answered) > len(before) {
 			during++
 		}
 		held := map[string]bool{}
@@ -113,14 +129,31 @@ func TestKilled(t *testing.T) {
 		}
 		require.NoError(t, rows.Err())
 		require.NoError(t, rows.Close())
+		names, err := b.DB().Query(`SELECT sha256 FROM files`)
+		require.NoError(t, err)
+		files := 0
+		for names.Next() {
+			var sum string // of a part it is NULL, which fails
+			require.NoError(t, names.Scan(&sum))
+			held[sum], files = true, files+1
+		}
+		require.NoError(t, names.Err())
+		require.NoError(t, names.Close())
 		for id := range answered {
 			require.True(t, held[id], "round %d: %s was answered and is lost", round, id)
+			if len(id) == 64 && (!before[id] || round == kills-1) {
+				f, err := b.File(t.Context(), id)
+				require.NoError(t, err)
+				data, err := io.ReadAll(f)
+				require.NoError(t, err)
+				require.Equal(t, id, sumOf(string(data)), "round %d: a file was answered and is not whole", round)
+			}
 		}
 		if round == kills-1 {
 			require.NoError(t, b.Check(t.Context()))
 			whole(t, b)
-			t.Logf("%d kills, %d of them while sending; %d entries answered, all there; %d more written and not answered in time",
-				kills, during, len(answered), len(held)-len(answered))
+			t.Logf("%d kills, %d of them while sending; %d entries and files answered, all there (%d files); %d more written and not answered in time",
+				kills, during, len(answered), files, len(held)-len(answered))
 		}
 		require.NoError(t, b.Close())
 	}

@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"context"
 	"database/sql"
 	"embed"
 	"errors"
@@ -9,6 +10,8 @@ import (
 	"time"
 
 	"github.com/ncruces/go-sqlite3"
+
+	"asfound/web/entry"
 )
 
 // application marks a SQLite file as a logbook ("asfd" in ASCII), as
@@ -21,22 +24,40 @@ const application = 0x61736664
 //go:embed schema/*.sql
 var steps embed.FS
 
-// migrate upgrades the file to the version of this program.
-func migrate(db *sql.DB) error {
-	names, err := fs.Glob(steps, "schema/*.sql") // in order of name: nine steps are enough for names of one digit
+// versions returns the files of the steps, in order of name: nine steps are
+// enough for names of one digit.
+func versions() ([]string, error) { return fs.Glob(steps, "schema/*.sql") }
+
+// versionOf returns the version of a file, 0 of an empty one. It refuses the
+// file of another program, and one of a newer version.
+func versionOf(db *sql.DB) (version int, err error) {
+	names, err := versions()
 	if err != nil {
-		return err
+		return 0, err
 	}
-	var id, version, tables int
+	var id, tables int
 	if err := db.QueryRow(`SELECT application_id, user_version, (SELECT count(*) FROM sqlite_schema)
 		FROM pragma_application_id, pragma_user_version`).Scan(&id, &version, &tables); err != nil {
-		return err
+		return 0, err
 	}
 	switch {
 	case id != application && (id != 0 || version != 0 || tables != 0):
-		return fmt.Errorf("found the SQLite file of another program; want a logbook, or the name of a file that is not there yet")
+		return 0, fmt.Errorf("found the SQLite file of another program; want a logbook, or the name of a file that is not there yet")
 	case version > len(names):
-		return fmt.Errorf("found a logbook of version %d, which a newer asfound made; this one knows versions up to %d: update asfound", version, len(names))
+		return 0, fmt.Errorf("found a logbook of version %d, which a newer asfound made; this one knows versions up to %d: update asfound", version, len(names))
+	}
+	return version, nil
+}
+
+// migrate upgrades the file to the version of this program.
+func migrate(db *sql.DB) error {
+	version, err := versionOf(db)
+	if err != nil {
+		return err
+	}
+	names, err := versions()
+	if err != nil {
+		return err
 	}
 	if err := setWAL(db); err != nil {
 		return err
@@ -46,7 +67,32 @@ func migrate(db *sql.DB) error {
 			return fmt.Errorf("step to version %d: %w", version+1, err)
 		}
 	}
-	return nil
+	return addSums(db)
+}
+
+// addSums works out the sums of entries that were kept before there were any,
+// some at a time.
+func addSums(db *sql.DB) error {
+	for {
+		var list []entry.Entry
+		err := entriesOf(context.Background(), db, func(e entry.Entry) bool { list = append(list, e); return true }, pageBytes,
+			`WHERE a.sum IS NULL AND a.seq IS NOT NULL ORDER BY e.seq LIMIT 1000`)
+		if err != nil || len(list) == 0 {
+			return err
+		}
+		tx, err := db.Begin()
+		if err != nil {
+			return err
+		}
+		for _, e := range list {
+			if _, err := tx.Exec(`UPDATE arrivals SET sum = ? WHERE seq = ?`, sumOf(e), e.Seq); err != nil {
+				return errors.Join(err, tx.Rollback())
+			}
+		}
+		if err := tx.Commit(); err != nil {
+			return err
+		}
+	}
 }
 
 // setWAL sets a persistent mode of the file; it must not be called within a

@@ -47,9 +47,12 @@ func TestVersion1Opens(t *testing.T) {
 		assert.Equal(t, "abc", string(data))
 		var version, invites int
 		require.NoError(t, b.DB().QueryRow(`SELECT user_version, (SELECT count(*) FROM invites) FROM pragma_user_version`).Scan(&version, &invites))
-		assert.Equal(t, 2, version)
+		assert.Equal(t, 3, version)
 		_, err = b.Append(t.Context(), []entry.Entry{level(1, lot)})
 		assert.NoError(t, err)
+		var bare int
+		require.NoError(t, b.DB().QueryRow(`SELECT count(*) FROM entries e LEFT JOIN arrivals a ON a.seq = e.seq AND a.id = e.id WHERE a.sum IS NULL`).Scan(&bare))
+		assert.Zero(t, bare, "each entry has its sum")
 		assert.NoError(t, b.Check(t.Context()))
 		require.NoError(t, b.Close())
 	}
@@ -87,7 +90,7 @@ func TestStepsStayAsReleased(t *testing.T) {
 
 func TestOtherFilesAreRefused(t *testing.T) {
 	for _, tt := range []struct{ name, sql, text, want string }{
-		{"newer", `PRAGMA application_id = 1634952804; PRAGMA user_version = 99`, "", "version 99, which a newer asfound made; this one knows versions up to 2: update asfound"},
+		{"newer", `PRAGMA application_id = 1634952804; PRAGMA user_version = 99`, "", "version 99, which a newer asfound made; this one knows versions up to 3: update asfound"},
 		{"SQLite of another program", `CREATE TABLE t (x)`, "", "the SQLite file of another program"},
 		{"marked by another program", `PRAGMA application_id = 1196444487`, "", "the SQLite file of another program"},
 		{"no SQLite", "", "kind,from,to,value\n" + string(make([]byte, 4096)), "found a file of another kind"},

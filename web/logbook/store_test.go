@@ -74,7 +74,7 @@ func TestEntriesComeBackAsTheyWere(t *testing.T) {
 
 	names, err := filepath.Glob(filepath.Join(filepath.Dir(path), "*"))
 	require.NoError(t, err)
-	assert.Equal(t, []string{path}, names, "one file once it is closed")
+	assert.Equal(t, []string{path, path + "-lock"}, names, "one file and its lock once it is closed")
 	info, err := os.Stat(path)
 	require.NoError(t, err)
 	assert.Equal(t, fs.FileMode(0o600), info.Mode().Perm(), "for its owner alone")
@@ -84,25 +84,71 @@ func TestEntriesComeBackAsTheyWere(t *testing.T) {
 	defer b.Close()
 	got := all(t, b, "")
 	require.Len(t, got, 2)
-	first.Seq, second.Seq = got[0].Seq, got[1].Seq
+	assert.WithinDuration(t, time.Now(), got[1].Arrived, time.Minute)
+	first.Seq, first.Arrived, second.Seq, second.Arrived = got[0].Seq, got[0].Arrived, got[1].Seq, got[1].Arrived
 	assert.Equal(t, []entry.Entry{first, second}, got, "byte for byte")
 	assert.Less(t, got[0].Seq, got[1].Seq)
 	assert.Positive(t, got[0].Seq)
 }
 
+// An id that comes again with the same content, however its JSON is written, is
+// accepted; with other content it is not, and what was there stays.
 func TestSameIDAgain(t *testing.T) {
 	b, _ := open(t)
 	first := level(1, lot)
 	_, err := b.Append(t.Context(), []entry.Entry{first})
 	require.NoError(t, err)
-	other := first
-	other.Body, other.At = json.RawMessage(`{"kind": "void"}`), noon.Add(time.Hour)
-	accepted, err := b.Append(t.Context(), []entry.Entry{other, level(2, lot)})
-	require.NoError(t, err)
-	assert.Equal(t, []string{id(1), id(2)}, accepted, "it is there, which is all that the phone needs to know")
+	again := first
+	again.Body = json.RawMessage(`{"value":"1.50","point":"P1","kind":"level"}`)
+	for name, change := range map[string]func(*entry.Entry){
+		"body": func(e *entry.Entry) { e.Body = json.RawMessage(`{"kind": "void"}`) },
+		"time": func(e *entry.Entry) { e.At = e.At.Add(time.Millisecond) },
+		"name": func(e *entry.Entry) { e.By = "Phone 2" },
+		"kind": func(e *entry.Entry) { e.Kind = "order" },
+		"job":  func(e *entry.Entry) { e.Job = "01JX4W7M5N6P8S0V2X4Z6B8D0G" },
+	} {
+		other := first
+		change(&other)
+		taken, err := b.Take(t.Context(), "", []entry.Entry{again, level(2, lot)})
+		require.NoError(t, err)
+		assert.Equal(t, logbook.Taken{Accepted: []string{id(1), id(2)}}, taken)
+		taken, err = b.Take(t.Context(), "", []entry.Entry{other, level(2, lot)})
+		require.NoError(t, err)
+		assert.Equal(t, logbook.Taken{Accepted: []string{id(2)}, Different: []string{id(1)}}, taken, name)
+	}
 	got := all(t, b, lot)
 	require.Len(t, got, 2)
 	assert.Equal(t, string(first.Body), string(got[0].Body))
+}
+
+// A sketch or settings that were made in place of others than those that apply
+// are not taken, however late or early their phone believes it is; the rest of
+// the sending is.
+func TestStale(t *testing.T) {
+	b, _ := open(t)
+	settings := func(n int, over, title string) entry.Entry {
+		e := level(n, lot)
+		e.Kind, e.Over, e.Body = entry.KindSettings, over, json.RawMessage(`{"title": "`+title+`"}`)
+		return e
+	}
+	take := func(want logbook.Taken, entries ...entry.Entry) {
+		t.Helper()
+		taken, err := b.Take(t.Context(), "", entries)
+		require.NoError(t, err)
+		assert.Equal(t, want, taken)
+	}
+	take(logbook.Taken{Accepted: []string{id(1), id(2)}}, settings(1, "", "first"), settings(2, id(1), "second"))
+	ahead := settings(3, id(1), "made without coverage over the first")
+	ahead.At = noon.AddDate(30, 0, 0)
+	take(logbook.Taken{Accepted: []string{id(9)}, Stale: []string{id(3)}}, ahead, level(9, lot))
+	take(logbook.Taken{Stale: []string{id(4)}}, settings(4, id(3), "over what was not taken"))
+	take(logbook.Taken{Accepted: []string{id(2)}}, settings(2, id(1), "second")) // sent again after a lost answer
+	behind := settings(5, id(2), "by a clock that is behind")
+	behind.At = noon.AddDate(-30, 0, 0)
+	take(logbook.Taken{Accepted: []string{id(5)}}, behind)
+	j, err := b.Job(t.Context(), lot)
+	require.NoError(t, err)
+	assert.JSONEq(t, `{"title": "by a clock that is behind"}`, string(j.Settings))
 }
 
 func TestAllOrNone(t *testing.T) {
@@ -144,6 +190,10 @@ func TestNothingIsChanged(t *testing.T) {
 	_, err := b.Append(t.Context(), []entry.Entry{level(1, lot), level(2, lot)})
 	require.NoError(t, err)
 	require.NoError(t, b.PutFile(t.Context(), abc, strings.NewReader("abc")))
+	require.NoError(t, b.Write(t.Context(), func(tx *sql.Tx) error {
+		_, err := tx.Exec(`INSERT INTO acts (at, act, device, name, address, about) VALUES (1, 'joined', '', '', '', '')`)
+		return err
+	}))
 	want := all(t, b, "")
 	_, err = b.DB().Exec(`INSERT INTO entries (id, job, kind, at, by, body) SELECT '` + id(9) + `', job, kind, at, by, body FROM entries`)
 	assert.ErrorContains(t, err, "readonly", "the readers cannot write")
@@ -162,6 +212,13 @@ func TestNothingIsChanged(t *testing.T) {
 		`UPDATE files SET sha256 = NULL`,
 		`DELETE FROM files`,
 		`INSERT OR REPLACE INTO files (id, size) VALUES (1, 0)`,
+		`UPDATE arrivals SET device = 'x'`,
+		`UPDATE arrivals SET sum = x'` + strings.Repeat("00", 32) + `'`,
+		`DELETE FROM arrivals`,
+		`INSERT OR REPLACE INTO arrivals (seq, id) SELECT seq, id FROM arrivals`,
+		`UPDATE acts SET name = 'x'`,
+		`DELETE FROM acts`,
+		`INSERT OR REPLACE INTO acts SELECT * FROM acts`,
 	} {
 		_, err := db.Exec(q)
 		assert.ErrorContains(t, err, "is ", q)
@@ -217,8 +274,8 @@ func TestJobs(t *testing.T) {
 	}
 	other := "01JX4W7M5N6P8S0V2X4Z6B8D0G"
 	_, err := b.Append(t.Context(), []entry.Entry{
-		settings(1, 2, lot, `{"title": "Invented lot 4", "permit": "INVENTED-0417"}`),
-		settings(2, 1, lot, `{"title": "older, though it came later"}`),
+		settings(2, 2, lot, `{"title": "came earlier, though its clock is ahead"}`),
+		settings(1, 1, lot, `{"title": "Invented lot 4", "permit": "INVENTED-0417"}`),
 		level(3, lot), level(4, lot), level(5, other), settings(6, 1, other, `[]`)})
 	require.NoError(t, err)
 	jobs, err := b.Jobs(t.Context())
@@ -234,29 +291,36 @@ func TestJobs(t *testing.T) {
 	assert.ErrorIs(t, err, fs.ErrNotExist)
 }
 
-// The logbook makes the same job as a phone, in whatever order the entries came
-// and however they were split into batches.
+// The logbook makes the same job as a phone that has fetched everything, in
+// whatever order the entries came and however they were split into batches.
 func TestSameJobAsOnAPhone(t *testing.T) {
 	b, _ := open(t)
+	devices := []string{"", "01JX4W7M5N6P8S0V2X4Z6B8D0H", "01JX4W7M5N6P8S0V2X4Z6B8D0J"}
 	n := 0
 	rapid.Check(t, func(t *rapid.T) {
 		job := entry.NewID(noon, [10]byte{0: 1, 8: byte(n >> 8), 9: byte(n)})
-		var phone []entry.Entry
+		var made []entry.Entry
 		for range rapid.IntRange(1, 12).Draw(t, "entries") {
 			e := level(n, job)
 			n++
-			e.Kind = rapid.SampledFrom([]string{entry.KindSketch, entry.KindSettings, entry.KindReading}).Draw(t, "kind")
+			e.Kind = rapid.SampledFrom([]string{entry.KindSketch, entry.KindSettings, entry.KindReading, entry.KindAside}).Draw(t, "kind")
 			e.At = noon.Add(time.Duration(rapid.IntRange(0, 3).Draw(t, "ms")) * time.Millisecond)
-			phone = append(phone, e)
+			if e.Kind == entry.KindAside {
+				e.Body = json.RawMessage(fmt.Sprintf(`{"device": %q, "aside": %v}`, rapid.SampledFrom(devices).Draw(t, "aside"), rapid.Bool().Draw(t, "is aside")))
+			}
+			made = append(made, e)
 		}
-		sent := rapid.Permutation(append(phone, phone[0])).Draw(t, "sent")
+		sent := rapid.Permutation(append(made, made[0])).Draw(t, "sent")
 		cut := rapid.IntRange(0, len(sent)).Draw(t, "cut")
 		for _, part := range [][]entry.Entry{sent[:cut], sent[cut:]} {
-			_, err := b.Append(context.Background(), part)
+			_, err := b.Take(context.Background(), rapid.SampledFrom(devices).Draw(t, "device"), part)
 			require.NoError(t, err)
 		}
+		phone, _, err := b.Since(context.Background(), job, 0, 100)
+		require.NoError(t, err)
+		require.Len(t, phone, len(made))
 		got, err := b.Job(context.Background(), job)
 		require.NoError(t, err)
-		require.Equal(t, entry.Fold(phone)[job], got)
+		require.Equal(t, entry.Fold(rapid.Permutation(phone).Draw(t, "fetched"))[job], got)
 	})
 }

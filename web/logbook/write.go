@@ -4,8 +4,6 @@ import (
 	"context"
 	"database/sql"
 	"errors"
-
-	"asfound/web/entry"
 )
 
 // write is a request to the writer.
@@ -25,6 +23,12 @@ const most = 256
 // are rolled back, and theirs are not. It must not end the transaction, nor
 // wait for anything.
 func (b *Store) Write(ctx context.Context, do func(*sql.Tx) error) error {
+	if err := b.Damage(); err != nil {
+		return err
+	}
+	if b.writer == nil {
+		return ErrReading
+	}
 	w := &write{ctx: ctx, do: do, done: make(chan error, 1)}
 	select {
 	case b.queue <- w:
@@ -58,10 +62,12 @@ func (b *Store) write() {
 			}
 		}
 		err := b.commit(batch)
+		b.Notice(err)
 		for _, w := range batch {
 			if w.err == nil {
 				w.err = err
 			}
+			b.Notice(w.err)
 			w.done <- w.err
 		}
 	}
@@ -72,6 +78,9 @@ func (b *Store) write() {
 func (b *Store) commit(batch []*write) error {
 	// Not the context of a phone: one that disconnects must not abort the
 	// others.
+	if err := b.Damage(); err != nil { // noticed while these waited
+		return err
+	}
 	tx, err := b.writer.Begin()
 	if err != nil {
 		return err
@@ -99,32 +108,4 @@ func each(tx *sql.Tx, w *write) error {
 	}
 	_, err := tx.Exec(`RELEASE one`)
 	return err
-}
-
-// Append adds entries that have passed Check. Those whose ids are already
-// stored are left unchanged. When it returns without an error all are on the
-// disk, and accepted has the id of each, once; else none was added.
-func (b *Store) Append(ctx context.Context, entries []entry.Entry) (accepted []string, err error) {
-	if len(entries) == 0 {
-		return nil, ctx.Err()
-	}
-	err = b.Write(ctx, func(tx *sql.Tx) error {
-		insert := tx.Stmt(b.insert)
-		for _, e := range entries {
-			if _, err := insert.Exec(e.ID, e.Job, e.Kind, e.At.UnixMilli(), e.By, string(e.Body)); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
-	if err != nil {
-		return nil, err
-	}
-	seen := make(map[string]bool, len(entries))
-	for _, e := range entries {
-		if !seen[e.ID] {
-			seen[e.ID], accepted = true, append(accepted, e.ID)
-		}
-	}
-	return accepted, nil
 }

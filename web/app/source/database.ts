@@ -15,6 +15,8 @@ export interface StoredFile extends Kept {
   job: string;
   blob: Blob;
   unsent: 0 | 1;
+  /** It was sent once, to a store that went back: the server may have it still. */
+  again?: boolean;
 }
 
 interface Shape extends DBSchema {
@@ -43,31 +45,38 @@ export function open(): Promise<Database> {
   });
 }
 
+/** Whether two entries of one id say the same, by whichever way they came. */
+const same = (a: Entry, b: Entry) =>
+  a.job === b.job && a.kind === b.kind && a.at === b.at && a.by === b.by && JSON.stringify(a.body) === JSON.stringify(b.body);
+
 /**
  * Adds entries, all or none, durable when it returns. Entries that are already
- * here stay as they are, but are no longer marked unsent once they come from
- * the server.
+ * here stay as they are, until they come from the server, which says when they
+ * arrived. Those that say something else there are replaced, and returned.
  */
-export async function add(db: Database, entries: Entry[], fromServer: boolean): Promise<Stored[]> {
+export async function add(db: Database, entries: Entry[], fromServer: boolean): Promise<{ fresh: Stored[]; clashes: Entry[] }> {
   const tx = db.transaction("entries", "readwrite", { durability: "strict" });
   const fresh: Stored[] = [];
+  const clashes: Entry[] = [];
   for (const e of entries) {
     const here = await tx.store.get(e.id);
-    if (!here) {
-      const stored: Stored = { ...e, unsent: fromServer ? 0 : 1 };
-      await tx.store.put(stored);
-      fresh.push(stored);
-    } else if (fromServer && here.unsent) {
-      await tx.store.put({ ...here, seq: e.seq, unsent: 0, refused: undefined });
-    }
+    if (here && !(fromServer && (here.unsent || here.seq !== e.seq))) continue;
+    const stored: Stored = { ...e, unsent: fromServer ? 0 : 1 };
+    if (here && !same(here, e)) clashes.push(plain(here));
+    await tx.store.put(stored);
+    fresh.push(stored);
   }
   await tx.done;
-  return fresh;
+  return { fresh, clashes };
 }
 
-/** Marks entries as sent, or as refused with the reason. */
-export async function settle(db: Database, accepted: string[], refused: { id: string; error: string }[]) {
+/** An entry without what this device notes of it. */
+export const plain = ({ unsent, refused, ...e }: Stored): Entry => e;
+
+/** Marks entries as sent, or as refused with the reason; those that the server has something else for are taken out and returned. */
+export async function settle(db: Database, accepted: string[], refused: { id: string; error: string }[], different: string[]): Promise<Entry[]> {
   const tx = db.transaction("entries", "readwrite");
+  const clashes: Entry[] = [];
   for (const id of accepted) {
     const e = await tx.store.get(id);
     if (e) await tx.store.put({ ...e, unsent: 0, refused: undefined });
@@ -76,6 +85,21 @@ export async function settle(db: Database, accepted: string[], refused: { id: st
     const e = await tx.store.get(id);
     if (e) await tx.store.put({ ...e, refused: error });
   }
+  for (const id of different) {
+    const e = await tx.store.get(id);
+    if (e) clashes.push(plain(e)), await tx.store.delete(id);
+  }
+  await tx.done;
+  return clashes;
+}
+
+/** Marks everything as not sent, and the server's entries as not fetched, all or none: the store went back. */
+export async function unsend(db: Database, generation: string) {
+  const tx = db.transaction(["entries", "files", "words"], "readwrite");
+  for (let c = await tx.objectStore("entries").openCursor(); c; c = await c.continue()) await c.update({ ...c.value, unsent: 1 });
+  for (let c = await tx.objectStore("files").openCursor(); c; c = await c.continue()) await c.update({ ...c.value, unsent: 1, again: true });
+  await tx.objectStore("words").put(0, "next");
+  await tx.objectStore("words").put(generation, "generation");
   await tx.done;
 }
 

@@ -10,8 +10,22 @@ export interface Entry {
   at: string;
   by: string;
   body: unknown;
-  /** The server's order of arrival; absent until it has come back from there. */
+  /** Of a sketch or settings: the entry in whose place it was made. */
+  over?: string;
+  /** The server's order of arrival; absent until it has come back from there, as are the next three. */
   seq?: number;
+  /** When it arrived, by the server's clock. */
+  arrived?: string;
+  /** The id of the device that sent it, as the server knows it. */
+  device?: string;
+  /** The name by which that device joined. */
+  sender?: string;
+}
+
+/** The body of an entry that sets aside all that one device sent, or the whole job, or takes it up again. */
+export interface Aside {
+  device?: string;
+  aside: boolean;
 }
 
 /** A row of the field log: column to text. */
@@ -35,6 +49,8 @@ export interface Job {
   files: Kept[];
   /** When a corrected as-built was made last, RFC 3339. */
   record?: string;
+  /** The lead has set the whole job aside. */
+  aside?: boolean;
 }
 
 export interface Settings {
@@ -86,21 +102,42 @@ export function compare(a: Entry, b: Entry): number {
   return a.at < b.at ? -1 : a.at > b.at ? 1 : a.id < b.id ? -1 : a.id > b.id ? 1 : 0;
 }
 
+/** Orders entries by arrival at the server, which a wrong clock cannot bend; those not there yet come after. */
+export function compareArrival(a: Entry, b: Entry): number {
+  return (a.seq || Infinity) < (b.seq || Infinity) ? -1 : (a.seq || Infinity) > (b.seq || Infinity) ? 1 : compare(a, b);
+}
+
+/** What is set aside: ids of devices, "" for the whole job. The entry that arrived last decides. */
+export function setAside(entries: Entry[]): Set<string> {
+  const aside = new Set<string>();
+  for (const e of entries.filter((e) => e.kind === "aside").sort(compareArrival)) {
+    const { device = "", aside: away } = e.body as Aside;
+    if (away) aside.add(device);
+    else aside.delete(device);
+  }
+  return aside;
+}
+
 /**
  * The job that entries make together. Order of arrival and duplicates do not
- * matter: of sketches and settings the latest applies, readings are in order.
+ * matter: of sketches and settings the one that reached the server last applies,
+ * readings are in order, and what was set aside is left out.
  */
 export function fold(id: string, entries: Entry[]): Job {
   const job: Job = { id, sketch: null, settings: {}, rows: [], files: [] };
   const seen = new Set<string>();
   const taken = new Set<string>();
   const nameless: [Row, string][] = [];
-  for (const e of [...entries].sort(compare)) {
-    if (e.job !== id || seen.has(e.id)) continue;
+  const own = entries.filter((e) => e.job === id);
+  const aside = setAside(own);
+  if (aside.has("")) job.aside = true;
+  const last = (kind: string) => own.filter((e) => e.kind === kind && !(e.device && aside.has(e.device))).sort(compareArrival).at(-1)?.body;
+  job.sketch = (last("sketch") as Sketch | undefined) ?? null;
+  job.settings = (last("settings") as Settings | undefined) ?? {};
+  for (const e of own.sort(compare)) {
+    if (seen.has(e.id) || (e.device && aside.has(e.device))) continue;
     seen.add(e.id);
-    if (e.kind === "sketch") job.sketch = e.body as Sketch;
-    else if (e.kind === "settings") job.settings = e.body as Settings;
-    else if (e.kind === "paper") job.record = e.at;
+    if (e.kind === "paper") job.record = e.at;
     else if (e.kind === "file") job.files.push(e.body as Kept);
     else if (e.kind === "reading") {
       const row = { ...(e.body as Row) };

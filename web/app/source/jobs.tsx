@@ -40,6 +40,7 @@ export function JobList({ open }: { open: string }) {
                   {job.settings.permit ? `${words.jobs.permit(job.settings.permit)}, ` : ""}
                   {job.sketch ? words.jobs.readings(n) : words.jobs.noSketch}, {changed.slice(0, 10)}
                 </span>
+                {job.aside && <span>{words.jobs.aside}</span>}
                 {unsent > 0 && <span class="unsent">{words.jobs.unsent(unsent)}</span>}
               </a>
             </li>

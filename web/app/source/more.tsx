@@ -24,7 +24,7 @@ export function Panel({ tab, state, about }: { tab: Tab; state: Believed; about:
   if (tab === "fit") return <FitPanel state={state} />;
   if (tab === "digplan") return <DigPlan state={state} />;
   if (tab === "documents") return <Documents state={state} />;
-  if (tab === "people") return <People />;
+  if (tab === "people") return <People job={state.job.id} />;
   return <Readings state={state} about={about} />;
 }
 

@@ -1,6 +1,6 @@
 // Who works on the jobs of this server: invites for the lead, and the devices.
 import { useEffect, useState } from "preact/hooks";
-import type { Device, Invitation, Invite, Role } from "./answer";
+import type { Act, Device, Invitation, Invite, Role } from "./answer";
 import { useStore } from "./context";
 import { Choice, Words } from "./form";
 import { words } from "./language";
@@ -8,7 +8,7 @@ import { who } from "./notes";
 import { ask, leave } from "./session";
 import { when } from "./words";
 
-export function People() {
+export function People({ job = "" }: { job?: string }) {
   const store = useStore();
   const s = store.session;
   return (
@@ -22,8 +22,36 @@ export function People() {
           {words.people.leave}
         </button>
       )}
+      {job && (!s || s.role === "lead") && <JobAside job={job} />}
       {s?.role === "lead" && <Lead />}
     </section>
+  );
+}
+
+/** Sets a job aside, or takes it up again. */
+function JobAside({ job }: { job: string }) {
+  const store = useStore();
+  const aside = store.asideOf(job).has("");
+  return (
+    <p>
+      {aside && `${words.people.jobAside} `}
+      <button type="button" class="plain" onClick={() => store.setAside([job], "", !aside)}>
+        {aside ? words.people.takeUpJob : words.people.setJobAside}
+      </button>
+    </p>
+  );
+}
+
+/** Sets aside all that a device sent, in all jobs, or takes it up again. */
+function DeviceAside({ device }: { device: Device }) {
+  const store = useStore();
+  const jobs = store.jobsOf(device.id);
+  if (!jobs.length) return null;
+  const aside = jobs.every((j) => store.asideOf(j).has(device.id));
+  return (
+    <button type="button" class="plain" aria-label={(aside ? words.people.takeUpThis : words.people.setAsideThis)(device.name)} onClick={() => store.setAside(jobs, device.id, !aside)}>
+      {aside ? words.people.takeUp : words.people.setAside}
+    </button>
   );
 }
 
@@ -37,14 +65,17 @@ function Lead() {
   const [name, setName] = useState("");
   const [made, show] = useState<Invitation | null>(null);
   const [invites, setInvites] = useState<Invite[]>([]);
+  const store = useStore();
   const [devices, setDevices] = useState<Device[]>([]);
+  const [acts, setActs] = useState<Act[]>([]);
   const [wrong, say] = useState("");
   const load = async () => {
     try {
       // The server remembers every one there ever was.
       const now = new Date().toISOString();
       setInvites(((await ask<Invite[]>("GET", "/api/invites"))).filter((i) => !i.used && !i.revoked && i.expires > now));
-      setDevices(((await ask<Device[]>("GET", "/api/devices"))).filter((d) => !d.revoked));
+      setDevices(await ask<Device[]>("GET", "/api/devices"));
+      setActs(await ask<Act[]>("GET", "/api/acts"));
     } catch (e) {
       say((e as Error).message);
     }
@@ -89,15 +120,31 @@ function Lead() {
       </ul>
       <h2>{words.people.devices}</h2>
       <ul class="people">
-        {devices.map((d) => (
+        {devices.filter((d) => !d.revoked || store.jobsOf(d.id).length > 0).map((d) => (
           <li key={d.id}>
             {words.people.device(d.name, words.people.roles[d.role], when(d.seen))}
-            <button type="button" class="plain" aria-label={words.people.revokeDevice(d.name)} onClick={() => act(() => ask("DELETE", `/api/devices/${d.id}`))}>
-              {words.people.revoke}
-            </button>
+            <DeviceAside device={d} />
+            {d.revoked ? ` ${words.people.revoked}` : (
+              <button type="button" class="plain" aria-label={words.people.revokeDevice(d.name)} onClick={() => act(() => ask("DELETE", `/api/devices/${d.id}`))}>
+                {words.people.revoke}
+              </button>
+            )}
           </li>
         ))}
       </ul>
+      <details>
+        <summary>{words.people.acts}</summary>
+        <ul class="people">
+          {acts.map((a) => (
+            <li key={a.seq}>{words.people.act(when(a.at), a.name || words.people.stranger, words.people.deeds[a.act], words.people.roles[a.about] ?? a.about, a.address)}</li>
+          ))}
+        </ul>
+        <p>
+          <a class="button" href="/api/acts.csv" download>
+            {words.people.actsTable}
+          </a>
+        </p>
+      </details>
       <p>
         <a class="button" href="/api/backup" download>
           {words.people.backup}

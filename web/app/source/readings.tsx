@@ -2,14 +2,14 @@
 import { canChange } from "./again";
 import type { Believed } from "./believe";
 import { useStore } from "./context";
-import { voided, type Row } from "./entry";
+import { voided, type Entry, type Row } from "./entry";
 import { words } from "./language";
 import { noteText, who } from "./notes";
 import { Photos } from "./photos";
 import { go } from "./route";
 import { length, unitOf } from "./units";
 import { Restore, Withdraw, Withdrawn } from "./withdraw";
-import { rowText } from "./words";
+import { rowText, when } from "./words";
 
 export function Readings({ state, about = "" }: { state: Believed; about?: string }) {
   const store = useStore();
@@ -24,6 +24,7 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
     if (!x || x.residual == null) return "";
     return x.unit === "deg" ? `${x.residual.toFixed(1)}°` : (x.residual > 0 ? "+" : "") + length(x.residual, unit);
   };
+  const from = store.origins(job.id);
   const last = store.undoable(job.id).at(-1);
   return (
     <section class="panel" aria-label={words.readings.title}>
@@ -51,6 +52,7 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
               <tr key={r.id} class={gone.has(r.id) ? "gone" : suspect.has(r.id) ? "suspect" : ""}>
                 <th scope="row">
                   <small>{r.id.length > 12 ? `…${r.id.slice(-5)}` : r.id}</small> {rowText(r)} {r.by && <small>({who(r.by)})</small>}
+                  <Sent row={r} entry={from.get(r.id)} />
                   {r.note && r.kind !== "condition" && <small class="note">{noteText(r.note)}</small>}
                   {r.kind === "condition" && <Photos job={job} reading={r} />}
                   {suspect.has(r.id) && <small class="note">▲ {suspect.get(r.id)}</small>}
@@ -79,6 +81,14 @@ export function Readings({ state, about = "" }: { state: Believed; about?: strin
       <p class="hint">{words.readings.hint}</p>
     </section>
   );
+}
+
+/** What the server says of a reading where it differs from what its phone says: which device sent it, and when it came. */
+function Sent({ row, entry }: { row: Row; entry: Entry | undefined }) {
+  if (!entry?.arrived) return null;
+  const by = entry.sender && entry.sender !== (row.by || entry.by) ? words.readings.sentBy(entry.sender) : "";
+  const late = Math.abs(Date.parse(entry.arrived) - Date.parse(row.time || entry.at)) > 86_400_000 ? words.readings.arrived(when(entry.arrived)) : "";
+  return by || late ? <small class="note">{[by, late].filter(Boolean).join(", ")}</small> : null;
 }
 
 /** Leads to where a reading is measured again or, of a hole, corrected. */

@@ -3,10 +3,11 @@
 import { useEffect, useState } from "preact/hooks";
 import { useStore } from "./context";
 import { watchEngine, type Where } from "./engine";
-import type { Job } from "./entry";
+import type { Entry, Job, Kept, Row } from "./entry";
 import { words } from "./language";
 import { to } from "./route";
 import type { Update } from "./update";
+import { rowText } from "./words";
 
 export function Header({ job, desk }: { job: Job | null; desk: boolean }) {
   return (
@@ -69,6 +70,19 @@ export function Banners({ update, job }: { update: Update; job: string }) {
           <button type="button" class="plain" aria-label={words.shell.closeNotice} onClick={() => close(store.out)}>✕</button>
         </p>
       )}
+      {store.session?.damaged && <p class="banner" role="alert">{words.shell.damaged}</p>}
+      {store.clockOff !== 0 && (
+        <p class="banner" role="status">
+          {words.shell.clockOff(Math.abs(store.clockOff), store.clockOff > 0)}{" "}
+          <button type="button" class="plain" aria-label={words.shell.closeNotice} onClick={() => store.clockTold()}>✕</button>
+        </p>
+      )}
+      {store.clashes.length > 0 && (
+        <p class="banner" role="alert">
+          {words.shell.clash(store.clashes.length, entryText(store.clashes[0]))}{" "}
+          <button type="button" class="button" onClick={() => store.logClashes()}>{words.shell.logAgain}</button>
+        </p>
+      )}
       {store.trouble && <p class="banner" role="status">{words.shell.notExchanged(store.trouble)}</p>}
       {refused && <p class="banner" role="status">{words.shell.entryRefused(words.wrong.entry(refused.refused ?? ""))}</p>}
       {store.last?.job === job && (
@@ -79,4 +93,11 @@ export function Banners({ update, job }: { update: Update; job: string }) {
       )}
     </div>
   );
+}
+
+/** What an entry says, in short. */
+function entryText(e: Entry): string {
+  if (e.kind === "reading") return rowText(e.body as Row);
+  if (e.kind === "file") return (e.body as Kept).name;
+  return words.shell.things[e.kind] ?? e.kind;
 }

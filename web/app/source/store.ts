@@ -2,8 +2,8 @@
 // and what has not been sent. Screens watch it; everything written goes through
 // it.
 import { copy, undoing, type Act } from "./acts";
-import { compare, fold, newID, type Entry, type Job, type Kept, type Row } from "./entry";
-import type { Session } from "./answer";
+import { compare, compareArrival, fold, newID, setAside, type Aside, type Entry, type Job, type Kept, type Row } from "./entry";
+import type { Logged, Session } from "./answer";
 import * as database from "./database";
 import { words } from "./language";
 import { notes } from "./notes";
@@ -25,6 +25,10 @@ export class Store {
   kept = false;
   /** Photos and scans whose bytes the server does not have yet. */
   filesUnsent = 0;
+  /** Entries of this device that are not kept at the server, since their ids are taken there. */
+  clashes: Entry[] = [];
+  /** By how many days the clock of this device is off, and nobody was told yet; 0: it is right, or was told. */
+  clockOff = 0;
   /** What was done last, to be said and undone. */
   last: Act | null = null;
   private acts = new Map<string, Act[]>();
@@ -39,6 +43,7 @@ export class Store {
     b.name = ((await b.db.get("words", "name")) as string | undefined) ?? "";
     b.out = ((await b.db.get("words", "out")) as string | undefined) ?? "";
     b.tag = ((await b.db.get("words", "tag")) as string | undefined) ?? "";
+    b.clashes = ((await b.db.get("words", "clashes")) as Entry[] | undefined) ?? [];
     if (!b.tag) {
       b.tag = newID().slice(-2);
       await b.db.put("words", b.tag, "tag");
@@ -67,31 +72,65 @@ export class Store {
     this.folded.delete(e.job);
   }
 
-  /** The jobs that this device knows, latest change first. */
+  /** The jobs that this device knows, latest change first, those set aside last. */
   jobs(): { job: Job; changed: string; unsent: number }[] {
     const all = [...this.entries].map(([id, m]) => {
       const list = [...m.values()].sort(compare);
       return { job: this.job(id)!, changed: list.at(-1)!.at, unsent: list.filter((e) => e.unsent).length };
     });
-    return all.sort((a, b) => (a.changed < b.changed ? 1 : -1));
+    return all.sort((a, b) => Number(!!a.job.aside) - Number(!!b.job.aside) || (a.changed < b.changed ? 1 : -1));
   }
 
   job(id: string): Job | null {
     const m = this.entries.get(id);
     if (!m) return null;
     let j = this.folded.get(id);
-    // Settings that the server refused hold nowhere else, so they do not hold here.
-    if (!j) this.folded.set(id, (j = fold(id, [...m.values()].filter((e) => !(e.refused && e.kind === "settings")))));
+    if (!j) this.folded.set(id, (j = fold(id, this.holding(id))));
     return j;
   }
 
-  entriesOf(id: string): Entry[] {
-    return [...(this.entries.get(id)?.values() ?? [])].sort(compare).map(({ unsent, refused, ...e }) => e);
+  /** The entries of a job that hold: what the server refused of settings, sketch or setting aside holds nowhere else, so not here. */
+  private holding(id: string): Entry[] {
+    return [...(this.entries.get(id)?.values() ?? [])].filter((e) => !(e.refused && ["settings", "sketch", "aside"].includes(e.kind)));
   }
 
-  /** Entries that the server has not acknowledged, oldest first. */
+  /** What is set aside of a job: ids of devices, "" for the job itself. */
+  asideOf = (job: string): Set<string> => setAside(this.holding(job));
+
+  /** The jobs that a device sent something of. */
+  jobsOf(device: string): string[] {
+    return [...this.entries].filter(([, m]) => [...m.values()].some((e) => e.device === device && e.kind !== "aside")).map(([id]) => id);
+  }
+
+  /** Sets aside all that a device sent of jobs ("": the jobs themselves), or takes it up again. */
+  async setAside(jobs: string[], device: string, aside: boolean) {
+    const body: Aside = { ...(device && { device }), aside };
+    for (const job of jobs) await this.write(job, [{ kind: "aside", body }]);
+  }
+
+  /** The entry that each reading of a job is from, by the id of its row. */
+  origins(job: string): Map<string, Entry> {
+    const from = new Map<string, Entry>();
+    for (const e of this.entriesOf(job).filter((e) => e.kind === "reading")) {
+      const own = (e.body as Row).id;
+      if (own && !from.has(own)) from.set(own, e);
+      from.set(e.id, e);
+    }
+    return from;
+  }
+
+  /** Whether the sketch of a job may be replaced here: a tech gives the first one, and others replace it. */
+  mayRedraw(job: string): boolean {
+    return this.session?.role !== "tech" || ![...(this.entries.get(job)?.values() ?? [])].some((e) => e.kind === "sketch" && !e.unsent);
+  }
+
+  entriesOf(id: string): Entry[] {
+    return [...(this.entries.get(id)?.values() ?? [])].sort(compare).map(database.plain);
+  }
+
+  /** Entries that the server has not acknowledged: first those that it had once, in its order, then the oldest. */
   unsent(): database.Stored[] {
-    return [...this.entries.values()].flatMap((m) => [...m.values()].filter((e) => e.unsent)).sort(compare);
+    return [...this.entries.values()].flatMap((m) => [...m.values()].filter((e) => e.unsent)).sort(compareArrival);
   }
 
   /** Recounts the files whose bytes are still to be sent. */
@@ -101,15 +140,9 @@ export class Store {
 
   /** Stores entries; they are durable on this device when it returns. */
   async write(job: string, what: { kind: string; body: unknown }[]): Promise<Entry[]> {
-    // A slow clock must not make an entry older than the one that it replaces.
-    let last = 0;
-    if (what.some((w) => w.kind === "sketch" || w.kind === "settings")) {
-      for (const e of this.entries.get(job)?.values() ?? []) {
-        if (e.kind === "sketch" || e.kind === "settings") last = Math.max(last, Date.parse(e.at) + 1);
-      }
-    }
-    const at = new Date(Math.max(Date.now(), last)).toISOString();
-    const made = what.map((w) => ({ id: newID(), job, at, by: this.by, ...w }));
+    const at = new Date().toISOString();
+    const over = (kind: string) => (kind === "sketch" || kind === "settings" ? this.latest(job, kind)?.id : undefined);
+    const made = what.map((w) => ({ id: newID(), job, at, by: this.by, over: over(w.kind), ...w }));
     await this.take(made, false);
     return made;
   }
@@ -177,7 +210,8 @@ export class Store {
 
   /** The entry that the settings or the sketch are from. */
   private latest(job: string, kind: string): Entry | undefined {
-    return this.entriesOf(job).findLast((e) => e.kind === kind);
+    const aside = this.asideOf(job);
+    return this.holding(job).filter((e) => e.kind === kind && !(e.device && aside.has(e.device))).sort(compareArrival).at(-1);
   }
 
   /** Stores rows of the field log, with time and name, and withdraws others, all or none. */
@@ -199,21 +233,16 @@ export class Store {
 
   /** Takes in entries from any source; those that are already here change nothing. */
   async take(entries: Entry[], fromServer: boolean) {
-    const fresh = await database.add(this.db, entries, fromServer);
+    const { fresh, clashes } = await database.add(this.db, entries, fromServer);
     await this.countFiles();
     for (const e of fresh) this.hold(e);
-    if (fromServer) {
-      for (const e of entries) {
-        const here = this.entries.get(e.job)?.get(e.id);
-        if (here?.unsent) Object.assign(here, { unsent: 0, seq: e.seq, refused: undefined });
-      }
-    }
+    await this.clash(clashes);
     this.changed();
   }
 
-  /** Marks what the server acknowledged or refused. */
-  async settle(accepted: string[], refused: { id: string; error: string }[]) {
-    await database.settle(this.db, accepted, refused);
+  /** Marks what the server acknowledged or refused, or has something else for. */
+  async settle({ accepted, refused, different }: Logged) {
+    const clashes = await database.settle(this.db, accepted, refused, different);
     const ids = new Set(accepted);
     const why = new Map(refused.map((r) => [r.id, r.error]));
     for (const m of this.entries.values()) {
@@ -222,6 +251,50 @@ export class Store {
         if (why.has(e.id)) (e.refused = why.get(e.id)), this.folded.delete(e.job);
       }
     }
+    for (const e of clashes) this.entries.get(e.job)?.delete(e.id), this.folded.delete(e.job);
+    await this.clash(clashes);
+    this.changed();
+  }
+
+  /** Remembers entries whose ids are taken at the server, until they are logged again. */
+  private async clash(more: Entry[]) {
+    if (!more.length) return;
+    this.clashes = [...this.clashes, ...more];
+    await this.db.put("words", this.clashes, "clashes");
+  }
+
+  /** Logs what clashed again, under ids of its own. */
+  async logClashes() {
+    const all = this.clashes;
+    for (const e of all) await this.write(e.job, [{ kind: e.kind, body: e.body }]);
+    this.clashes = this.clashes.slice(all.length);
+    await this.db.put("words", this.clashes, "clashes");
+    this.changed();
+  }
+
+  /** The store of the server went back to an earlier state: all that is here is sent again, after looking what is there. */
+  async wentBack(generation: string) {
+    await database.unsend(this.db, generation);
+    for (const m of this.entries.values()) for (const e of m.values()) e.unsent = 1;
+    await this.countFiles();
+    this.changed();
+  }
+
+  /** Compares the clock of this device with the server's, and has it said once if it is off by more than a day. */
+  async compareClock(server: string) {
+    const day = 86_400_000;
+    const off = (Date.now() - Date.parse(server)) / day;
+    const told = await this.db.get("words", "clockTold");
+    if (Math.abs(off) <= 1) {
+      this.clockOff = 0;
+      if (told) await this.db.delete("words", "clockTold");
+    } else if (!told) this.clockOff = Math.round(off);
+  }
+
+  /** The clock was told of. */
+  async clockTold() {
+    await this.db.put("words", true, "clockTold");
+    this.clockOff = 0;
     this.changed();
   }
 

@@ -61,9 +61,11 @@ export class Sync {
     }
     if (JSON.stringify(who) !== JSON.stringify(this.store.session ?? null)) await this.store.be(who);
     try {
-      await this.send();
-      await this.fetch();
-      await this.sendFiles();
+      await this.store.compareClock(who.server_time);
+      // A damaged store is read, and keeps nothing.
+      if (!who.damaged) await this.send();
+      if ((await this.fetch()) && !who.damaged) await this.send();
+      if (!who.damaged) await this.sendFiles();
       this.say("");
     } catch (e) {
       // A missing answer is not an error: it is tried again, and the count of
@@ -82,28 +84,45 @@ export class Sync {
   private async send() {
     const unsent = this.store.unsent().filter((e) => !e.refused);
     for (let i = 0; i < unsent.length; i += batch) {
-      const entries = unsent.slice(i, i + batch).map(({ unsent, refused, seq, ...e }) => e);
-      const r = await ask<Logged>("POST", "/api/entries", { entries });
-      await this.store.settle(r.accepted, r.refused);
+      const entries = unsent.slice(i, i + batch).map(({ unsent, refused, seq, arrived, device, sender, ...e }) => e);
+      await this.store.settle(await ask<Logged>("POST", "/api/entries", { entries }));
     }
   }
 
-  private async fetch() {
-    for (;;) {
-      const after = ((await this.store.db.get("words", "next")) as number | undefined) ?? 0;
+  /** Fetches what arrived since; says whether the store had gone back, so that all of this device is to be sent again. */
+  private async fetch(): Promise<boolean> {
+    const { db } = this.store;
+    for (let back = false; ; ) {
+      const after = ((await db.get("words", "next")) as number | undefined) ?? 0;
+      const known = await db.get("words", "generation");
       const r = await ask<Page>("GET", `/api/entries?after=${after}&limit=500`);
+      if ((known && known !== r.generation) || r.last < after) {
+        // Everything is fetched first: what is there need not be sent.
+        await this.store.wentBack(r.generation);
+        back = true;
+        continue;
+      }
+      if (!known) {
+        await db.put("words", r.generation, "generation");
+        if (after > 0) {
+          // An older version of this app has fetched, and did not note when what is here had arrived.
+          await db.put("words", 0, "next");
+          continue;
+        }
+      }
       if (r.entries.length) await this.store.take(r.entries, true);
       // The position is stored only after the entries before it: an
       // interruption fetches some entries twice and loses none.
-      await this.store.db.put("words", r.next, "next");
-      if (!r.entries.length) return;
+      await db.put("words", r.next, "next");
+      if (!r.entries.length) return back;
     }
   }
 
   private async sendFiles() {
     for (const f of await this.store.db.getAllFromIndex("files", "unsent", 1)) {
-      await ask("PUT", `/api/jobs/${f.job}/files/${f.sha256}`, f.blob);
-      await this.store.db.put("files", { ...f, unsent: 0 });
+      const path = `/api/jobs/${f.job}/files/${f.sha256}`;
+      if (!f.again || !(await fetch(path, { method: "HEAD" })).ok) await ask("PUT", path, f.blob);
+      await this.store.db.put("files", { ...f, unsent: 0, again: undefined });
       await this.store.countFiles();
       this.store.changed();
     }

@@ -7,7 +7,7 @@ import type { Database } from "./database";
 import { stage } from "./engine";
 import type { Job, Sketch } from "./entry";
 import { language, words } from "./language";
-import { go } from "./route";
+import { go, to } from "./route";
 import { fileBytes } from "./sync";
 import { unitOf } from "./units";
 
@@ -81,6 +81,7 @@ export function TraceScreen({ job }: { job: Job }) {
     void (file ? fileBytes(store, job.id, file.sha256) : Promise.resolve(null)).then(setScan);
   }, []);
   if (wrong) return <main class="pad" id="main">{words.tracing.wrong(wrong)} <a href="#/jobs">{words.common.back}</a></main>;
+  if (!store.mayRedraw(job.id)) return <main class="pad" id="main">{words.tracing.leads} <a href={to("plan", job.id)}>{words.common.back}</a></main>;
   if (!Trace || scan === undefined || !drawer) return <main class="pad" id="main"><p role="status">{words.tracing.getting}</p></main>;
   return (
     <main class="tracing" id="main">

@@ -32,6 +32,13 @@ export const office = {
     closeNotice: "Close the notice",
     notExchanged: (why: string) => `▲ Not exchanged: ${why}`,
     entryRefused: (why: string) => `▲ The server refused an entry: ${why}`,
+    damaged: "▲ The store of the server is damaged. Nothing that you send is kept there: keep this device, which has all that was logged on it, and tell whoever runs the server.",
+    clockOff: (days: number, ahead: boolean) => `▲ The clock of this device is ${days} ${days === 1 ? "day" : "days"} ${ahead ? "ahead of" : "behind"} the server's. Set it right: what is logged here has wrong times.`,
+    clash: (n: number, what: string) => n === 1
+      ? `▲ The server has something else under the number of an entry of this device, and did not keep it: ${what}.`
+      : `▲ The server has something else under the numbers of ${n} entries of this device, and did not keep them. The first: ${what}.`,
+    logAgain: "Log it again",
+    things: { sketch: "the sketch", settings: "the settings", aside: "what was set aside", paper: "a document" } as Record<string, string>,
     notHere: "This job is not on this device.",
     noStart: (why: string) => `The app cannot start: ${why}. Reload the page; if that does not help, this browser keeps no data for it (a private window?).`,
     undone: (what: string) => `undone: ${what}`,
@@ -69,6 +76,7 @@ export const office = {
     readings: (n: number) => `${n} ${n === 1 ? "reading" : "readings"}`,
     noSketch: "no sketch yet",
     unsent: (n: number) => `↑ ${n} not sent`,
+    aside: "set aside",
     none: "No job on this device yet. Import a job folder, or start one from a sketch.",
     notFound: "No job has these words in its title or permit number.",
     dug: (n: number) => n === 0 ? "no hole dug" : `${n} ${n === 1 ? "hole" : "holes"} dug`,
@@ -129,6 +137,19 @@ export const office = {
     devices: "Devices",
     device: (name: string, role: string, seen: string) => `${name}, ${role}${seen && `, last seen ${seen}`}`,
     revokeDevice: (name: string) => `Revoke ${name}`,
+    revoked: "revoked",
+    setAside: "set aside what it sent",
+    takeUp: "take up again what it sent",
+    setAsideThis: (name: string) => `Set aside all that ${name} sent`,
+    takeUpThis: (name: string) => `Take up again what ${name} sent`,
+    jobAside: "This job is set aside.",
+    setJobAside: "Set this job aside",
+    takeUpJob: "Take this job up again",
+    acts: "What was done",
+    act: (time: string, name: string, deed: string, about: string, address: string) => `${time}: ${name} ${deed}${about && ` (${about})`}, from ${address}`,
+    stranger: "somebody not joined",
+    deeds: { invited: "invited", joined: "joined", refused: "was refused", revoked: "revoked", left: "left", exported: "exported", "backed up": "made a copy" } as Record<string, string>,
+    actsTable: "Save as a table",
     backup: "Back up the store",
   },
   /** Everything about a job beside its plan. */
@@ -155,6 +176,8 @@ export const office = {
     hint: "Off by: the reading less its fitted value. A w beyond about 3 is a misfit.",
     correct: "correct",
     again: "again",
+    sentBy: (device: string) => `sent by ${device}`,
+    arrived: (when: string) => `arrived ${when}`,
   },
   /** How drawing and field agree. */
   fit: {
@@ -200,5 +223,6 @@ export const office = {
     wrong: (why: string) => `▲ The tracing screen cannot be loaded: ${why}.`,
     getting: "Getting the drawing board …",
     changed: "the sketch was changed",
+    leads: "The sketch of a job is replaced by the lead or the office.",
   },
 };
