@@ -46,23 +46,37 @@ func (b *tab) exchange(what string, f func() bool) {
 	assert.Fail(b.t, "not within a quarter of a minute: "+what)
 }
 
-// TestStoreGoesBack takes a copy of the store, has phone and desk send more (a hole,
-// a note with its photo, other settings), and serves the old copy in its place. The
-// next exchange of each restores the rest, without anybody being asked, and the
-// settings that hold are those that held.
+// TestStoreGoesBack has phone and desk send more (a note with its photo, other
+// settings), and then serves the store as it was before: a copy that was made, or
+// the file without what its write-ahead log had. The next exchange of each restores
+// the rest, without anybody being asked, and the settings that hold are those that
+// held.
 func TestStoreGoesBack(t *testing.T) {
-	long.Only(t, "some seconds in a browser")
+	long.Only(t, "a minute in a browser")
+	for name, early := range map[string]func(s *site, to string){
+		"copy": func(s *site, to string) { require.NoError(t, s.store.Backup(t.Context(), to)) },
+		"log lost": func(s *site, to string) {
+			s.stop()
+			require.NoError(t, s.store.Close())
+			text, err := os.ReadFile(s.path)
+			require.NoError(t, err)
+			require.NoError(t, os.WriteFile(to, text, 0o600))
+			s.open()
+			s.start()
+		},
+	} {
+		t.Run(name, func(t *testing.T) { goesBack(t, early) })
+	}
+}
+
+func goesBack(t *testing.T, keep func(s *site, to string)) {
 	s := newSite(t)
 	lead := s.desk()
 	b := s.joined(phone, "Phone one")
-	copied := filepath.Join(t.TempDir(), "copy.db")
-	require.NoError(t, s.store.Backup(t.Context(), copied))
+	kept := filepath.Join(t.TempDir(), "kept.db")
+	keep(s, kept)
 	early := s.ids()
 
-	b.press("More")
-	b.press("People")
-	b.sees("Phone one")
-	b.press("Back")
 	b.press("Measure")
 	b.press("a note, photos")
 	b.fill("What was seen", "lid cracked")
@@ -70,10 +84,11 @@ func TestStoreGoesBack(t *testing.T) {
 	b.wait(`document.querySelector(".photos img")?.naturalWidth > 0`)
 	b.press("Save")
 	b.sees("Undo")
-	b.sent()
 	lead.press("Dig plan")
 	lead.fill("Sought", "tank")
-	lead.exchange("note, photo and settings arrive", func() bool { return len(s.ids()) == len(early)+3 })
+	arrived := func() bool { return len(s.ids()) == len(early)+3 }
+	b.exchange("note and photo arrive", func() bool { return b.unsent() == 0 })
+	lead.exchange("the settings arrive", arrived)
 	late := s.ids()
 	first, _, err := s.store.Since(t.Context(), "", 0, 1)
 	require.NoError(t, err)
@@ -84,18 +99,17 @@ func TestStoreGoesBack(t *testing.T) {
 
 	s.stop()
 	require.NoError(t, s.store.Close())
-	text, err := os.ReadFile(copied)
+	text, err := os.ReadFile(kept)
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(s.path, text, 0o600))
 	s.open()
 	require.Equal(t, early, s.ids(), "the store went back")
 	s.start()
-	same := func() bool { return len(s.ids()) == len(late) }
 	b.exchange("the phone sends what the store lacks", func() bool { return len(s.ids()) >= len(late)-1 })
-	lead.exchange("the desk does too", same)
+	lead.exchange("the desk does too", arrived)
 	assert.Equal(t, late, s.ids())
-	lead.sent()
 	b.exchange("all is sent", func() bool { return b.unsent() == 0 })
+	lead.exchange("all is sent", func() bool { return lead.unsent() == 0 })
 	now, err := s.store.Job(t.Context(), job)
 	require.NoError(t, err)
 	assert.JSONEq(t, string(was.Settings), string(now.Settings))
@@ -109,6 +123,45 @@ func TestStoreGoesBack(t *testing.T) {
 		assert.Len(t, data, int(f.Size))
 	}
 	assert.Equal(t, b.rows(), lead.rows())
+	assert.Empty(t, append(b.log, lead.log...), "exceptions")
+}
+
+// TestSetAside has the lead set aside what a phone sent, and take it up again, and
+// then the whole job: everywhere the same, and nothing is deleted.
+func TestSetAside(t *testing.T) {
+	long.Only(t, "some seconds in a browser")
+	s := newSite(t)
+	lead := s.desk()
+	b := s.joined(phone, "Phone one")
+	b.press("Measure")
+	b.press("a note, photos")
+	b.fill("What was seen", "lid cracked")
+	b.press("Save")
+	b.exchange("the note is sent", func() bool { return b.unsent() == 0 })
+	note := func(b *tab) func() bool {
+		return func() bool { return eval[bool](b, `document.body.innerText.includes("lid cracked")`) }
+	}
+	lead.exchange("the desk has the note", note(lead))
+	lead.press("People")
+	lead.press("What was done")
+	lead.sees("Phone one joined (tech), from 127.0.0.1")
+	lead.look("desk-people-acts")
+	lead.press("Set aside all that Phone one sent")
+	lead.press("Readings")
+	lead.wait(`!document.body.innerText.includes("lid cracked")`)
+	b.press("More")
+	b.exchange("on its phone too", func() bool { return !note(b)() })
+	lead.press("People")
+	lead.press("Take up again what Phone one sent")
+	lead.press("Readings")
+	lead.sees("lid cracked")
+	b.exchange("on its phone too", note(b))
+	lead.press("People")
+	lead.press("Set this job aside")
+	lead.sees("This job is set aside.")
+	lead.wait(`document.querySelector(".jobcard").innerText.includes("set aside")`)
+	lead.press("Take this job up again")
+	lead.wait(`!document.querySelector(".jobcard").innerText.includes("set aside")`)
 	assert.Empty(t, append(b.log, lead.log...), "exceptions")
 }
 

@@ -21,6 +21,9 @@ func (b *Store) Backup(ctx context.Context, path string) error {
 	if _, err := os.Lstat(path); err == nil {
 		return fmt.Errorf("%s: %w", path, fs.ErrExist)
 	}
+	if err := b.Damage(); err != nil {
+		return err
+	}
 	if err := b.Check(ctx); err != nil {
 		return err
 	}
