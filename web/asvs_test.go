@@ -13,6 +13,7 @@ import (
 	"os"
 	"path"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -311,6 +312,12 @@ func TestJoiningAgainEndsTheSession(t *testing.T) {
 	assert.Equal(t, http.StatusUnauthorized, status)
 	status, _, _ = w.ask("", "GET", "/api/jobs", "", nil, "Cookie", second.String())
 	assert.Equal(t, http.StatusOK, status)
+	var acts []access.Act
+	w.get(access.Lead, "/api/acts", &acts)
+	kept := func(act access.Deed, name string) bool {
+		return slices.ContainsFunc(acts, func(a access.Act) bool { return a.Act == act && a.Name == name })
+	}
+	assert.True(t, kept(access.Left, "tech") && kept(access.Joined, "x"))
 }
 
 // TestNamesOfDownloads expects a file to be saved under the name that it was

@@ -104,7 +104,11 @@ func (s *Site) cookie() string {
 // one that the browser had ends: nobody could leave with it any more.
 func (c *call) setSession(token string) {
 	if old, err := c.who(); err == nil {
-		if err := c.Gate.RevokeDevice(c.Context(), old.ID); err != nil && c.Report != nil {
+		err := c.Gate.RevokeDevice(c.Context(), old.ID)
+		if err == nil {
+			err = c.Gate.Record(c.Context(), old, c.address(), access.Left, "")
+		}
+		if err != nil && c.Report != nil {
 			c.Report(err)
 		}
 	}
