@@ -217,7 +217,7 @@ func (c *call) paper() error {
 		return err
 	}
 	return c.work(func() error {
-		text, err := api.Run("paper", request)
+		text, err := api.Run(c.Context(), "paper", request)
 		if err != nil {
 			return err
 		}
@@ -242,7 +242,7 @@ func (c *call) stage() error {
 		return unreadable(err)
 	}
 	return c.work(func() error {
-		answer, err := api.Run(name, request)
+		answer, err := api.Run(c.Context(), name, request)
 		if err != nil {
 			return err
 		}
