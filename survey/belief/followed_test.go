@@ -336,7 +336,7 @@ func TestFollowedHoldsTheTruth(t *testing.T) {
 				along, across := geo.AlongAcross(place("A", asbuilt.Center), place("B", asbuilt.Center), box)
 				e := b.Sub(a).Unit()
 				v := a.Add(e.Scale(along)).Add(e.Right().Scale(across))
-				all := loc.Posterior.Draws(2000).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
+				all := loc.Posterior.Draws(t.Context(), 2000).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 				for _, w := range all {
 					density += math.Exp(-w.Sub(v).Dot(w.Sub(v))/(2*0.3*0.3)) / float64(len(all))
 				}

@@ -108,10 +108,10 @@ func TestBoxMetIsWhereItWasMet(t *testing.T) {
 			for seed := range uint64(lots) {
 				d := newDug(seed+1, trust, 0)
 				d.met("X", spot)
-				solved, err := fit.Solve(d.job)
+				solved, err := fit.Solve(t.Context(), d.job)
 				require.NoError(t, err)
 				require.Nil(t, solved.Doubtful, "%s, %s, lot %d", spot, trust, seed+1)
-				l, err := locate.Locate(d.job, solved)
+				l, err := locate.Locate(t.Context(), d.job, solved)
 				require.NoError(t, err)
 				s := l.Spot("box", asbuilt.Center)
 				require.Equal(t, locate.Seen, s.State)

@@ -1,6 +1,7 @@
 package belief_test
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -319,7 +320,7 @@ func (c *crew) score(t require.TestingT) (holds bool, density, radius float64) {
 	along, across := geo.AlongAcross(c.place("A", asbuilt.Center), c.place("B", asbuilt.Center), c.place("box", asbuilt.Center))
 	e := b.Sub(a).Unit()
 	v := a.Add(e.Scale(along)).Add(e.Right().Scale(across))
-	all := loc.Posterior.Draws(2000).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
+	all := loc.Posterior.Draws(context.Background(), 2000).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 	for _, w := range all {
 		density += math.Exp(-w.Sub(v).Dot(w.Sub(v))/(2*0.3*0.3)) / float64(len(all))
 	}

@@ -88,7 +88,7 @@ func TestPlaysAreTheSearch(t *testing.T) {
 		{[]int{0, 1, 0, 2, 0, 1, 0}, 11. / 7, []int{120, 60, 30}},
 	} {
 		holes, done := 0, 0.0
-		r := Play(boxes(apart(2520, tt.turn...)), before(),
+		r := Play(t.Context(), boxes(apart(2520, tt.turn...)), before(),
 			Options{Plays: 210, Watch: func(encounter.Hole) { holes++ }, Rest: func(share float64) bool {
 				assert.Greater(t, share, done)
 				done = share
@@ -119,14 +119,14 @@ func TestPlaysFollowThePlan(t *testing.T) {
 	first.Next[encounter.None] = &Step{Hole: hole(5)}
 	var dug []geo.Vec
 	s := boxes(apart(2520, count(3)...))
-	r := Play(s, first, Options{Plays: 210, Watch: func(h encounter.Hole) { dug = append(dug, h.At) }})
+	r := Play(t.Context(), s, first, Options{Plays: 210, Watch: func(h encounter.Hole) { dug = append(dug, h.At) }})
 	require.Len(t, dug, 3)
 	assert.Equal(t, []geo.Vec{hole(10).At, hole(5).At}, dug[:2])
 	assert.InDelta(t, 2, r.Mean(), 1e-9)
 	assert.Equal(t, []int{70, 70, 70}, r.Count)
 	assert.Empty(t, s.Ground.Dug, "what was dug is filled in again")
 
-	r = Play(s, first, Options{Plays: 210, Rest: func(share float64) bool { return share < 0.3 }})
+	r = Play(t.Context(), s, first, Options{Plays: 210, Rest: func(share float64) bool { return share < 0.3 }})
 	assert.Len(t, r.Holes, 70)
 	assert.Zero(t, (&Result{}).Mean())
 }
@@ -143,7 +143,7 @@ func TestMostHoles(t *testing.T) {
 		}
 	}
 	holes := 0
-	r := Play(boxes(at), before(), Options{Plays: 300, Watch: func(h encounter.Hole) { holes++ }})
+	r := Play(t.Context(), boxes(at), before(), Options{Plays: 300, Watch: func(h encounter.Hole) { holes++ }})
 	assert.Equal(t, 60, holes, "one after another, for all that they meet is nothing")
 	require.Len(t, r.Holes, 300)
 	sum, most := 0, 0
@@ -166,7 +166,7 @@ func TestMostHoles(t *testing.T) {
 func TestNowhereToDig(t *testing.T) {
 	s := boxes(apart(27, count(9)...))
 	s.Ground.SetOut = func(v geo.Vec) encounter.Stake { return encounter.Stake{Others: []geo.Vec{{X: math.NaN()}}} }
-	r := Play(s, before(), Options{Plays: 9})
+	r := Play(t.Context(), s, before(), Options{Plays: 9})
 	assert.Zero(t, r.Found)
 	assert.Equal(t, slices.Repeat([]float64{Most}, 9), r.Holes)
 	assert.Empty(t, r.Count)
@@ -177,7 +177,7 @@ func TestFeltIsOpened(t *testing.T) {
 	s := boxes(apart(27, 0))
 	rod := survey.Tool{Name: "rod", Radius: 0.02, Start: 1, PerMetre: 1, Notices: 1}
 	s.Tools = []survey.Tool{rod, spade}
-	r := Play(s, &Step{Hole: encounter.Hole{Tool: &rod, Radius: 0.02, Sigma: 0.02, Stop: 1}}, Options{Plays: 9})
+	r := Play(t.Context(), s, &Step{Hole: encounter.Hole{Tool: &rod, Radius: 0.02, Sigma: 0.02, Stop: 1}}, Options{Plays: 9})
 	require.Equal(t, 9, r.Found)
 	assert.InDelta(t, 1+practice.MetDepth+10+5, r.Minutes[0], 1e-9)
 }

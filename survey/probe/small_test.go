@@ -40,7 +40,7 @@ func among(t *testing.T, draws []int, add func(*survey.Job, *posterior.Draws)) *
 	if add != nil {
 		add(job, d)
 	}
-	s, _ := newSite(&locate.Location{Job: job, Spots: []locate.Spot{
+	s, _ := newSite(t.Context(), &locate.Location{Job: job, Spots: []locate.Spot{
 		{Part: "A", Kind: asbuilt.Landmark, Spot: asbuilt.Center, At: geo.Vec{X: -10, Y: 12}}, {Part: "B", Kind: asbuilt.Landmark, Spot: asbuilt.Center, At: geo.Vec{X: 10, Y: 12}}}}, d)
 	require.NotEmpty(t, s.Sought())
 	s.Objects[0].Notices = 1
@@ -558,9 +558,9 @@ func TestSetOutByHand(t *testing.T) {
 // again is of no use. Around a line of somebody else nothing is dug: 24 in from what the
 // hole opened, a common tolerance zone of one-call laws.
 func TestDugByHand(t *testing.T) {
-	f, err := fit.Solve(testsite.Taped())
+	f, err := fit.Solve(t.Context(), testsite.Taped())
 	require.NoError(t, err)
-	loc, err := locate.Locate(f.Log().Job, f)
+	loc, err := locate.Locate(t.Context(), f.Log().Job, f)
 	require.NoError(t, err)
 	d, ok := loc.DepthAt("box", geo.Vec{X: 2, Y: -10})
 	require.True(t, ok)
@@ -568,7 +568,7 @@ func TestDugByHand(t *testing.T) {
 	at := func(x float64) geo.Vec { return geo.Vec{X: 2 + x, Y: -10} }
 	loc.Holes = []locate.Hole{{Name: "a", At: at(0), Depth: &shallow}, {Name: "b", At: at(1), Depth: &deep}, {Name: "c", At: at(2)}, {Name: "d", At: at(3), Depth: &shallow, Met: "L1"},
 		{Name: "e", At: at(4), Depth: &shallow, Stopped: survey.StopRock}, {Name: "f", At: at(-4), Radius: 0.15, Depth: &shallow, Stopped: survey.StopUtility}}
-	s, _ := newSite(loc, loc.Posterior.Draws(20))
+	s, _ := newSite(t.Context(), loc, loc.Posterior.Draws(t.Context(), 20))
 	assert.Equal(t, []geo.Vec{at(1), at(2), at(3), at(4), at(-4)}, s.Ground.Dug)
 	assert.False(t, s.Ground.Clear(at(-4-0.75), 0, 0))
 	assert.True(t, s.Ground.Clear(at(-4-0.81), 0, 0))
