@@ -1,6 +1,7 @@
 package locate_test
 
 import (
+	"asfound/survey/testsite"
 	"fmt"
 	"math"
 	"testing"
@@ -112,7 +113,7 @@ func TestAnyJob(t *testing.T) {
 				t.Fatalf("%s %s: depth %+v", s.Part, s.Spot, *s.Depth)
 			}
 		}
-		if _, err := probe.New(t.Context(), loc, loc.Posterior.Draws(t.Context(), 50)); err != nil {
+		if _, err := probe.New(t.Context(), loc, testsite.Must(loc.Posterior.Draws(t.Context(), 50))); err != nil {
 			t.Fatal(err)
 		}
 	})

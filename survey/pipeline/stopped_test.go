@@ -60,7 +60,7 @@ func TestStoppedHoles(t *testing.T) {
 
 	// there is how much of the belief has the middle of the box within the hole.
 	there := func(l *locate.Location, where geo.Vec) (share float64) {
-		draws := pipeline.Draws(t.Context(), l)
+		draws := testsite.Must(pipeline.Draws(t.Context(), l))
 		places := draws.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 		for _, v := range places {
 			if v.Dist(where) < 0.3 {
