@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"asfound/survey/testsite"
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
@@ -155,7 +156,7 @@ func stages(t *testing.T, s *schemas, of *sample) {
 		text, err := json.Marshal(q)
 		require.NoError(t, err)
 		s.named(schema+"Request", stage, text)
-		text, err = m.Run(stage, text)
+		text, err = m.Run(t.Context(), stage, text)
 		require.NoError(t, err, stage)
 		s.named(schema, stage, text)
 		return text
@@ -205,14 +206,14 @@ func commands(t *testing.T, s *schemas, files fs.FS) {
 	if len(problems) > 0 {
 		return
 	}
-	solved, err := fit.Solve(job)
+	solved, err := fit.Solve(t.Context(), job)
 	require.NoError(t, err)
-	l, err := locate.Locate(job, solved)
+	l, err := locate.Locate(t.Context(), job, solved)
 	require.NoError(t, err)
-	draws := l.Posterior.Draws(200)
-	plan, err := probe.Options{Holes: 2, Levels: 1}.Plan(l, draws) // complete ones are tested by stages
+	draws := testsite.Must(l.Posterior.Draws(t.Context(), 200))
+	plan, err := probe.Options{Holes: 2, Levels: 1}.Plan(t.Context(), l, draws) // complete ones are tested by stages
 	require.NoError(t, err)
-	r, err := rehearse.Play(l, draws, plan, rehearse.Options{Plays: 2})
+	r, err := rehearse.Play(t.Context(), l, draws, plan, rehearse.Options{Plays: 2})
 	require.NoError(t, err)
 	hold("FitAnswer", func(w io.Writer) error { return export.FitJSON(w, solved, language.English) })
 	hold("Location", func(w io.Writer) error { return export.LocateJSON(w, l, language.English) })
@@ -220,7 +221,7 @@ func commands(t *testing.T, s *schemas, files fs.FS) {
 	hold("Rehearsal", func(w io.Writer) error { return export.RehearsalJSON(w, l, r, language.English) })
 	hold("Collection", func(w io.Writer) error { return export.PredictionsGeoJSON(w, l) })
 	hold("Collection", func(w io.Writer) error { return export.PlanGeoJSON(w, l, plan) })
-	hold("AsBuilt", func(w io.Writer) error { return export.AsBuiltGeoJSON(w, l) })
+	hold("AsBuilt", func(w io.Writer) error { return export.AsBuiltGeoJSON(t.Context(), w, l) })
 }
 
 // TestSchemasAreClosed shows that an undescribed member is refused, and a

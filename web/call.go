@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"mime"
@@ -12,6 +13,7 @@ import (
 	"time"
 
 	"asfound/web/access"
+	"asfound/web/api"
 )
 
 // call is one request that has passed the checks of its route.
@@ -183,15 +185,36 @@ func (c *call) read(v any) error {
 // answer writes v as JSON.
 func (c *call) answer(v any) error { return write(c.w, http.StatusOK, v) }
 
-// work has f run when one of the few places for heavy work is free.
-func (c *call) work(f func() error) error {
-	ctx, stop := context.WithTimeout(c.Context(), 30*time.Second)
-	defer stop()
-	select {
-	case c.workshop <- struct{}{}:
-		defer func() { <-c.workshop }()
-		return f()
-	case <-ctx.Done():
-		return refuse(http.StatusServiceUnavailable, "the server is busy; try again in a minute")
+// patience is how long a request waits for a place.
+const patience = 30 * time.Second
+
+// work asks the engine, once one of its places is free. What the server cannot work out
+// in time it refuses, before the work where that can be foreseen. The work ends as soon
+// as the client leaves.
+func (c *call) work(stage string, request []byte) ([]byte, error) {
+	size := api.SizeOf(request)
+	if err := size.TooLarge(stage); err != nil {
+		return nil, err
 	}
+	waiting, stop := context.WithTimeout(c.Context(), patience)
+	defer stop()
+	leave, err := c.queue.enter(waiting, c.device.ID, size.Work(stage))
+	switch {
+	case c.Context().Err() != nil:
+		return nil, errGone
+	case err != nil:
+		c.w.Header().Set("Retry-After", strconv.Itoa(int(patience/time.Second)))
+		return nil, refuse(http.StatusServiceUnavailable, "the server is busy; try again in a minute")
+	}
+	defer leave()
+	ctx, stop := context.WithTimeout(c.Context(), c.Longest)
+	defer stop()
+	answer, err := api.Run(ctx, stage, request)
+	switch {
+	case c.Context().Err() != nil:
+		return nil, errGone
+	case errors.Is(err, context.DeadlineExceeded):
+		return nil, size.TooLong(stage, c.Longest)
+	}
+	return answer, err
 }

@@ -241,19 +241,17 @@ func (c *call) paper() error {
 	if err != nil {
 		return err
 	}
-	return c.work(func() error {
-		text, err := api.Run("paper", request)
-		if err != nil {
-			return err
-		}
-		var p answer.Paper
-		if err := json.Unmarshal(text, &p); err != nil {
-			return err
-		}
-		c.attach(p.Type, p.Name)
-		http.ServeContent(c.w, c.Request, "", time.Time{}, bytes.NewReader(p.Bytes))
-		return nil
-	})
+	text, err := c.work("paper", request)
+	if err != nil {
+		return err
+	}
+	var p answer.Paper
+	if err := json.Unmarshal(text, &p); err != nil {
+		return err
+	}
+	c.attach(p.Type, p.Name)
+	http.ServeContent(c.w, c.Request, "", time.Time{}, bytes.NewReader(p.Bytes))
+	return nil
 }
 
 // stage asks the engine.
@@ -266,15 +264,13 @@ func (c *call) stage() error {
 	if err != nil {
 		return unreadable(err)
 	}
-	return c.work(func() error {
-		answer, err := api.Run(name, request)
-		if err != nil {
-			return err
-		}
-		c.w.Header().Set("Content-Type", JSON)
-		_, _ = c.w.Write(answer) // the client is gone: nobody to report to
-		return nil
-	})
+	answer, err := c.work(name, request)
+	if err != nil {
+		return err
+	}
+	c.w.Header().Set("Content-Type", JSON)
+	_, _ = c.w.Write(answer) // the client is gone: nobody to report to
+	return nil
 }
 
 // backup sends a snapshot of the logbook.

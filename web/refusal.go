@@ -16,6 +16,9 @@ import (
 	"asfound/web/logbook"
 )
 
+// errGone says that the client has left: nobody reads an answer.
+var errGone = refuse(499, "the request was ended") // a status that servers log for this; none is registered
+
 // refusal is an error with the status that it is answered with.
 type refusal struct {
 	answer.Refusal

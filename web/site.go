@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"asfound/web/access"
+	"asfound/web/api"
 	"asfound/web/app"
 	"asfound/web/logbook"
 )
@@ -30,6 +31,8 @@ type Site struct {
 	// Patience is how long a body may take to begin; 0: 15 s. From then on it
 	// must come at some thousand bytes a second.
 	Patience time.Duration
+	// Longest is how long the engine works at one request; 0: api.Longest.
+	Longest time.Duration
 	// Secure says that the site is reached by TLS alone.
 	Secure bool
 
@@ -39,7 +42,7 @@ type Site struct {
 	files    map[string]*file
 	limits   map[Rate]*access.Limiter
 	refusals *access.Limiter // that are kept
-	workshop chan struct{}   // a slot for each running fit
+	queue    *queue          // for the engine
 }
 
 // Loopback are the host names of a site on loopback.
@@ -53,6 +56,9 @@ func (s *Site) Handler() (http.Handler, error) {
 	if s.Patience == 0 {
 		s.Patience = 15 * time.Second
 	}
+	if s.Longest == 0 {
+		s.Longest = api.Longest
+	}
 	var err error
 	if s.App == nil {
 		if s.App, err = app.Embedded(); err != nil {
@@ -62,7 +68,7 @@ func (s *Site) Handler() (http.Handler, error) {
 	if s.files, err = readFiles(s.App); err != nil {
 		return nil, err
 	}
-	s.workshop = make(chan struct{}, max(1, runtime.GOMAXPROCS(0)))
+	s.queue = newQueue(runtime.GOMAXPROCS(0))
 	s.refusals = access.NewLimiter(refusalEvery, refusalBurst, refusalAskers)
 	s.limits = map[Rate]*access.Limiter{}
 	for name, r := range rates {

@@ -29,7 +29,7 @@ type answer struct {
 func (s *session) deliver(c *cli.Context, a *answer) error {
 	a.progress.done()
 	if err := c.Context.Err(); err != nil {
-		return fmt.Errorf("stopped, nothing was written")
+		return err
 	}
 	if a.files != nil {
 		if err := a.files.send(); err != nil {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"asfound/survey/testsite"
 	"bytes"
 	"encoding/xml"
 	"flag"
@@ -134,16 +135,16 @@ func deepPlan(t *rapid.T) (*locate.Location, *probe.Plan) {
 			s.Job.Sketch.Parts[i].Cover = &geo.Length{Metres: 1.5, Unit: geo.Metre}
 		}
 	}
-	solved, err := fit.Solve(s.Job)
+	solved, err := fit.Solve(t.Context(), s.Job)
 	if err != nil {
 		t.Fatal(err)
 	}
 	solved.Doubtful = nil // a doubtful plan shows no hole
-	loc, err := locate.Locate(s.Job, solved)
+	loc, err := locate.Locate(t.Context(), s.Job, solved)
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := probe.Options{Holes: 3, Levels: 3}.Plan(loc, loc.Posterior.Draws(150))
+	plan, err := probe.Options{Holes: 3, Levels: 3}.Plan(t.Context(), loc, testsite.Must(loc.Posterior.Draws(t.Context(), 150)))
 	if err != nil {
 		t.Fatal(err)
 	}

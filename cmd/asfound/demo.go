@@ -44,11 +44,11 @@ where the sheet shows the box. See how asfound deals with that.
 			}
 			p := watch(s.stderr, steps)
 			defer p.done()
-			loc, err := locateJob(job, p)
+			loc, err := locateJob(c.Context, job, p)
 			if err != nil {
 				return err
 			}
-			plan, err := planHoles(loc, p)
+			plan, err := planHoles(c.Context, loc, p)
 			if err != nil {
 				return err
 			}
@@ -66,7 +66,7 @@ where the sheet shows the box. See how asfound deals with that.
 			sayPlanCautions(w, to, job, plan)
 			addLocation(a.files, to, loc, plan)
 			addPlan(a.files, to, loc, plan)
-			addRecord(a.files, loc)
+			addRecord(c.Context, a.files, loc)
 			addJob(a.files, fsys)
 			return s.deliver(c, a)
 		},

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"strings"
@@ -34,9 +35,9 @@ folder --out; with another format than text only where --out is given.
   asfound digplan lot7 --seek tank
   asfound digplan lot7 --format json`,
 		Flags: []cli.Flag{formatFlag(formats...), seekFlag(), unitFlag(), languageFlag(), outFlag()},
-		Action: s.asking(formats, func(q *question) error {
+		Action: s.asking(formats, func(ctx context.Context, q *question) error {
 			w, to, loc := &q.answer.text, q.to, q.location
-			plan, err := planHoles(loc, q.progress)
+			plan, err := planHoles(ctx, loc, q.progress)
 			if err != nil {
 				return err
 			}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"io"
 	"io/fs"
 	"time"
@@ -40,14 +41,14 @@ func addPlan(o *outbox, to finding.Reader, l *locate.Location, p *probe.Plan) {
 }
 
 // addRecord adds the files that record writes beside those of locate.
-func addRecord(o *outbox, l *locate.Location) {
+func addRecord(ctx context.Context, o *outbox, l *locate.Location) {
 	d, err := plot.RecordSheet(l, record.New(l), plot.MapOptions{Date: time.Now()})
 	if err != nil {
 		o.fail("record.pdf", err)
 		return
 	}
 	o.add("record.pdf", d.WritePDF)
-	o.add("asbuilt.geojson", func(w io.Writer) error { return export.AsBuiltGeoJSON(w, l) })
+	o.add("asbuilt.geojson", func(w io.Writer) error { return export.AsBuiltGeoJSON(ctx, w, l) })
 }
 
 // addJob adds the job's own files, as a folder.

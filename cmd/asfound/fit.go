@@ -44,7 +44,7 @@ readings check this one: where it is 0 % a blunder of any size would pass.
 			if err != nil {
 				return err
 			}
-			solved, err := fit.Solve(job)
+			solved, err := fit.Solve(c.Context, job)
 			if err != nil {
 				return err
 			}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -53,12 +54,18 @@ well say only how good good sheets are.
 				return err
 			}
 			p := watch(s.stderr, len(names))
-			cases, left := casesOf(c, names, p)
+			cases, left := casesOf(c.Context, names, p)
 			p.done()
+			if err := c.Context.Err(); err != nil {
+				return err
+			}
 			for _, l := range left {
 				fmt.Fprintln(s.stderr, "asfound: left out:", l)
 			}
-			drafting := learn.Drafting(cases)
+			drafting, err := learn.Drafting(c.Context, cases)
+			if err != nil {
+				return err
+			}
 			a := &answer{format: format, progress: p}
 			if writes(c, format) {
 				a.files = &outbox{dir: c.String("out")}
@@ -107,19 +114,19 @@ func jobsIn(folders []string) (names []string, err error) {
 
 // casesOf fits each job, several at the same time. left says which were left out,
 // and why.
-func casesOf(c *cli.Context, names []string, p *progress) (cases []*learn.Case, left []string) {
+func casesOf(ctx context.Context, names []string, p *progress) (cases []*learn.Case, left []string) {
 	all, why := make([]*learn.Case, len(names)), make([]error, len(names))
 	next := make(chan int)
 	var wait sync.WaitGroup
 	for range min(runtime.NumCPU(), len(names)) {
 		wait.Go(func() {
 			for i := range next {
-				all[i], why[i] = caseOf(names[i])
+				all[i], why[i] = caseOf(ctx, names[i])
 			}
 		})
 	}
 	for i, name := range names {
-		if c.Context.Err() != nil {
+		if ctx.Err() != nil {
 			break
 		}
 		p.step("fitting " + name)
@@ -139,12 +146,12 @@ func casesOf(c *cli.Context, names []string, p *progress) (cases []*learn.Case, 
 }
 
 // caseOf reads a job and fits it under every factor.
-func caseOf(name string) (*learn.Case, error) {
+func caseOf(ctx context.Context, name string) (*learn.Case, error) {
 	job, problems := folder.Read(os.DirFS(name))
 	if err := problems.Err(); err != nil {
 		return nil, err
 	}
-	return learn.NewCase(job)
+	return learn.NewCase(ctx, job)
 }
 
 // sayDrafting prints what was learned.

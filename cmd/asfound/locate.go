@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 
@@ -35,7 +36,7 @@ is given.
   asfound locate lot7 --seek L3 --out lot7/today
   asfound locate lot7 --format json | jq '.spots[] | select(.kind == "box")'`,
 		Flags: []cli.Flag{formatFlag(formats...), seekFlag(), unitFlag(), languageFlag(), outFlag()},
-		Action: s.asking(formats, func(q *question) error {
+		Action: s.asking(formats, func(_ context.Context, q *question) error {
 			w, to, loc := &q.answer.text, q.to, q.location
 			q.progress.step("drawing")
 			if q.answer.files != nil {

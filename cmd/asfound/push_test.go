@@ -1,6 +1,7 @@
 package main
 
 import (
+	"asfound/survey/testsite"
 	"bytes"
 	"strings"
 	"testing"
@@ -24,11 +25,11 @@ func TestPushIsSaid(t *testing.T) {
 	job := simulate.Invent(simulate.Order{Seed: 3, Trust: asbuilt.NotToScale, Mix: simulate.Tapes}).Job
 	p, _ := survey.PushingNamed(survey.PushSonde)
 	job.Settings.Pushing = []survey.Pushing{p}
-	solved, err := fit.Solve(job)
+	solved, err := fit.Solve(t.Context(), job)
 	require.NoError(t, err)
-	loc, err := locate.Locate(job, solved)
+	loc, err := locate.Locate(t.Context(), job, solved)
 	require.NoError(t, err)
-	plan, err := probe.Options{Levels: -1, Plays: 50}.Plan(loc, loc.Posterior.Draws(1000))
+	plan, err := probe.Options{Levels: -1, Plays: 50}.Plan(t.Context(), loc, testsite.Must(loc.Posterior.Draws(t.Context(), 1000)))
 	require.NoError(t, err)
 	require.NotNil(t, plan.Push, "a sheet that is not to scale")
 	says := plan.Push.Finding().Says(finding.English(job.Settings.Unit))

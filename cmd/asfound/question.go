@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"github.com/urfave/cli/v2"
 
 	"asfound/survey/finding"
@@ -19,7 +20,7 @@ type question struct {
 
 // asking returns the action of a command that answers in one of the formats.
 // say fills in the answer and its files.
-func (s *session) asking(formats []string, say func(q *question) error) cli.ActionFunc {
+func (s *session) asking(formats []string, say func(ctx context.Context, q *question) error) cli.ActionFunc {
 	return func(c *cli.Context) error {
 		format, err := formatOf(c, formats...)
 		if err != nil {
@@ -35,7 +36,7 @@ func (s *session) asking(formats []string, say func(q *question) error) cli.Acti
 		}
 		p := watch(s.stderr, steps)
 		defer p.done()
-		loc, err := locateJob(job, p)
+		loc, err := locateJob(c.Context, job, p)
 		if err != nil {
 			return err
 		}
@@ -43,7 +44,7 @@ func (s *session) asking(formats []string, say func(q *question) error) cli.Acti
 		if writes(c, format) {
 			a.files = &outbox{dir: c.String("out")}
 		}
-		if err := say(&question{format, loc, to, p, a}); err != nil {
+		if err := say(c.Context, &question{format, loc, to, p, a}); err != nil {
 			return err
 		}
 		return s.deliver(c, a)

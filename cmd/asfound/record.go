@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 
@@ -25,16 +26,16 @@ asbuilt.geojson, map.pdf, map.svg and spots.csv.
   asfound record lot7 --out lot7/office
   asfound record lot7 --format geojson > asbuilt.geojson`,
 		Flags: []cli.Flag{formatFlag(formats...), unitFlag(), outFlag()},
-		Action: s.asking(formats, func(q *question) error {
+		Action: s.asking(formats, func(ctx context.Context, q *question) error {
 			w, to, loc := &q.answer.text, q.to, q.location
 			q.progress.step("drawing")
 			if q.answer.files != nil {
-				addRecord(q.answer.files, loc)
+				addRecord(ctx, q.answer.files, loc)
 				addLocation(q.answer.files, to, loc, nil)
 			}
 			switch q.format {
 			case "json", "geojson": // the as-built is a GeoJSON file either way
-				return export.AsBuiltGeoJSON(w, loc)
+				return export.AsBuiltGeoJSON(ctx, w, loc)
 			case "csv":
 				return export.SpotsCSV(w, loc)
 			}

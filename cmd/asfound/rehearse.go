@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"strings"
@@ -43,20 +44,20 @@ rehearsal.pdf to the folder --out; with another format than text only where
 			if plays < 1 || plays > 100000 {
 				return &usageError{fmt.Sprintf("--plays %d; want 1 to 100000", plays), ""}
 			}
-			return s.asking(formats, func(q *question) error { return q.rehearse(plays) })(c)
+			return s.asking(formats, func(ctx context.Context, q *question) error { return q.rehearse(ctx, plays) })(c)
 		},
 	}
 }
 
 // rehearse fills in the answer of rehearse.
-func (q *question) rehearse(plays int) error {
+func (q *question) rehearse(ctx context.Context, plays int) error {
 	w, to, loc := &q.answer.text, q.to, q.location
-	plan, err := planHoles(loc, q.progress)
+	plan, err := planHoles(ctx, loc, q.progress)
 	if err != nil {
 		return err
 	}
 	q.progress.step("rehearsing the dig")
-	r, err := pipeline.Rehearse(loc, plan, rehearse.Options{Plays: plays, Progress: q.progress.share})
+	r, err := pipeline.Rehearse(ctx, loc, plan, rehearse.Options{Plays: plays, Progress: q.progress.share})
 	if err != nil {
 		return err
 	}

@@ -69,6 +69,9 @@ func (s *session) report(err error) int {
 			fmt.Fprintln(s.stderr, usage.hint)
 		}
 		return Misused
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintln(s.stderr, "asfound: stopped, nothing was written")
+		return Refused
 	case errors.As(err, &d):
 		fmt.Fprintln(s.stderr, "asfound:", err)
 		return Doubtful

@@ -5,19 +5,20 @@ import (
 	"asfound/survey/locate"
 	"asfound/survey/pipeline"
 	"asfound/survey/probe"
+	"context"
 )
 
 // steps are the stages of a command that does all: locate, plan, draw.
 const steps = 3
 
 // locateJob fits a job and works out where everything lies.
-func locateJob(job *survey.Job, p *progress) (*locate.Location, error) {
+func locateJob(ctx context.Context, job *survey.Job, p *progress) (*locate.Location, error) {
 	p.step("fitting the drawing to the readings, locating every part")
-	return pipeline.Locate(job, nil)
+	return pipeline.Locate(ctx, job, nil)
 }
 
 // planHoles plans the digging for what the job seeks.
-func planHoles(l *locate.Location, p *progress) (*probe.Plan, error) {
+func planHoles(ctx context.Context, l *locate.Location, p *progress) (*probe.Plan, error) {
 	p.step("planning the holes")
-	return pipeline.Plan(l)
+	return pipeline.Plan(ctx, l)
 }

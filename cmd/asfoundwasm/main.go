@@ -12,6 +12,7 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"runtime/debug"
 	"syscall/js"
@@ -35,7 +36,7 @@ func run(_ js.Value, args []js.Value) any {
 	if len(args) != 2 || args[0].Type() != js.TypeString || args[1].Type() != js.TypeString {
 		return map[string]any{"ok": false, "error": `{"error":"asfound.run wants a stage and a request, both text"}`}
 	}
-	answer, err := kept.Run(args[0].String(), []byte(args[1].String()))
+	answer, err := kept.Run(context.Background(), args[0].String(), []byte(args[1].String()))
 	if err != nil {
 		text, err := json.Marshal(err)
 		if err != nil {

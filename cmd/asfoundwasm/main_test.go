@@ -61,7 +61,7 @@ func TestSameNumbersInABrowser(t *testing.T) {
 	numbers := 0
 	for i, q := range asked {
 		name := q[0] + " " + fmt.Sprint(i)
-		here, err := api.Run(q[0], []byte(q[1]))
+		here, err := api.Run(t.Context(), q[0], []byte(q[1]))
 		require.Equal(t, err == nil, there.Answers[i].OK, "%s: %s", name, there.Answers[i].Error)
 		if err != nil {
 			text, _ := json.Marshal(err)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"maps"
 	"math"
@@ -87,12 +88,16 @@ func known(s *site) *survey.Job {
 // first once every lateral is known.
 func bounds(s *site) (least float64, floor int, err error) {
 	for i, job := range []*survey.Job{s.job, known(s)} {
-		solved, err := fit.Solve(job)
+		solved, err := fit.Solve(context.Background(), job)
 		if err != nil {
 			return 0, 0, err
 		}
 		post := posterior.Of(solved)
-		box := post.Draws(4 * pipeline.Ways).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
+		draws, err := post.Draws(context.Background(), 4*pipeline.Ways)
+		if err != nil {
+			return 0, 0, err
+		}
+		box := draws.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 		shares, rank := cells(box, toFrame(s, solved, post)(s.lot.box))
 		if i == 0 {
 			least = atLeast(shares)

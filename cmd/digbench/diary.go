@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"math"
@@ -27,7 +28,7 @@ type diary struct {
 func (d *diary) keep(f *fitted, loc *locate.Location, draws *posterior.Draws, plan *probe.Plan) {
 	d.finish()
 	if chance, ok := promised(plan); ok {
-		whole, err := probe.Options{Holes: 1}.Plan(loc, draws) // as a crew gets it
+		whole, err := probe.Options{Holes: 1}.Plan(context.Background(), loc, draws) // as a crew gets it
 		s := promise{chance: chance, follow: plan.Follow != nil, dug: len(d.game.holes)}
 		if err == nil {
 			s.expected = whole.ExpectedHoles

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -25,7 +26,7 @@ type fitted struct {
 	job        survey.Job
 	ready      *fit.Prepared
 	rng        *rand.Rand // of the crew's tapes
-	plan       func(*locate.Location, *posterior.Draws) (*probe.Plan, error)
+	plan       func(context.Context, *locate.Location, *posterior.Draws) (*probe.Plan, error)
 	stakes     int                                                            // that it has named
 	directions bool                                                           // the crew logs which way a line runs
 	note       func(*fitted, *locate.Location, *posterior.Draws, *probe.Plan) // nil: no record is kept
@@ -51,7 +52,7 @@ func (f *fitted) play() error {
 		if err != nil {
 			return err
 		}
-		plan, err := f.plan(loc, draws)
+		plan, err := f.plan(context.Background(), loc, draws)
 		if err != nil {
 			return err
 		}
@@ -88,11 +89,12 @@ func (f *fitted) play() error {
 
 // locate fits the log as it stands.
 func (f *fitted) locate() (*locate.Location, *posterior.Draws, error) {
-	loc, err := pipeline.Locate(&f.job, f.ready)
+	loc, err := pipeline.Locate(context.Background(), &f.job, f.ready)
 	if err != nil {
 		return nil, nil, err
 	}
-	return loc, pipeline.Draws(loc), nil
+	d, err := pipeline.Draws(context.Background(), loc)
+	return loc, d, err
 }
 
 // fromPlan reads a proposal as a crew does: two tapes, a side, a depth.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"math"
@@ -45,7 +46,7 @@ func scored(o options, trust asbuilt.Trust, m mix, factor float64) (mean score, 
 	h.shift, h.drift, h.turn, h.size = factor*h.shift, factor*h.drift, factor*h.turn, factor*h.size
 	for k := range o.lots {
 		s := inventBy(o.first+uint64(k), trust, m, h)
-		f, err := fit.Solve(s.job)
+		f, err := fit.Solve(context.Background(), s.job)
 		if err != nil {
 			return mean, err
 		}

@@ -1,6 +1,7 @@
 package adjust_test
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -63,7 +64,7 @@ func ExampleSolver_Solve() {
 	}}}
 	sum := linear{a: [][]float64{{1, 1}}, b: []float64{6}}
 	var v adjust.Solver
-	s, err := v.Solve(sum, &prior, []float64{0, 0}, adjust.Options{})
+	s, err := v.Solve(context.Background(), sum, &prior, []float64{0, 0}, adjust.Options{})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -83,7 +84,7 @@ func TestPriorOfStandardDeviations(t *testing.T) {
 	prior := adjust.Prior{Mean: []float64{1, 2}, Blocks: []adjust.Block{{Size: 2, Sigma: []float64{2, 1}}}}
 	assert.InDelta(t, math.Log(4), prior.LogDet(), 1e-12)
 	var v adjust.Solver
-	s, err := v.Solve(linear{a: [][]float64{{1, 1}}, b: []float64{6}}, &prior, []float64{9, -9}, adjust.Options{})
+	s, err := v.Solve(t.Context(), linear{a: [][]float64{{1, 1}}, b: []float64{6}}, &prior, []float64{9, -9}, adjust.Options{})
 	require.NoError(t, err)
 	assert.InDelta(t, 3, s.Y[0], 1e-9)
 	assert.InDelta(t, 2.5, s.Y[1], 1e-9)
@@ -115,7 +116,7 @@ func TestGhilaniLevelNet(t *testing.T) {
 		}
 		var v adjust.Solver
 		p := vague(3, 1e9)
-		s, err := v.Solve(net, p, p.Mean, adjust.Options{})
+		s, err := v.Solve(t.Context(), net, p, p.Mean, adjust.Options{})
 		require.NoError(t, err)
 		for i, want := range tt.want {
 			assert.InDelta(t, want, s.Y[i], 6e-4)
@@ -149,7 +150,7 @@ func TestNISTSolve(t *testing.T) {
 				small[i] = 1e-14 * math.Abs(b[i])
 			}
 			var v adjust.Solver
-			s, err := v.Solve(linear{a: a, b: y}, p, p.Mean, adjust.Options{Small: small})
+			s, err := v.Solve(t.Context(), linear{a: a, b: y}, p, p.Mean, adjust.Options{Small: small})
 			if set.Name == "Filip" {
 				assert.ErrorIs(t, err, adjust.ErrIndefinite)
 				return
@@ -205,7 +206,7 @@ func TestYorkLine(t *testing.T) {
 		small[i] = 1e-9
 	}
 	var v adjust.Solver
-	s, err := v.Solve(m, &p, append([]float64{6, -0.5}, x...), adjust.Options{Small: small})
+	s, err := v.Solve(t.Context(), m, &p, append([]float64{6, -0.5}, x...), adjust.Options{Small: small})
 	require.NoError(t, err)
 	assert.Equal(t, adjust.Converged, s.Status)
 	assert.InDelta(t, 5.4799102240, s.Y[0], 1e-8)
@@ -253,7 +254,7 @@ func TestIsaaksSrivastava(t *testing.T) {
 		}
 	}
 	var v adjust.Solver
-	s, err := v.Solve(m, &p, p.Mean, adjust.Options{})
+	s, err := v.Solve(t.Context(), m, &p, p.Mean, adjust.Options{})
 	require.NoError(t, err)
 	assert.InDelta(t, 592.288, s.Y[n-1], 5e-4)
 	assert.InDelta(t, 8.579, covariance(s, n-1, n-1), 5e-4)
@@ -297,7 +298,7 @@ func TestFactorIsThatOfGonum(t *testing.T) {
 		var inverse mat.SymDense
 		require.NoError(t, f.InverseTo(&inverse))
 		var v adjust.Solver
-		s, err := v.Solve(m, p, make([]float64, n), adjust.Options{})
+		s, err := v.Solve(t.Context(), m, p, make([]float64, n), adjust.Options{})
 		require.NoError(t, err)
 		assert.InDelta(t, f.LogDet(), s.Factor.LogDet(), 1e-8)
 		root := mat.NewDense(n, n, nil) // columns L⁻ᵀ eᵢ, by Backward
@@ -334,13 +335,13 @@ func (arctan) Observe(y []float64, s *adjust.Rows) {
 func TestDampingHoldsWhatRunsAway(t *testing.T) {
 	var v adjust.Solver
 	p := vague(1, 1e9)
-	s, err := v.Solve(arctan{}, p, []float64{3}, adjust.Options{Small: []float64{1e-9}})
+	s, err := v.Solve(t.Context(), arctan{}, p, []float64{3}, adjust.Options{Small: []float64{1e-9}})
 	require.NoError(t, err)
 	assert.Equal(t, adjust.Converged, s.Status)
 	assert.InDelta(t, 0, s.Y[0], 1e-8)
 	assert.InDelta(t, 1, covariance(s, 0, 0), 1e-8, "the factor at the end is undamped")
 
-	s, err = v.Solve(arctan{}, p, []float64{3}, adjust.Options{MaxIterations: 1})
+	s, err = v.Solve(t.Context(), arctan{}, p, []float64{3}, adjust.Options{MaxIterations: 1})
 	require.NoError(t, err)
 	assert.Equal(t, adjust.TooMany, s.Status)
 	assert.Equal(t, 1, s.Iterations)
@@ -359,7 +360,7 @@ func (uphill) Observe(y []float64, s *adjust.Rows) {
 
 func TestNoStepDescends(t *testing.T) {
 	var v adjust.Solver
-	s, err := v.Solve(uphill{}, vague(1, 1e9), []float64{2}, adjust.Options{})
+	s, err := v.Solve(t.Context(), uphill{}, vague(1, 1e9), []float64{2}, adjust.Options{})
 	require.NoError(t, err)
 	assert.Equal(t, adjust.NotDescending, s.Status)
 	assert.Equal(t, 2.0, s.Y[0])
@@ -370,7 +371,7 @@ func TestNoStepDescends(t *testing.T) {
 // error and no answer.
 func TestLimitsOfSolve(t *testing.T) {
 	var v adjust.Solver
-	s, err := v.Solve(arctan{}, vague(1, 1e9), []float64{1}, adjust.Options{Small: []float64{-1}})
+	s, err := v.Solve(t.Context(), arctan{}, vague(1, 1e9), []float64{1}, adjust.Options{Small: []float64{-1}})
 	require.NoError(t, err)
 	assert.Equal(t, adjust.TooMany, s.Status)
 	assert.Equal(t, 40, s.Iterations)
@@ -379,13 +380,13 @@ func TestLimitsOfSolve(t *testing.T) {
 		"without end":          {a: [][]float64{{1}}, b: []float64{math.Inf(1)}},
 		"a weight without end": {a: [][]float64{{math.Inf(1)}}, b: []float64{0}},
 	} {
-		_, err := v.Solve(m, vague(1, 1), []float64{0}, adjust.Options{})
+		_, err := v.Solve(t.Context(), m, vague(1, 1), []float64{0}, adjust.Options{})
 		assert.ErrorIs(t, err, adjust.ErrIndefinite, name)
 	}
 	// One solver for problems of several sizes.
 	for _, n := range []int{1, 3, 2} {
 		p := vague(n, 1)
-		s, err := v.Solve(linear{a: [][]float64{append(make([]float64, n-1), 1)}, b: []float64{2}}, p, p.Mean, adjust.Options{})
+		s, err := v.Solve(t.Context(), linear{a: [][]float64{append(make([]float64, n-1), 1)}, b: []float64{2}}, p, p.Mean, adjust.Options{})
 		require.NoError(t, err)
 		assert.InDelta(t, 1, s.Y[n-1], 1e-9, "between the prior 0 ± 1 and the observed 2 ± 1")
 	}

@@ -25,7 +25,7 @@ func TestGhilaniAffine(t *testing.T) {
 	}
 	p := vague(6, 1e6)
 	var v adjust.Solver
-	r, err := v.Solve(linear{a: a, b: b, sigma: s}, p, p.Mean, adjust.Options{})
+	r, err := v.Solve(t.Context(), linear{a: a, b: b, sigma: s}, p, p.Mean, adjust.Options{})
 	require.NoError(t, err)
 	for i, v := range []struct{ want, tolerance float64 }{{25.37152, 5e-6}, {0.82220, 5e-6}, {-137.183, 5e-4}, {-0.80994, 5e-6}, {25.40166, 5e-6}, {-150.723, 5e-4}} {
 		assert.InDelta(t, v.want, r.Y[i], v.tolerance)
@@ -61,7 +61,7 @@ func solve(t *testing.T, m adjust.Model, start []float64, wide float64) *adjust.
 	}
 	var v adjust.Solver
 	p := adjust.Prior{Mean: start, Blocks: []adjust.Block{{Size: len(start), Sigma: sigma}}}
-	s, err := v.Solve(m, &p, start, adjust.Options{Small: []float64{1e-9, 1e-9}})
+	s, err := v.Solve(t.Context(), m, &p, start, adjust.Options{Small: []float64{1e-9, 1e-9}})
 	require.NoError(t, err)
 	return s
 }
@@ -141,7 +141,7 @@ func TestGanderCircle(t *testing.T) {
 	m := circle{{1, 7}, {2, 6}, {5, 8}, {7, 7}, {9, 5}, {3, 7}}
 	start := []float64{5.379413, 7.253198, 3.037041}
 	p := adjust.Prior{Mean: start, Blocks: []adjust.Block{{Size: 3, Sigma: []float64{1e6, 1e6, 1e6}}}}
-	s, err := v.Solve(m, &p, start, adjust.Options{MaxIterations: 200, Small: []float64{1e-8, 1e-8, 1e-8}})
+	s, err := v.Solve(t.Context(), m, &p, start, adjust.Options{MaxIterations: 200, Small: []float64{1e-8, 1e-8, 1e-8}})
 	require.NoError(t, err)
 	assert.Equal(t, adjust.Converged, s.Status)
 	assert.InDelta(t, 4.739782, s.Y[0], 2e-6)
@@ -172,7 +172,7 @@ func TestNISTMisra1a(t *testing.T) {
 	for _, start := range [][]float64{{500, 1e-4}, {250, 5e-4}} {
 		var v adjust.Solver
 		p := adjust.Prior{Mean: start, Blocks: []adjust.Block{{Size: 2, Sigma: []float64{1e9, 1e4}}}}
-		s, err := v.Solve(m, &p, start, adjust.Options{MaxIterations: 300, Small: []float64{1e-9, 1e-15}})
+		s, err := v.Solve(t.Context(), m, &p, start, adjust.Options{MaxIterations: 300, Small: []float64{1e-9, 1e-15}})
 		require.NoError(t, err)
 		assert.Equal(t, adjust.Converged, s.Status)
 		assert.GreaterOrEqual(t, digits(s.Y[0], 238.94212918), 8.0)
@@ -184,6 +184,6 @@ func TestNISTMisra1a(t *testing.T) {
 func TestIndefiniteIsAnError(t *testing.T) {
 	var v adjust.Solver
 	p := adjust.Prior{Mean: []float64{0, 0}, Blocks: []adjust.Block{{Size: 2, Sigma: []float64{math.Inf(1), math.Inf(1)}}}}
-	_, err := v.Solve(distances{[][2]float64{{3, 4}}, []float64{5}, 1}, &p, []float64{0, 0}, adjust.Options{})
+	_, err := v.Solve(t.Context(), distances{[][2]float64{{3, 4}}, []float64{5}, 1}, &p, []float64{0, 0}, adjust.Options{})
 	assert.ErrorIs(t, err, adjust.ErrIndefinite)
 }

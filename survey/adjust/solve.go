@@ -1,6 +1,7 @@
 package adjust
 
 import (
+	"context"
 	"errors"
 	"math"
 )
@@ -90,8 +91,9 @@ type Solver struct {
 	spare             *Rows
 }
 
-// Solve minimises Φ from start. The returned Solution owns its storage.
-func (v *Solver) Solve(m Model, p *Prior, start []float64, o Options) (*Solution, error) {
+// Solve minimises Φ from start. The returned Solution owns its storage. Where ctx is
+// done it stops with its error, before the next step.
+func (v *Solver) Solve(ctx context.Context, m Model, p *Prior, start []float64, o Options) (*Solution, error) {
 	n := len(start)
 	if o.MaxIterations == 0 {
 		o.MaxIterations = 40
@@ -118,6 +120,9 @@ func (v *Solver) Solve(m Model, p *Prior, start []float64, o Options) (*Solution
 		v.assemble(sol.Rows, p, y)
 		descended, done := false, false
 		for range 14 {
+			if err := ctx.Err(); err != nil {
+				return nil, err
+			}
 			if !sol.Factor.factorize(v.h, n, mu) {
 				mu = max(4*mu, 1e-3)
 				continue

@@ -2,6 +2,7 @@ package belief
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 
@@ -31,8 +32,8 @@ type Belief struct {
 type shifted struct{ mean, sigma float64 }
 
 // Learn updates what is believed with the holes of a job: the Posterior of what
-// it returns includes them; post is unchanged.
-func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Belief {
+// it returns includes them; post is unchanged. Where ctx is done it stops with its error.
+func Learn(ctx context.Context, job *survey.Job, post *posterior.Posterior, depths *depth.Model) (*Belief, error) {
 	l := learner{post: post, depths: depths, shift: map[string]int{}}
 	l.parts = targets(job.Sketch, post)
 	all := holes(job, post.Met)
@@ -78,7 +79,10 @@ func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Bel
 			}
 		}
 	}
-	after, learned := post.Learn(e)
+	after, learned, err := post.Learn(ctx, e)
+	if err != nil {
+		return nil, err
+	}
 	b := &Belief{Learned: learned, Posterior: after, depth: map[string]shifted{}}
 	missed := 1.0
 	for _, n := range sought {
@@ -94,7 +98,7 @@ func Learn(job *survey.Job, post *posterior.Posterior, depths *depth.Model) *Bel
 	if b.Counts {
 		b.lower(&l)
 	}
-	return b
+	return b, nil
 }
 
 // strangely adds what was followed to where hardly any line was believed to pass: the

@@ -25,13 +25,13 @@ func messy(seed uint64) *survey.Job {
 // and the empty holes.
 func BenchmarkLearn(b *testing.B) {
 	job := messy(1)
-	solved, err := fit.Solve(job)
+	solved, err := fit.Solve(b.Context(), job)
 	require.NoError(b, err)
 	for b.Loop() {
 		p := posterior.Of(solved)
-		m, err := depth.Solve(job, newPlaces(job, p))
+		m, err := depth.Solve(b.Context(), job, newPlaces(job, p))
 		require.NoError(b, err)
-		belief.Learn(job, p, m)
+		belief.Learn(b.Context(), job, p, m)
 	}
 }
 
@@ -41,11 +41,11 @@ func BenchmarkBelief(b *testing.B) {
 	prepared, err := fit.Prepare(job.Sketch)
 	require.NoError(b, err)
 	for b.Loop() {
-		solved, err := prepared.Refit(job)
+		solved, err := prepared.Refit(b.Context(), job)
 		require.NoError(b, err)
 		p := posterior.Of(solved)
-		m, err := depth.Solve(job, newPlaces(job, p))
+		m, err := depth.Solve(b.Context(), job, newPlaces(job, p))
 		require.NoError(b, err)
-		belief.Learn(job, p, m)
+		belief.Learn(b.Context(), job, p, m)
 	}
 }

@@ -1,6 +1,7 @@
 package belief_test
 
 import (
+	"asfound/survey/testsite"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -84,7 +85,7 @@ type draws struct {
 }
 
 func drawsOf(t *testing.T, j *survey.Job, n int) *draws {
-	d := where(t, j).Posterior.Draws(n)
+	d := testsite.Must(where(t, j).Posterior.Draws(t.Context(), n))
 	spot := func(part string) []geo.Vec { return d.Spots[asbuilt.SpotName{Part: part, Spot: asbuilt.Center}] }
 	return &draws{spot("box"), func(i int, line, point string) float64 {
 		near := math.Inf(1)
@@ -336,7 +337,7 @@ func TestFollowedHoldsTheTruth(t *testing.T) {
 				along, across := geo.AlongAcross(place("A", asbuilt.Center), place("B", asbuilt.Center), box)
 				e := b.Sub(a).Unit()
 				v := a.Add(e.Scale(along)).Add(e.Right().Scale(across))
-				all := loc.Posterior.Draws(2000).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
+				all := testsite.Must(loc.Posterior.Draws(t.Context(), 2000)).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 				for _, w := range all {
 					density += math.Exp(-w.Sub(v).Dot(w.Sub(v))/(2*0.3*0.3)) / float64(len(all))
 				}

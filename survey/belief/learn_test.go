@@ -1,6 +1,8 @@
 package belief_test
 
 import (
+	"asfound/survey/testsite"
+	"context"
 	"reflect"
 	"testing"
 
@@ -24,9 +26,9 @@ func lot(seed uint64, empty int) *survey.Job {
 }
 
 func where(t require.TestingT, j *survey.Job) *locate.Location {
-	solved, err := fit.Solve(j)
+	solved, err := fit.Solve(context.Background(), j)
 	require.NoError(t, err)
-	loc, err := locate.Locate(j, solved)
+	loc, err := locate.Locate(context.Background(), j, solved)
 	require.NoError(t, err)
 	return loc
 }
@@ -79,7 +81,7 @@ func TestVoidRestores(t *testing.T) {
 
 // within returns the share of the draws that have the box within a metre of v.
 func within(loc *locate.Location, v geo.Vec, reach float64) (share float64) {
-	d := loc.Posterior.Draws(1000)
+	d := testsite.Must(loc.Posterior.Draws(context.Background(), 1000))
 	for _, w := range d.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}] {
 		if w.Dist(v) < reach {
 			share += 1 / float64(d.N)

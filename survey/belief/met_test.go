@@ -1,6 +1,7 @@
 package belief_test
 
 import (
+	"asfound/survey/testsite"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -108,10 +109,10 @@ func TestBoxMetIsWhereItWasMet(t *testing.T) {
 			for seed := range uint64(lots) {
 				d := newDug(seed+1, trust, 0)
 				d.met("X", spot)
-				solved, err := fit.Solve(d.job)
+				solved, err := fit.Solve(t.Context(), d.job)
 				require.NoError(t, err)
 				require.Nil(t, solved.Doubtful, "%s, %s, lot %d", spot, trust, seed+1)
-				l, err := locate.Locate(d.job, solved)
+				l, err := locate.Locate(t.Context(), d.job, solved)
 				require.NoError(t, err)
 				s := l.Spot("box", asbuilt.Center)
 				require.Equal(t, locate.Seen, s.State)
@@ -155,7 +156,7 @@ func TestBoxMetAgainstBruteForce(t *testing.T) {
 			// Only the tapes are read before.
 			before.job.Readings = before.job.Readings[:len(before.job.Readings)-1]
 		}
-		draws := where(t, before.job).Posterior.Draws(80000)
+		draws := testsite.Must(where(t, before.job).Posterior.Draws(t.Context(), 80000))
 		var mean, square geo.Vec
 		sum := 0.0
 		for i, b := range draws.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}] {
@@ -177,7 +178,7 @@ func TestBoxMetAgainstBruteForce(t *testing.T) {
 		mean, square = mean.Scale(1/sum), square.Scale(1/sum)
 		spread := math.Sqrt(square.X + square.Y - mean.Dot(mean))
 
-		d := where(t, after.job).Posterior.Draws(4000)
+		d := testsite.Must(where(t, after.job).Posterior.Draws(t.Context(), 4000))
 		var gotMean geo.Vec
 		got := 0.0
 		box := d.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]

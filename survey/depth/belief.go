@@ -1,6 +1,7 @@
 package depth
 
 import (
+	"context"
 	"math"
 
 	"gonum.org/v1/gonum/blas"
@@ -35,12 +36,15 @@ var errSingular error = finding.Refuse(finding.DepthsSingular.New(), nil)
 // record says and what is usual: they belong to the supposition, and the
 // evidence is of the rest. Source: Rasmussen & Williams, Gaussian Processes for
 // Machine Learning, algorithm 2.1 and eq. 2.30.
-func (b *belief) condition(obs []observation, n int) error {
+func (b *belief) condition(ctx context.Context, obs []observation, n int) error {
 	b.obs = obs
 	k := mat.NewSymDense(max(len(obs), 1), nil)
 	off := make([]float64, len(obs))
 	full := make([]float64, len(b.prior))
 	for i := range obs {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
 		clear(full)
 		for _, t := range obs[i].terms {
 			full[t.unknown] += t.coef * b.prior[t.unknown]

@@ -34,7 +34,7 @@ func TestKriging(t *testing.T) {
 			for _, s := range samples {
 				obs = append(obs, observation{quantity: at(s[0], s[1]), value: s[2]})
 			}
-			require.NoError(t, b.condition(obs, 0))
+			require.NoError(t, b.condition(t.Context(), obs, 0))
 			q := at(65, 137)
 			mean, variance := b.predict(&q)
 			assert.InDelta(t, tt.want, mean, tt.within)
@@ -54,7 +54,7 @@ func TestNormalMean(t *testing.T) {
 	for _, v := range values {
 		obs = append(obs, observation{quantity: one(0), value: v, sigma: sigma})
 	}
-	require.NoError(t, b.condition(obs, 1))
+	require.NoError(t, b.condition(t.Context(), obs, 1))
 	precision, sum := 1/(tau*tau), mu/(tau*tau)
 	evidence := 0.0
 	for i, v := range values {
@@ -99,7 +99,7 @@ func TestPlane(t *testing.T) {
 	det := func(m [3][3]float64) float64 {
 		return m[0][0]*(m[1][1]*m[2][2]-m[1][2]*m[2][1]) - m[0][1]*(m[1][0]*m[2][2]-m[1][2]*m[2][0]) + m[0][2]*(m[1][0]*m[2][1]-m[1][1]*m[2][0])
 	}
-	require.NoError(t, b.condition(obs, 0))
+	require.NoError(t, b.condition(t.Context(), obs, 0))
 	for i := range 3 {
 		m, c := n, n
 		for j := range 3 {
@@ -138,8 +138,8 @@ func TestReadingNeverWidens(t *testing.T) {
 		}
 		more := append(obs[:len(obs):len(obs)], observation{quantity: some("further"), value: 1, sigma: 0.02})
 		few, many := fresh(), fresh()
-		require.NoError(t, few.condition(obs, 0))
-		require.NoError(t, many.condition(more, 0))
+		require.NoError(t, few.condition(t.Context(), obs, 0))
+		require.NoError(t, many.condition(t.Context(), more, 0))
 		q := some("asked")
 		_, before := few.predict(&q)
 		_, after := many.predict(&q)

@@ -15,7 +15,7 @@ func BenchmarkSolve(b *testing.B) {
 		f.level(f.spot(id, u), 10)
 	}
 	for b.Loop() {
-		if _, err := Solve(f.job, f); err != nil {
+		if _, err := Solve(b.Context(), f.job, f); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -2,6 +2,7 @@ package depth
 
 import (
 	"cmp"
+	"context"
 	"maps"
 	"math"
 	"slices"
@@ -88,7 +89,7 @@ type candidate struct {
 
 // branch adds the beliefs that a reading holds a blunder, and then that a second
 // one does too, where they are likely.
-func (m *Model) branch() error {
+func (m *Model) branch(ctx context.Context) error {
 	from := m.beliefs
 	for range mostBlunders {
 		best := math.Inf(-1)
@@ -97,6 +98,9 @@ func (m *Model) branch() error {
 		}
 		var all []candidate
 		for i := range from {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
 			all = append(all, m.candidates(&from[i])...)
 		}
 		for i := range all {
@@ -106,7 +110,7 @@ func (m *Model) branch() error {
 		slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(b.total, a.total) })
 		var next []belief
 		for _, c := range all[:min(len(all), mostBeliefs)] {
-			b, err := m.blundered(c)
+			b, err := m.blundered(ctx, c)
 			if err != nil {
 				return err
 			}
@@ -155,7 +159,7 @@ func (m *Model) candidates(b *belief) (all []candidate) {
 }
 
 // blundered works a candidate out.
-func (m *Model) blundered(c candidate) (belief, error) {
+func (m *Model) blundered(ctx context.Context, c candidate) (belief, error) {
 	b := belief{weight: c.from.weight, structure: c.from.structure, ground: c.from.ground, mean: c.from.mean, prior: c.from.prior,
 		blunders: maps.Clone(c.from.blunders)}
 	if b.blunders == nil {
@@ -174,7 +178,7 @@ func (m *Model) blundered(c candidate) (belief, error) {
 			b.odds += math.Log(s.scale)
 		}
 	}
-	return b, m.work(&b, obs)
+	return b, m.work(ctx, &b, obs)
 }
 
 // listed reports whether the same blunders were worked out under the same

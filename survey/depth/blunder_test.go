@@ -101,7 +101,7 @@ func TestBlundersAsPredicted(t *testing.T) {
 		b := m.beliefs[k]
 		b.weight = suppositions[k].weight
 		for _, c := range m.candidates(&b) {
-			s, err := m.blundered(c)
+			s, err := m.blundered(t.Context(), c)
 			require.NoError(t, err)
 			assert.InDelta(t, c.total, s.total(), 1e-4, "%v", c.blunder)
 			n++
@@ -109,7 +109,7 @@ func TestBlundersAsPredicted(t *testing.T) {
 				continue
 			}
 			left := belief{weight: b.weight, ground: b.ground, mean: b.mean, prior: b.prior}
-			require.NoError(t, left.condition(slices.Delete(slices.Clone(m.obs), c.at, c.at+1), m.rows))
+			require.NoError(t, left.condition(t.Context(), slices.Delete(slices.Clone(m.obs), c.at, c.at+1), m.rows))
 			// evidence leaves out 0.5 ln 2π of every reading, of one more than here
 			want := left.evidence + math.Log(left.weight) + math.Log(0.004*c.blunder.dense) + 0.5*math.Log(2*math.Pi)
 			assert.InDelta(t, want, s.total(), 1e-4)
@@ -128,7 +128,7 @@ func TestBlunderOrderAndVoid(t *testing.T) {
 			s.dig(rng, rapid.Bool().Draw(t, "shot"))
 		}
 		ask := func() (all []Depth) {
-			m, err := Solve(s.job, s)
+			m, err := Solve(t.Context(), s.job, s)
 			require.NoError(t, err)
 			for _, id := range []string{"box", "L1", "L2", "L3"} {
 				d, ok := m.At(id, s.spot(id, 1), "")

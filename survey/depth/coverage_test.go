@@ -48,7 +48,7 @@ func TestCoverageElsewhere(t *testing.T) {
 				for range holes {
 					s.dig(rng, shot)
 				}
-				m, err := Solve(s.job, s)
+				m, err := Solve(t.Context(), s.job, s)
 				require.NoError(t, err)
 				for range 3 {
 					id := fmt.Sprintf("L%d", 1+rng.IntN(len(s.lines)))

@@ -2,6 +2,7 @@ package depth
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 
@@ -68,8 +69,8 @@ type Model struct {
 
 // Solve works out the depths of a job whose parts lie where at says. Parts and
 // points without a place are passed over. The error says that the numbers are
-// too extreme to be computed together.
-func Solve(job *survey.Job, at Places) (*Model, error) {
+// too extreme to be computed together, or that ctx is done.
+func Solve(ctx context.Context, job *survey.Job, at Places) (*Model, error) {
 	m := &Model{job: job, places: at, named: map[string]*buried{}, shared: map[string]int{}}
 	m.bury()
 	for _, b := range m.parts {
@@ -89,12 +90,12 @@ func Solve(job *survey.Job, at Places) (*Model, error) {
 		for i, u := range m.unknowns {
 			b.mean[i], b.prior[i] = u.mean[s.structure], u.sigma[s.structure]*u.sigma[s.structure]
 		}
-		if err := m.work(&b, m.obs); err != nil {
+		if err := m.work(ctx, &b, m.obs); err != nil {
 			return nil, err
 		}
 		m.beliefs = append(m.beliefs, b)
 	}
-	if err := m.branch(); err != nil {
+	if err := m.branch(ctx); err != nil {
 		return nil, err
 	}
 	weigh(m.beliefs)
@@ -102,8 +103,8 @@ func Solve(job *survey.Job, at Places) (*Model, error) {
 }
 
 // work works a belief out from observations.
-func (m *Model) work(b *belief, obs []observation) error {
-	if err := b.condition(obs, m.rows); err != nil {
+func (m *Model) work(ctx context.Context, b *belief, obs []observation) error {
+	if err := b.condition(ctx, obs, m.rows); err != nil {
 		return err
 	}
 	for _, slope := range []int{m.east, m.north} {

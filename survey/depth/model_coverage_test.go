@@ -108,7 +108,7 @@ func TestCoverageOfModel(t *testing.T) {
 					f.level(f.spot(id, u), 0)
 				}
 			}
-			m, err := Solve(f.job, f)
+			m, err := Solve(t.Context(), f.job, f)
 			require.NoError(t, err)
 			parts := []string{"box", "L1", fmt.Sprintf("L%d", len(f.lines)), "L2"}
 			places := []float64{0, rng.Float64(), 1, 0}
@@ -135,7 +135,7 @@ func TestCoverageOfModel(t *testing.T) {
 					reading.Depth = value
 				}
 			}
-			m, err = Solve(f.job, f)
+			m, err = Solve(t.Context(), f.job, f)
 			require.NoError(t, err)
 			for i, id := range parts {
 				d, ok := m.At(id, f.spot(id, places[i]), "")

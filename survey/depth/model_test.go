@@ -16,7 +16,7 @@ import (
 
 func solve(t testing.TB, f *field) *Model {
 	t.Helper()
-	m, err := Solve(f.job, f)
+	m, err := Solve(t.Context(), f.job, f)
 	require.NoError(t, err)
 	return m
 }
@@ -244,7 +244,7 @@ func TestPassedOver(t *testing.T) {
 		f := newField(2, 20, 2.4, 0.61)
 		f.found("L1", 0, far, survey.Crown)
 		f.level(geo.Vec{X: far, Y: far}, far)
-		if m, err := Solve(f.job, f); err == nil {
+		if m, err := Solve(t.Context(), f.job, f); err == nil {
 			d, ok := m.At("L2", f.spot("L2", 0), "")
 			assert.True(t, ok)
 			assert.False(t, math.IsNaN(d.Mean+d.Sigma), "%g", far)

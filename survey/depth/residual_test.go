@@ -73,7 +73,7 @@ func TestResidualsAgainstLeavingOut(t *testing.T) {
 	last := len(m.obs) - 1
 	o := m.obs[last]
 	without := belief{ground: likeliest.ground, mean: likeliest.mean, prior: likeliest.prior}
-	require.NoError(t, without.condition(m.obs[:last], m.rows))
+	require.NoError(t, without.condition(t.Context(), m.obs[:last], m.rows))
 	mean, variance := without.predict(&o.quantity)
 	assert.InDelta(t, (o.value-mean)/math.Sqrt(variance+o.sigma*o.sigma), r.Standardized, 1e-9)
 	fitted, _ := likeliest.predict(&o.quantity)

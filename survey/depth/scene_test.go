@@ -85,7 +85,7 @@ func playScene(t *testing.T, kind scene, typo bool, holes int, far float64, site
 		if typo {
 			s.blunder(rng)
 		}
-		m, err := Solve(s.job, s)
+		m, err := Solve(t.Context(), s.job, s)
 		require.NoError(t, err)
 		for n := range len(s.lines) {
 			id := fmt.Sprintf("L%d", n+1)

@@ -2,6 +2,7 @@ package export
 
 import (
 	"bytes"
+	"context"
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
@@ -29,10 +30,14 @@ import (
 // A job tied to the earth is written in longitude and latitude, any other in
 // metres of the field frame (plane paper). The error is the writer's, or names
 // what cannot be written.
-func AsBuiltGeoJSON(w io.Writer, l *locate.Location) error {
+func AsBuiltGeoJSON(ctx context.Context, w io.Writer, l *locate.Location) error {
 	r := record.New(l)
 	var b bytes.Buffer
-	if err := geojson.Encode(&b, r.Sketch(l)); err != nil {
+	sketch, err := r.Sketch(ctx, l)
+	if err != nil {
+		return err
+	}
+	if err := geojson.Encode(&b, sketch); err != nil {
 		return err
 	}
 	var sheet struct {

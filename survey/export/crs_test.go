@@ -154,9 +154,9 @@ func TestNoCoordinatesWithoutATie(t *testing.T) {
 	job, problems := folder.Read(fsys)
 	require.NoError(t, problems.Err())
 	job.Settings.EPSG = 2289
-	solved, err := fit.Solve(job)
+	solved, err := fit.Solve(t.Context(), job)
 	require.NoError(t, err)
-	l, err := locate.Locate(job, solved)
+	l, err := locate.Locate(t.Context(), job, solved)
 	require.NoError(t, err)
 	require.Equal(t, survey.Local, l.Frame.Kind)
 	assert.Nil(t, l.Frame.CRS)
@@ -181,7 +181,7 @@ func TestFrameSaysWhatTheSystemIs(t *testing.T) {
 	job, problems := folder.Read(fsys)
 	require.NoError(t, problems.Err())
 	job.Settings.EPSG = 2289
-	solved, err := fit.Solve(job)
+	solved, err := fit.Solve(t.Context(), job)
 	require.NoError(t, err)
 	assert.Contains(t, solved.Frame.Note(finding.English(geo.Metre)), "with WGS 84 taken as NAD83 (in the United States they differ by 1 to 2 m)")
 	assert.Contains(t, solved.Frame.Note(finding.English(geo.Metre)), "which is not meant for use here: is the zone right?", "the site is not in Wisconsin")

@@ -27,7 +27,7 @@ func collections(t *testing.T, l *locate.Location) map[string]string {
 	_, plan := quillback(t, l.Frame.Site != nil)
 	return map[string]string{
 		"predictions": text(t, func(w io.Writer) error { return export.PredictionsGeoJSON(w, l) }),
-		"asbuilt":     text(t, func(w io.Writer) error { return export.AsBuiltGeoJSON(w, l) }),
+		"asbuilt":     text(t, func(w io.Writer) error { return export.AsBuiltGeoJSON(t.Context(), w, l) }),
 		"plan":        text(t, func(w io.Writer) error { return export.PlanGeoJSON(w, l, plan) }),
 	}
 }
@@ -139,7 +139,7 @@ func TestAsBuiltReadsBack(t *testing.T) {
 	for _, name := range names {
 		t.Run(name, func(t *testing.T) {
 			l := locatedSite(t, name)
-			s := text(t, func(w io.Writer) error { return export.AsBuiltGeoJSON(w, l) })
+			s := text(t, func(w io.Writer) error { return export.AsBuiltGeoJSON(t.Context(), w, l) })
 			sketch, problems := geojson.Decode(strings.NewReader(s), "asbuilt.geojson")
 			require.NoError(t, problems.Err())
 			require.Len(t, sketch.Parts, len(l.Job.Sketch.Parts))

@@ -215,7 +215,7 @@ func TestInterchangeReadsBack(t *testing.T) {
 	for _, earth := range []bool{false, true} {
 		loc := small(earth)
 		var b bytes.Buffer
-		require.NoError(t, export.AsBuiltGeoJSON(&b, loc))
+		require.NoError(t, export.AsBuiltGeoJSON(t.Context(), &b, loc))
 		s, problems := geojson.Decode(&b, "asbuilt.geojson")
 		require.NoError(t, problems.Err())
 		require.Len(t, s.Parts, len(loc.Outlines))
@@ -249,7 +249,7 @@ func TestInterchangeSites(t *testing.T) {
 			loc := locatedSite(t, name)
 			job := loc.Job
 			var b bytes.Buffer
-			require.NoError(t, export.AsBuiltGeoJSON(&b, loc))
+			require.NoError(t, export.AsBuiltGeoJSON(t.Context(), &b, loc))
 			s, problems := geojson.Decode(&b, "asbuilt.geojson")
 			require.NoError(t, problems.Err())
 			assert.Len(t, s.Parts, len(job.Sketch.Parts))
@@ -306,7 +306,7 @@ func TestInterchangeGeoJSON(t *testing.T) {
 	require.NoError(t, export.PlanGeoJSON(&b, loc, plan()))
 	files["plan.geojson"] = bytes.Clone(b.Bytes())
 	b.Reset()
-	require.NoError(t, export.AsBuiltGeoJSON(&b, loc))
+	require.NoError(t, export.AsBuiltGeoJSON(t.Context(), &b, loc))
 	files["asbuilt.geojson"] = bytes.Clone(b.Bytes())
 	exteriorsTurnLeft(t, b.Bytes())
 

@@ -93,9 +93,9 @@ func locatedSite(t *testing.T, name string) *locate.Location {
 	require.NoError(t, err)
 	job, problems := folder.Read(fsys)
 	require.NoError(t, problems.Err())
-	solved, err := fit.Solve(job)
+	solved, err := fit.Solve(t.Context(), job)
 	require.NoError(t, err)
-	l, err := locate.Locate(job, solved)
+	l, err := locate.Locate(t.Context(), job, solved)
 	require.NoError(t, err)
 	return l
 }

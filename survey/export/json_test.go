@@ -29,7 +29,7 @@ func TestGolden(t *testing.T) {
 			"fit":         func(w io.Writer) error { return export.FitJSON(w, l.Fit, language.English) },
 			"predictions": func(w io.Writer) error { return export.PredictionsGeoJSON(w, l) },
 			"plan":        func(w io.Writer) error { return export.PlanGeoJSON(w, l, plan) },
-			"asbuilt":     func(w io.Writer) error { return export.AsBuiltGeoJSON(w, l) },
+			"asbuilt":     func(w io.Writer) error { return export.AsBuiltGeoJSON(t.Context(), w, l) },
 			"spots":       func(w io.Writer) error { return export.SpotsCSV(w, l) },
 			"holes":       func(w io.Writer) error { return export.HolesCSV(w, l, plan) },
 			"residuals":   func(w io.Writer) error { return export.ResidualsCSV(w, l.Fit) },

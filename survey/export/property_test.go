@@ -59,7 +59,7 @@ func TestNoNumberSpoilsTheOutput(t *testing.T) {
 			require.True(t, json.Valid(b.Bytes()), name)
 		}
 		var b bytes.Buffer
-		if err := export.AsBuiltGeoJSON(&b, l); err != nil {
+		if err := export.AsBuiltGeoJSON(r.Context(), &b, l); err != nil {
 			assert.Empty(t, b.Bytes(), "nothing half written")
 		} else {
 			require.True(t, json.Valid(b.Bytes()))

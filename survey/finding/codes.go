@@ -114,6 +114,9 @@ const (
 	DepthsSingular Code = "depths-singular"
 	JobUnreadable  Code = "job-unreadable"
 	EngineFailed   Code = "engine-failed"
+	TooManyRows    Code = "too-many-readings"
+	TooManyPoints  Code = "too-many-points"
+	TookTooLong    Code = "took-too-long"
 )
 
 // Of one reading: the blunder that would explain it.

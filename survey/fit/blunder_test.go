@@ -89,11 +89,11 @@ func TestSlipsAreNamed(t *testing.T) {
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			j := braced(t)
-			clean, err := fit.Solve(j)
+			clean, err := fit.Solve(t.Context(), j)
 			require.NoError(t, err)
 			require.Empty(t, clean.Suspects, "the clean job accuses nobody")
 			r := tt.spoil(j)
-			f, err := fit.Solve(j)
+			f, err := fit.Solve(t.Context(), j)
 			require.NoError(t, err)
 			if tt.says == "" { // too small to be seen in any job: nobody is accused
 				assert.Empty(t, f.Suspects)
@@ -125,7 +125,7 @@ func TestSlipsOfABaseline(t *testing.T) {
 			// Tapes alone cannot tell right from left: two other offsets can.
 			survey.Reading{ID: "rc", Kind: survey.Baseline, From: "A", To: "B", Point: "H4", Value: testsite.Metres(8), Offset: testsite.Metres(14.28)},
 			survey.Reading{ID: "rd", Kind: survey.Baseline, From: "A", To: "B", Point: "H2", Value: testsite.Metres(16), Offset: testsite.Metres(9.56)})
-		f, err := fit.Solve(j)
+		f, err := fit.Solve(t.Context(), j)
 		require.NoError(t, err)
 		if len(f.Suspects) == 0 {
 			return nil
@@ -193,12 +193,12 @@ func TestFaultsOfASheet(t *testing.T) {
 	} {
 		t.Run(string(tt.fault), func(t *testing.T) {
 			j := site()
-			sound, err := fit.Solve(j)
+			sound, err := fit.Solve(t.Context(), j)
 			require.NoError(t, err)
 			require.Empty(t, sound.Sheet)
 			want, _ := posterior.Of(sound).Spot(asbuilt.SpotName{Part: "box", Spot: asbuilt.Center})
 			tt.spoil(j.Sketch)
-			f, err := fit.Solve(j)
+			f, err := fit.Solve(t.Context(), j)
 			require.NoError(t, err)
 			require.NotEmpty(t, f.Sheet)
 			assert.Equal(t, tt.fault, f.Sheet[0].Fault)

@@ -72,6 +72,9 @@ func (p *problem) branchMet(beam []Component) []Component {
 		var all []candidate
 		for k := range beam {
 			c := &beam[k]
+			if p.stopped() {
+				return beam
+			}
 			for _, part := range parts {
 				e := c.Explanation.with(r.ID, part, len(parts))
 				if o := p.log.Observe(c.Network.Drawing, i, e.Explanation); o != nil {
@@ -162,6 +165,9 @@ func (p *problem) branchBlunders(beam []Component) []Component {
 func (p *problem) branchFaults(beam []Component, written Component, ambiguous map[string]geo.Vec) ([]Component, Component, map[string]geo.Vec) {
 	fits := len(p.log.Readings) == 0 || len(beam[0].Explanation.Blunders) == 0 && beam[0].fits(surprise)
 	for _, f := range p.faults[1:] {
+		if p.stopped() {
+			break
+		}
 		if fits && !(f.Kind == drawing.Mirrored && p.sketch.MirrorUnknown) {
 			continue
 		}

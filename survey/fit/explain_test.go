@@ -258,7 +258,7 @@ func TestFaultsAreTriedWhereTheyMatter(t *testing.T) {
 			j.Readings = nil
 			change(j)
 		})
-		f, err := p.Refit(p.log.Job)
+		f, err := p.Refit(t.Context(), p.log.Job)
 		require.NoError(t, err)
 		return f.Odds(func(e *Explanation) string { return string(e.Fault.Kind) })
 	}
@@ -309,7 +309,7 @@ func TestFaultAndBlunderTogether(t *testing.T) {
 			r.Value, wrong = &long, r.ID
 		}
 	}
-	f, err := Solve(j)
+	f, err := Solve(t.Context(), j)
 	require.NoError(t, err)
 	require.NotEmpty(t, f.Sheet)
 	assert.Equal(t, drawing.Mirrored, f.Sheet[0].Fault)

@@ -46,7 +46,7 @@ func TestNearestLine(t *testing.T) {
 	}{{10, -8, "L1"}, {10, -8.5, "L2"}, {30, -12, "L3"}, {0, -20, "L4"}} {
 		assert.Equal(t, tt.want, NearestLine(d, log, &hole, at, geo.Vec{X: tt.x, Y: tt.y}))
 	}
-	f, err := Solve(testsite.Taped())
+	f, err := Solve(t.Context(), testsite.Taped())
 	require.NoError(t, err)
 	odds := f.LineOdds(&survey.Reading{Kind: survey.Found, Point: "H1", Target: "lateral"})
 	assert.Greater(t, odds["L2"], 0.9, "H1 was dug on it")

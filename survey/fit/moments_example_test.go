@@ -96,7 +96,7 @@ func taped(t *testing.T, change func(*survey.Job)) *problem {
 	}
 	prepared, err := Prepare(j.Sketch)
 	require.NoError(t, err)
-	return &problem{prepared, observe.NewLog(j)}
+	return &problem{prepared, observe.NewLog(j), t.Context()}
 }
 
 // An explanation that hardly counts keeps its odds to the likeliest, whose other
@@ -157,7 +157,7 @@ func TestEitherLateral(t *testing.T) {
 			j.Readings = append(j.Readings, survey.Reading{ID: "x" + from, Kind: survey.Tape, From: from, To: "H3", Value: testsite.Metres(d)})
 		}
 	})
-	f, err := p.Refit(p.log.Job)
+	f, err := p.Refit(t.Context(), p.log.Job)
 	require.NoError(t, err)
 	met, sum := map[string]float64{}, 0.0
 	for _, c := range f.Components() {
@@ -178,10 +178,10 @@ func TestEitherLateral(t *testing.T) {
 // within its uncertainty, or some tenths of a metre.
 func TestPreview(t *testing.T) {
 	p := taped(t, nil)
-	whole, err := p.Refit(p.log.Job)
+	whole, err := p.Refit(t.Context(), p.log.Job)
 	require.NoError(t, err)
 	for _, before := range []*Fit{nil, whole} {
-		first, err := p.Preview(p.log.Job, before)
+		first, err := p.Preview(t.Context(), p.log.Job, before)
 		require.NoError(t, err)
 		require.NotEmpty(t, first.Components())
 		box := observe.Place(first.Components()[0].Network.Drawing.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}])

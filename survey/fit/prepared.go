@@ -1,6 +1,8 @@
 package fit
 
 import (
+	"context"
+
 	"asfound/asbuilt"
 	"asfound/survey"
 	"asfound/survey/adjust"
@@ -51,22 +53,27 @@ func (p *Prepared) sheet(f drawing.Hypothesis) (*drawing.Sheet, error) {
 type problem struct {
 	*Prepared
 	log *observe.Log
+	ctx context.Context // of the call; a problem lives no longer
 }
 
+// stopped reports whether the call is to end. Explanations that are not tried after
+// that are missing from what is worked out, so that it must not be returned.
+func (p *problem) stopped() bool { return p.ctx.Err() != nil }
+
 // Solve fits a job: Prepare and Refit in one.
-func Solve(job *survey.Job) (*Fit, error) {
+func Solve(ctx context.Context, job *survey.Job) (*Fit, error) {
 	p, err := Prepare(job.Sketch)
 	if err != nil {
 		return nil, err
 	}
-	return p.Refit(job)
+	return p.Refit(ctx, job)
 }
 
 // Refit fits a job whose sketch is the prepared one. It is an error where no
 // fit could be computed; a fit that was computed but must not be trusted says
-// so in Doubtful.
-func (prepared *Prepared) Refit(job *survey.Job) (*Fit, error) {
-	p := &problem{prepared, observe.NewLog(job)}
+// so in Doubtful. Where ctx is done it stops with its error.
+func (prepared *Prepared) Refit(ctx context.Context, job *survey.Job) (*Fit, error) {
+	p := &problem{prepared, observe.NewLog(job), ctx}
 	plain, ambiguous, err := p.solve(Explanation{Fault: p.faults[0]}, nil)
 	if err != nil {
 		return nil, err
@@ -77,11 +84,17 @@ func (prepared *Prepared) Refit(job *survey.Job) (*Fit, error) {
 	if err != nil {
 		return nil, err
 	}
+	if p.stopped() {
+		return nil, ctx.Err()
+	}
 	f := newFit(p.log, all, &written, ambiguous)
 	if f.withoutLineHits, err = p.withoutLineHits(beam); err != nil {
 		return nil, err
 	}
 	p.suspect(f, &written)
+	if p.stopped() {
+		return nil, ctx.Err()
+	}
 	return f, nil
 }
 
@@ -91,8 +104,8 @@ func (prepared *Prepared) Refit(job *survey.Job) (*Fit, error) {
 // the same prepared sketch; nil: none. It can be shown while Refit is still at
 // work. Where the last reading changes none of these assumptions the two differ
 // little; where it does, only Refit says so.
-func (prepared *Prepared) Preview(job *survey.Job, before *Fit) (*Fit, error) {
-	p := &problem{prepared, observe.NewLog(job)}
+func (prepared *Prepared) Preview(ctx context.Context, job *survey.Job, before *Fit) (*Fit, error) {
+	p := &problem{prepared, observe.NewLog(job), ctx}
 	e := Explanation{Fault: p.faults[0]}
 	if before != nil {
 		e.Fault, e.Blunders = before.components[0].Explanation.Fault, before.components[0].Explanation.Blunders
@@ -102,10 +115,16 @@ func (prepared *Prepared) Preview(job *survey.Job, before *Fit) (*Fit, error) {
 		return nil, err
 	}
 	beam := p.branchTurned(p.branchTied(p.branchMet([]Component{plain})), ambiguous)
+	if p.stopped() {
+		return nil, ctx.Err()
+	}
 	written := beam[0]
 	f := newFit(p.log, weigh(append([]Component(nil), beam...)), &written, ambiguous)
 	if f.withoutLineHits, err = p.withoutLineHits(beam); err != nil {
 		return nil, err
+	}
+	if p.stopped() {
+		return nil, ctx.Err()
 	}
 	return f, nil
 }

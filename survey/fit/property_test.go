@@ -1,6 +1,7 @@
 package fit_test
 
 import (
+	"context"
 	"math"
 	"reflect"
 	"testing"
@@ -20,7 +21,7 @@ import (
 
 // spots returns every spot's place and radius.
 func spots(t require.TestingT, j *survey.Job) map[asbuilt.SpotName]posterior.Region {
-	f, err := fit.Solve(j)
+	f, err := fit.Solve(context.Background(), j)
 	require.NoError(t, err)
 	p := posterior.Of(f)
 	all := map[asbuilt.SpotName]posterior.Region{}
@@ -65,7 +66,7 @@ func TestHolesTighten(t *testing.T) {
 func TestAnyNumberOfReadings(t *testing.T) {
 	j := testsite.Taped()
 	for n := range len(j.Readings) + 1 {
-		f, err := fit.Solve(&survey.Job{Settings: j.Settings, Sketch: j.Sketch, Readings: j.Readings[:n]})
+		f, err := fit.Solve(t.Context(), &survey.Job{Settings: j.Settings, Sketch: j.Sketch, Readings: j.Readings[:n]})
 		require.NoError(t, err)
 		assert.Empty(t, f.Doubtful, "%d readings", n)
 		for _, r := range f.Residuals {
@@ -77,7 +78,7 @@ func TestAnyNumberOfReadings(t *testing.T) {
 // A job without a satellite fix claims no place on the earth, one with a fix
 // gives longitude and latitude back within a millimetre.
 func TestFrames(t *testing.T) {
-	f, err := fit.Solve(testsite.Taped())
+	f, err := fit.Solve(t.Context(), testsite.Taped())
 	require.NoError(t, err)
 	_, ok := f.Frame.LonLat(geo.Vec{X: 1})
 	assert.False(t, ok)
@@ -87,6 +88,6 @@ func TestFrames(t *testing.T) {
 }
 
 func TestSketchWithoutAnything(t *testing.T) {
-	_, err := fit.Solve(&survey.Job{Settings: survey.DefaultSettings(), Sketch: &asbuilt.Sketch{Unit: geo.Foot, Ratio: 1}})
+	_, err := fit.Solve(t.Context(), &survey.Job{Settings: survey.DefaultSettings(), Sketch: &asbuilt.Sketch{Unit: geo.Foot, Ratio: 1}})
 	assert.ErrorIs(t, err, fit.ErrNothing)
 }

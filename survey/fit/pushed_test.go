@@ -20,7 +20,7 @@ import (
 func TestPushedSlipsAreNamed(t *testing.T) {
 	box := asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}
 	where := func(j *survey.Job) (*fit.Fit, geo.Vec) {
-		f, err := fit.Solve(j)
+		f, err := fit.Solve(t.Context(), j)
 		require.NoError(t, err)
 		v, ok := posterior.Of(f).Expected(box)
 		require.True(t, ok)

@@ -53,6 +53,9 @@ func (p *problem) screen(c *Component) (left []Component, all []candidate) {
 	}
 	var strays []stray
 	for _, g := range c.groups() {
+		if p.stopped() {
+			return left, all
+		}
 		if c.Explanation.Blunders[g.observations[0].ID()] != nil {
 			continue
 		}
@@ -74,6 +77,9 @@ func (p *problem) screen(c *Component) (left []Component, all []candidate) {
 			x.rest = leaveOneOut{c: from}
 		}
 		for _, b := range blunders {
+			if p.stopped() {
+				return left, all
+			}
 			density := -b.Volume
 			if b.Out && far {
 				continue

@@ -34,7 +34,7 @@ func TestScreenIsBorneOutByFits(t *testing.T) {
 		}
 		prepared, err := Prepare(j.Sketch)
 		require.NoError(t, err)
-		p := &problem{prepared, observe.NewLog(j)}
+		p := &problem{prepared, observe.NewLog(j), t.Context()}
 		c, _, err := p.solve(Explanation{Fault: p.faults[0]}, nil)
 		require.NoError(t, err)
 		left, all := p.screen(&c)
@@ -84,7 +84,7 @@ func withoutReading(t *testing.T, j *survey.Job, id string) Component {
 	}
 	prepared, err := Prepare(k.Sketch)
 	require.NoError(t, err)
-	p := &problem{prepared, observe.NewLog(&k)}
+	p := &problem{prepared, observe.NewLog(&k), t.Context()}
 	c, _, err := p.solve(Explanation{Fault: p.faults[0]}, nil)
 	require.NoError(t, err)
 	return c

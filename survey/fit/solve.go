@@ -19,6 +19,9 @@ var usualOdds = math.Log(drawing.Suppositions[drawing.Usual].Odds)
 // start or, where that is nil, from scratch. ambiguous names the points that
 // two tapes alone place, and the other crossing of those.
 func (p *problem) solve(e Explanation, start []float64) (best Component, ambiguous map[string]geo.Vec, err error) {
+	if p.stopped() {
+		return best, nil, p.ctx.Err()
+	}
 	t, err := p.sheet(e.Fault)
 	if err != nil {
 		return best, nil, err
@@ -80,7 +83,10 @@ func (p *problem) lay(e Explanation, d *drawing.Drawing, tb *drawing.Table, star
 				amb = p.startPoints(n, y, e)
 			}
 			copy(n.Prior.Mean[:2*len(p.log.Points)], y)
-			sol, err := p.solver.Solve(n, &n.Prior, y, adjust.Options{})
+			sol, err := p.solver.Solve(p.ctx, n, &n.Prior, y, adjust.Options{})
+			if p.stopped() {
+				return Component{}, nil, p.ctx.Err()
+			}
 			if err != nil {
 				return Component{}, nil, finding.Refuse(finding.CannotFit.New(), err)
 			}
@@ -117,7 +123,7 @@ func (p *problem) landmarksFirst(n *observe.Network, y []float64) {
 	if len(known) == 0 || len(known) == len(n.Observations) {
 		return
 	}
-	if sol, err := p.solver.Solve(n.With(known), &n.Prior, y, adjust.Options{}); err == nil {
+	if sol, err := p.solver.Solve(p.ctx, n.With(known), &n.Prior, y, adjust.Options{}); err == nil {
 		copy(y, sol.Y)
 	}
 }
@@ -142,12 +148,15 @@ func (p *problem) spread(beam []Component) ([]Component, error) {
 				all = append(all, c)
 				continue
 			}
+			if p.stopped() {
+				return nil, p.ctx.Err()
+			}
 			info, logDet, err := c.table.Of(k)
 			if err != nil {
 				return nil, err
 			}
 			n := c.Network.WithDrafting(info, logDet)
-			sol, err := p.solver.Solve(n, &n.Prior, c.Solution.Y, adjust.Options{MaxIterations: 15, Small: n.Near()})
+			sol, err := p.solver.Solve(p.ctx, n, &n.Prior, c.Solution.Y, adjust.Options{MaxIterations: 15, Small: n.Near()})
 			if err != nil {
 				continue
 			}

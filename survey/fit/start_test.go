@@ -315,7 +315,7 @@ func TestHeldEndIsLeftToTheBelief(t *testing.T) {
 				j.Readings = append(j.Readings, survey.Reading{ID: id, Kind: survey.Tape, From: id, To: "P", Value: testsite.Metres(v.Dist(hole))})
 			}
 		})
-		f, err := p.Refit(p.log.Job)
+		f, err := p.Refit(t.Context(), p.log.Job)
 		require.NoError(t, err)
 		assert.Equal(t, tt.left, len(f.WithoutLineHits()) > 0, "x = %v", tt.x)
 		for _, c := range f.WithoutLineHits() {
@@ -330,7 +330,7 @@ func TestPreviewKeepsTheLikeliest(t *testing.T) {
 	p := taped(t, nil)
 	mirrored := drawing.Hypothesis{Kind: drawing.Mirrored, Odds: 0.02}
 	before := &Fit{components: []Component{{Explanation: Explanation{Fault: mirrored}.blundered(observe.Gross("ra"))}, {Explanation: Explanation{Fault: p.faults[0]}.blundered(observe.Gross("rb"))}}}
-	f, err := p.Preview(p.log.Job, before)
+	f, err := p.Preview(t.Context(), p.log.Job, before)
 	require.NoError(t, err)
 	e := f.Components()[0].Explanation
 	assert.Equal(t, mirrored, e.Fault)

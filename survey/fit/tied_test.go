@@ -57,7 +57,7 @@ func TestTiesCrossTwice(t *testing.T) {
 		}
 		return odds
 	}
-	open, err := Solve(tiedBox(false))
+	open, err := Solve(t.Context(), tiedBox(false))
 	require.NoError(t, err)
 	assert.InDelta(t, 0.4, south(open), 0.25)
 	said := finding.With(open.Warnings, finding.TiesOpen)
@@ -65,7 +65,7 @@ func TestTiesCrossTwice(t *testing.T) {
 	assert.Equal(t, []string{"box"}, said[0].Parts)
 	assert.InDelta(t, min(south(open), 1-south(open)), said[0].Numbers["odds"], 1e-9)
 
-	beside, err := Solve(tiedBox(true))
+	beside, err := Solve(t.Context(), tiedBox(true))
 	require.NoError(t, err)
 	assert.Greater(t, south(beside), 0.9)
 	assert.InDelta(t, math.Log(south(open)/(1-south(open)))-math.Log(underBuildingOdds), math.Log(south(beside)/(1-south(beside))), 0.5,
@@ -77,7 +77,7 @@ func TestTiesCrossTwice(t *testing.T) {
 			p.Ties = append(p.Ties, asbuilt.Tie{At: asbuilt.Center, From: "C", Distance: *testsite.Metres(math.Hypot(9, 5.5))})
 		}
 	}
-	under, err := Solve(third)
+	under, err := Solve(t.Context(), third)
 	require.NoError(t, err)
 	assert.Less(t, south(under), 0.05, "what is written is believed: a house may have been built over it")
 	assert.Empty(t, finding.With(under.Warnings, finding.TiesOpen))

@@ -2,6 +2,7 @@ package learn
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 	"strings"
@@ -30,8 +31,9 @@ type Case struct {
 }
 
 // NewCase fits a job under every factor of the grid. It is an error where the job
-// cannot be fitted, and ErrKnown where its sketch is not a sheet.
-func NewCase(job *survey.Job) (*Case, error) {
+// cannot be fitted, ErrKnown where its sketch is not a sheet, and that of ctx where it
+// is done.
+func NewCase(ctx context.Context, job *survey.Job) (*Case, error) {
 	if job.Sketch.Known != nil {
 		return nil, ErrKnown
 	}
@@ -40,7 +42,7 @@ func NewCase(job *survey.Job) (*Case, error) {
 		sketch, j := *job.Sketch, *job
 		sketch.Learned = &asbuilt.Learned{Factors: factorsAt(cell)}
 		j.Sketch = &sketch
-		f, err := fit.Solve(&j)
+		f, err := fit.Solve(ctx, &j)
 		if err != nil {
 			return nil, err
 		}
@@ -50,21 +52,24 @@ func NewCase(job *survey.Job) (*Case, error) {
 }
 
 // Drafting returns what cases say of how far sheets err: of each trust, and of each
-// drafter and decade within it.
-func Drafting(cases []*Case) *survey.Drafting {
+// drafter and decade within it. Where ctx is done it stops with its error.
+func Drafting(ctx context.Context, cases []*Case) (*survey.Drafting, error) {
 	d := &survey.Drafting{}
 	for _, trust := range []asbuilt.Trust{asbuilt.ToScale, asbuilt.Roughly, asbuilt.NotToScale} {
 		all := slices.DeleteFunc(slices.Clone(cases), func(c *Case) bool { return c.Trust != trust })
 		if len(all) < fewest {
 			continue
 		}
-		d.Groups = append(d.Groups, survey.DraftingGroup{Trust: trust, Gain: gain(all, all), Learned: asbuilt.Learned{Factors: ofTrust(all), Jobs: len(all)}})
+		d.Groups = append(d.Groups, survey.DraftingGroup{Trust: trust, Gain: gain(ctx, all, all), Learned: asbuilt.Learned{Factors: ofTrust(all), Jobs: len(all)}})
 		for _, like := range groups(all) {
-			g := survey.DraftingGroup{Trust: trust, Gain: gain(all, like.cases), Learned: asbuilt.Learned{Factors: ofGroup(all, like.cases), Jobs: len(like.cases), By: like.by, Decade: like.decade}}
+			g := survey.DraftingGroup{Trust: trust, Gain: gain(ctx, all, like.cases), Learned: asbuilt.Learned{Factors: ofGroup(all, like.cases), Jobs: len(like.cases), By: like.by, Decade: like.decade}}
 			d.Groups = append(d.Groups, g)
 		}
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 	}
-	return d
+	return d, nil
 }
 
 // group is the cases of one drafter or decade.
@@ -115,13 +120,16 @@ func ofGroup(all, some []*Case) asbuilt.Factors { return weigh(some, ofTrust(all
 // without it is the usual, for a group it is what all other cases of the trust say. Its
 // own standard error is taken off, so that luck alone is not used (the one standard
 // error rule; Hastie, Tibshirani & Friedman, The Elements of Statistical Learning,
-// section 7.10).
-func gain(all, some []*Case) float64 {
+// section 7.10). It is worth nothing where ctx is done.
+func gain(ctx context.Context, all, some []*Case) float64 {
 	sum, square, n := 0.0, 0.0, float64(len(some))
 	without := func(list []*Case, c *Case) []*Case {
 		return slices.DeleteFunc(slices.Clone(list), func(o *Case) bool { return o == c })
 	}
 	for _, c := range some {
+		if ctx.Err() != nil {
+			return 0
+		}
 		base, learned := asbuilt.Factors{Scale: 1, Field: 1, Detail: 1}, asbuilt.Factors{}
 		others := without(all, c)
 		if len(some) == len(all) {

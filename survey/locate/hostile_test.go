@@ -1,6 +1,7 @@
 package locate_test
 
 import (
+	"asfound/survey/testsite"
 	"fmt"
 	"math"
 	"testing"
@@ -94,11 +95,11 @@ func anyJob(t *rapid.T) *survey.Job {
 func TestAnyJob(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j := anyJob(t)
-		solved, err := fit.Solve(j)
+		solved, err := fit.Solve(t.Context(), j)
 		if err != nil {
 			return
 		}
-		loc, err := locate.Locate(j, solved)
+		loc, err := locate.Locate(t.Context(), j, solved)
 		if err != nil {
 			return
 		}
@@ -112,7 +113,7 @@ func TestAnyJob(t *testing.T) {
 				t.Fatalf("%s %s: depth %+v", s.Part, s.Spot, *s.Depth)
 			}
 		}
-		if _, err := probe.New(loc, loc.Posterior.Draws(50)); err != nil {
+		if _, err := probe.New(t.Context(), loc, testsite.Must(loc.Posterior.Draws(t.Context(), 50))); err != nil {
 			t.Fatal(err)
 		}
 	})
@@ -146,10 +147,10 @@ func TestNothingFitsByFar(t *testing.T) {
 		{ID: "r8", Kind: survey.GNSS, Point: "C", Accuracy: 0.129, Position: position},
 		{ID: "r9", Kind: survey.Tape, From: "C", To: "A", Value: metres(0.0107)},
 	}}
-	solved, err := fit.Solve(j)
+	solved, err := fit.Solve(t.Context(), j)
 	require.NoError(t, err)
 	assert.NotNil(t, solved.Doubtful)
-	loc, err := locate.Locate(j, solved)
+	loc, err := locate.Locate(t.Context(), j, solved)
 	require.NoError(t, err)
 	for _, s := range loc.Spots {
 		assert.True(t, s.At.Finite(), "%s %s: %v", s.Part, s.Spot, s.At)

@@ -96,9 +96,9 @@ func TestTwoLobesOfAMirroredSheet(t *testing.T) {
 
 func where(t *testing.T, j *survey.Job) *locate.Location {
 	t.Helper()
-	solved, err := fit.Solve(j)
+	solved, err := fit.Solve(t.Context(), j)
 	require.NoError(t, err)
-	loc, err := locate.Locate(j, solved)
+	loc, err := locate.Locate(t.Context(), j, solved)
 	require.NoError(t, err)
 	return loc
 }

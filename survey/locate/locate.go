@@ -1,6 +1,7 @@
 package locate
 
 import (
+	"context"
 	"math"
 
 	"asfound/asbuilt"
@@ -14,14 +15,16 @@ import (
 )
 
 // Locate works out where everything of a fitted job lies. It returns an error
-// where the depths cannot be worked out.
-func Locate(job *survey.Job, solved *fit.Fit) (*Location, error) {
-	l, err := learn(job, solved)
+// where the depths cannot be worked out, and where ctx is done.
+func Locate(ctx context.Context, job *survey.Job, solved *fit.Fit) (*Location, error) {
+	l, err := learn(ctx, job, solved)
 	if err != nil {
 		return nil, err
 	}
 	for i := range job.Sketch.Parts {
-		l.part(&job.Sketch.Parts[i])
+		if err := l.part(ctx, &job.Sketch.Parts[i]); err != nil {
+			return nil, err
+		}
 	}
 	l.holes()
 	return l.Location, nil
@@ -29,37 +32,44 @@ func Locate(job *survey.Job, solved *fit.Fit) (*Location, error) {
 
 // Sought locates only the spots of what the job seeks, and always by an
 // ellipse: enough for a first look.
-func Sought(job *survey.Job, solved *fit.Fit) (*Location, error) {
-	l, err := learn(job, solved)
+func Sought(ctx context.Context, job *survey.Job, solved *fit.Fit) (*Location, error) {
+	l, err := learn(ctx, job, solved)
 	if err != nil {
 		return nil, err
 	}
 	l.plain = true
 	for i := range job.Sketch.Parts {
 		if p := &job.Sketch.Parts[i]; job.Settings.Seeks(p.ID, p.Kind) {
-			l.part(p)
+			if err := l.part(ctx, p); err != nil {
+				return nil, err
+			}
 		}
 	}
 	return l.Location, nil
 }
 
 // learn updates the belief of a fit with the holes, and works out the depths.
-func learn(job *survey.Job, solved *fit.Fit) (*locator, error) {
+func learn(ctx context.Context, job *survey.Job, solved *fit.Fit) (*locator, error) {
 	l := &locator{
 		Location: &Location{Job: job, Fit: solved, Frame: solved.Frame},
 		post:     posterior.Of(solved),
 		seen:     map[asbuilt.SpotName]bool{},
 		readings: solved.HasReadings(),
 	}
-	m, err := depth.Solve(job, newPlaces(job, l.post))
+	if err := l.post.Ready(ctx); err != nil {
+		return nil, err
+	}
+	m, err := depth.Solve(ctx, job, newPlaces(job, l.post))
 	if err != nil {
 		return nil, err
 	}
 	l.mirrored = l.post.MirroredOdds()
-	l.belief = belief.Learn(job, l.post, m)
+	if l.belief, err = belief.Learn(ctx, job, l.post, m); err != nil {
+		return nil, err
+	}
 	l.post = l.belief.Posterior
 	if l.belief.Counts { // parts, and what was met, may lie elsewhere now
-		if m, err = depth.Solve(job, newPlaces(job, l.post)); err != nil {
+		if m, err = depth.Solve(ctx, job, newPlaces(job, l.post)); err != nil {
 			return nil, err
 		}
 	}
@@ -172,16 +182,21 @@ func (l *locator) lineState(p *asbuilt.Part) State {
 }
 
 // part locates one part of the sketch.
-func (l *locator) part(p *asbuilt.Part) {
+func (l *locator) part(ctx context.Context, p *asbuilt.Part) error {
 	o := Outline{Part: p.ID, Kind: p.Kind, Name: p.Name, State: l.state(p, asbuilt.Center)}
 	var near *asbuilt.SpotName
 	switch p.Kind {
 	case asbuilt.Landmark, asbuilt.Tank, asbuilt.Box, asbuilt.Port:
 		near = &asbuilt.SpotName{Part: p.ID, Spot: asbuilt.Center}
-		l.spot(p, asbuilt.Center)
+		if err := l.spot(ctx, p, asbuilt.Center); err != nil {
+			return err
+		}
 	case asbuilt.Lateral, asbuilt.Header:
-		l.spot(p, asbuilt.Start)
-		l.spot(p, asbuilt.End)
+		for _, end := range []asbuilt.Spot{asbuilt.Start, asbuilt.End} {
+			if err := l.spot(ctx, p, end); err != nil {
+				return err
+			}
+		}
 		o.State = l.lineState(p)
 		l.corridor(p, o.State)
 	}
@@ -208,13 +223,14 @@ func (l *locator) part(p *asbuilt.Part) {
 		o.Clearance = p.Clearance.Metres
 	}
 	l.Outlines = append(l.Outlines, o)
+	return nil
 }
 
 // spot locates one spot of a part.
-func (l *locator) spot(p *asbuilt.Part, spot asbuilt.Spot) {
+func (l *locator) spot(ctx context.Context, p *asbuilt.Part, spot asbuilt.Spot) error {
 	g, ok := l.post.Spot(asbuilt.SpotName{Part: p.ID, Spot: spot})
 	if !ok {
-		return
+		return nil
 	}
 	s := Spot{Part: p.ID, Kind: p.Kind, Spot: spot, State: l.state(p, spot), At: g.At,
 		Ellipse: g.Ellipse, Radius95: g.Radius95, FromLandmarks: g.FromLandmarks, Landmarks95: g.Landmarks95}
@@ -225,9 +241,12 @@ func (l *locator) spot(p *asbuilt.Part, spot asbuilt.Spot) {
 		s.Depth = &d
 	}
 	if p.Kind != asbuilt.Landmark && !l.plain {
-		l.lobes(&s)
+		if err := l.lobes(ctx, &s); err != nil {
+			return err
+		}
 	}
 	l.Spots = append(l.Spots, s)
+	return nil
 }
 
 // crude is how much larger an ellipse may be than the region of highest density
@@ -235,23 +254,29 @@ func (l *locator) spot(p *asbuilt.Part, spot asbuilt.Spot) {
 const crude = 1.3
 
 // lobes finds where a spot may lie where one ellipse would describe that badly.
-func (l *locator) lobes(s *Spot) {
+func (l *locator) lobes(ctx context.Context, s *Spot) (err error) {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
 	name := asbuilt.SpotName{Part: s.Part, Spot: s.Spot}
 	sample := l.post.Sample(name)
 	if sample == nil && l.post.Apart(name) {
 		const ways = 1000
 		if l.draws == nil {
-			l.draws = l.post.Draws(ways)
+			if l.draws, err = l.post.Draws(ctx, ways); err != nil {
+				return err
+			}
 		}
 		sample = l.draws.Spots[name]
 	}
 	r, ok := belief.HighestDensity(sample)
 	if !ok || math.Pi*s.FromLandmarks.SemiMajor*s.FromLandmarks.SemiMinor < crude*r.Most.Area() {
-		return
+		return nil
 	}
 	if s.Half, s.Most = r.Half, r.Most; len(r.Lobes) > 1 {
 		s.Lobes = r.Lobes
 	}
+	return nil
 }
 
 // corridor locates the strip about a line.

@@ -41,7 +41,7 @@ func dug(t *testing.T, holes int, depth *geo.Length) *survey.Job {
 
 func located(t *testing.T, j *survey.Job) *locate.Location {
 	t.Helper()
-	loc, err := pipeline.Locate(j, nil)
+	loc, err := pipeline.Locate(t.Context(), j, nil)
 	require.NoError(t, err)
 	return loc
 }

@@ -77,7 +77,7 @@ func TestCollocationAgainstPython(t *testing.T) {
 		want := g.Cases[name]
 		var v adjust.Solver
 		n := n.With(all)
-		sol, err := v.Solve(n, &n.Prior, append([]float64(nil), n.Prior.Mean...), adjust.Options{Small: n.Near()})
+		sol, err := v.Solve(t.Context(), n, &n.Prior, append([]float64(nil), n.Prior.Mean...), adjust.Options{Small: n.Near()})
 		require.NoError(t, err)
 		lies := n.At(sol.Y)
 		variance := func(p Place, axis geo.Vec) (sum float64) {

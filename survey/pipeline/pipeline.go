@@ -4,11 +4,13 @@
 // alone, in survey/record; drawing and writing the results are in survey/plot and
 // survey/export.
 //
-// Every stage is a function of the one before it, without side effects. Lengths
+// Every stage is a function of the one before it, without side effects. It stops soon
+// after its context is done, with the error of that and without an answer. Lengths
 // are metres in the field frame of the job.
 package pipeline
 
 import (
+	"context"
 	"iter"
 
 	"asfound/survey"
@@ -27,7 +29,7 @@ const Ways = 2000
 // sketch, where there is one; nil: it is prepared here. The error is a
 // *finding.Refusal where nothing can be computed; an answer that must not be
 // trusted says so in Fit.Doubtful.
-func Locate(job *survey.Job, ready *fit.Prepared) (*locate.Location, error) {
+func Locate(ctx context.Context, job *survey.Job, ready *fit.Prepared) (*locate.Location, error) {
 	if ready == nil {
 		p, err := fit.Prepare(job.Sketch)
 		if err != nil {
@@ -35,25 +37,41 @@ func Locate(job *survey.Job, ready *fit.Prepared) (*locate.Location, error) {
 		}
 		ready = p
 	}
-	solved, err := ready.Refit(job)
+	solved, err := ready.Refit(ctx, job)
 	if err != nil {
 		return nil, err
 	}
-	return locate.Locate(job, solved)
+	return locate.Locate(ctx, job, solved)
 }
 
 // Draws returns the draws that plans and plays of a location are made on.
-func Draws(l *locate.Location) *posterior.Draws { return l.Posterior.Draws(Ways) }
+func Draws(ctx context.Context, l *locate.Location) (*posterior.Draws, error) {
+	return l.Posterior.Draws(ctx, Ways)
+}
 
 // Plan makes the whole plan of digging for what the job seeks.
-func Plan(l *locate.Location) (*probe.Plan, error) { return probe.New(l, Draws(l)) }
+func Plan(ctx context.Context, l *locate.Location) (*probe.Plan, error) {
+	d, err := Draws(ctx, l)
+	if err != nil {
+		return nil, err
+	}
+	return probe.New(ctx, l, d)
+}
 
 // Work plans as Plan does, step by step: the next hole comes first.
-func Work(l *locate.Location) (iter.Seq[*probe.Plan], error) {
-	return probe.Options{}.Work(l, Draws(l))
+func Work(ctx context.Context, l *locate.Location) (iter.Seq2[*probe.Plan, error], error) {
+	d, err := Draws(ctx, l)
+	if err != nil {
+		return nil, err
+	}
+	return probe.Options{}.Work(ctx, l, d)
 }
 
 // Rehearse plays the dig of a plan many times on what is believed.
-func Rehearse(l *locate.Location, plan *probe.Plan, o rehearse.Options) (*rehearse.Rehearsal, error) {
-	return rehearse.Play(l, Draws(l), plan, o)
+func Rehearse(ctx context.Context, l *locate.Location, plan *probe.Plan, o rehearse.Options) (*rehearse.Rehearsal, error) {
+	d, err := Draws(ctx, l)
+	if err != nil {
+		return nil, err
+	}
+	return rehearse.Play(ctx, l, d, plan, o)
 }

@@ -23,15 +23,15 @@ func TestAtOnceAndBitByBit(t *testing.T) {
 	require.NoError(t, err)
 	job, problems := folder.Read(fsys)
 	require.Empty(t, problems)
-	once, err := pipeline.Locate(job, nil)
+	once, err := pipeline.Locate(t.Context(), job, nil)
 	require.NoError(t, err)
 	ready, err := fit.Prepare(job.Sketch)
 	require.NoError(t, err)
 	other := *job
 	other.Readings = nil
-	_, err = pipeline.Locate(&other, ready)
+	_, err = pipeline.Locate(t.Context(), &other, ready)
 	require.NoError(t, err)
-	again, err := pipeline.Locate(job, ready)
+	again, err := pipeline.Locate(t.Context(), job, ready)
 	require.NoError(t, err)
 	require.NotEmpty(t, once.Spots)
 	require.Len(t, again.Spots, len(once.Spots))
@@ -40,9 +40,9 @@ func TestAtOnceAndBitByBit(t *testing.T) {
 		assert.Equal(t, once.Spots[i].Landmarks95, again.Spots[i].Landmarks95)
 	}
 
-	plan, err := pipeline.Plan(once)
+	plan, err := pipeline.Plan(t.Context(), once)
 	require.NoError(t, err)
-	work, err := pipeline.Work(again)
+	work, err := pipeline.Work(t.Context(), again)
 	require.NoError(t, err)
 	var last *probe.Plan
 	bits := 0
@@ -64,6 +64,6 @@ func TestNothingToLocate(t *testing.T) {
 	job, _ := folder.Read(fsys)
 	empty := *job
 	empty.Sketch = &asbuilt.Sketch{}
-	_, err = pipeline.Locate(&empty, nil)
+	_, err = pipeline.Locate(t.Context(), &empty, nil)
 	assert.Error(t, err)
 }

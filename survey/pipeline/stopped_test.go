@@ -39,9 +39,9 @@ func stopped(t *testing.T, at geo.Vec, hole *survey.Reading) (*locate.Location, 
 	}
 	p, err := fit.Prepare(job.Sketch)
 	require.NoError(t, err)
-	l, err := pipeline.Locate(job, p)
+	l, err := pipeline.Locate(t.Context(), job, p)
 	require.NoError(t, err)
-	plan, err := pipeline.Plan(l)
+	plan, err := pipeline.Plan(t.Context(), l)
 	require.NoError(t, err)
 	return l, plan
 }
@@ -60,7 +60,7 @@ func TestStoppedHoles(t *testing.T) {
 
 	// there is how much of the belief has the middle of the box within the hole.
 	there := func(l *locate.Location, where geo.Vec) (share float64) {
-		draws := pipeline.Draws(l)
+		draws := testsite.Must(pipeline.Draws(t.Context(), l))
 		places := draws.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 		for _, v := range places {
 			if v.Dist(where) < 0.3 {

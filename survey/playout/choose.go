@@ -23,6 +23,9 @@ const (
 func (p *player) quickest(b belief) (lead int) {
 	best := math.Inf(1)
 	for n := range p.Sought() {
+		if p.stopped() {
+			return lead
+		}
 		p.lead = n
 		if v := p.newSearch(b).holes(b.weights()); v < best {
 			best, lead = v, n
@@ -93,6 +96,9 @@ func (p *player) next(b belief) (h hole, ok bool) {
 	}
 	var all []place
 	for _, v := range p.places(some, s.holes(some.weights()) > Blind) {
+		if p.stopped() {
+			return h, false
+		}
 		all = append(all, place{v, p.judge(some, s, v)})
 	}
 	slices.SortStableFunc(all, func(x, y place) int { return cmp.Compare(x.score, y.score) })

@@ -1,6 +1,7 @@
 package playout
 
 import (
+	"context"
 	"math/rand/v2"
 
 	"asfound/geo"
@@ -47,15 +48,18 @@ func (r *Result) Mean() (mean float64) {
 // Play plays the dig out on a site: from the first hole of a plan on and, beyond
 // it, where the next hole leaves the least to search. Some of the draws serve as
 // truths, one a play; the others are what the player believes. The same site and
-// first hole give the same result.
-func Play(s *encounter.Site, first *Step, o Options) *Result {
-	p := &player{Site: s, options: o, result: &Result{}, sigma: first.Hole.Sigma}
+// first hole give the same result. Where ctx is done it stops with its error.
+func Play(ctx context.Context, s *encounter.Site, first *Step, o Options) (*Result, error) {
+	p := &player{ctx: ctx, Site: s, options: o, result: &Result{}, sigma: first.Hole.Sigma}
 	p.result.Holes, p.result.Minutes = make([]float64, 0, o.Plays), make([]float64, 0, o.Plays)
 	p.tool = Opener(s.Tools)
 	truths, start := p.deal()
 	p.lead = p.quickest(start)
 	p.play(start, truths, 0, first)
-	return p.result
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	return p.result, nil
 }
 
 // Opener returns the tool of a crew that opens a hole soonest, or its first if
@@ -81,6 +85,14 @@ type player struct {
 	lead    int          // object that is searched for, where several are sought
 	nodes   uint64       // holes that have been chosen, to seed by
 	leave   bool
+
+	ctx context.Context // of the call; a player lives no longer
+}
+
+// stopped reports whether the plays are to end.
+func (p *player) stopped() bool {
+	p.leave = p.leave || p.ctx.Err() != nil
+	return p.leave
 }
 
 // truth is one play.
@@ -124,7 +136,7 @@ func (p *player) deal() (truths []*truth, b belief) {
 // play digs the next hole for truths that believe b, having dug holes before,
 // and goes on with each answer.
 func (p *player) play(b belief, truths []*truth, dug int, step *Step) {
-	if len(truths) == 0 || p.leave {
+	if len(truths) == 0 || p.stopped() {
 		return
 	}
 	var h hole
@@ -166,7 +178,7 @@ func (p *player) play(b belief, truths []*truth, dug int, step *Step) {
 	p.end(groups[encounter.Sought], dug+1, true)
 	node := p.nodes
 	p.Ground.Dug = append(p.Ground.Dug, h.At)
-	for m := encounter.Sought + 1; int(m) < encounter.Outcomes; m++ {
+	for m := encounter.Sought + 1; int(m) < encounter.Outcomes && !p.stopped(); m++ {
 		switch {
 		case len(groups[m]) == 0:
 		case dug+1 >= Most:

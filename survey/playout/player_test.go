@@ -1,6 +1,7 @@
 package playout
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -88,12 +89,13 @@ func TestPlaysAreTheSearch(t *testing.T) {
 		{[]int{0, 1, 0, 2, 0, 1, 0}, 11. / 7, []int{120, 60, 30}},
 	} {
 		holes, done := 0, 0.0
-		r := Play(boxes(apart(2520, tt.turn...)), before(),
+		r, err := Play(t.Context(), boxes(apart(2520, tt.turn...)), before(),
 			Options{Plays: 210, Watch: func(encounter.Hole) { holes++ }, Rest: func(share float64) bool {
 				assert.Greater(t, share, done)
 				done = share
 				return true
 			}})
+		require.NoError(t, err)
 		assert.Equal(t, 210, r.Found)
 		assert.Equal(t, 4, holes, "a plan's hole that meets nothing, and one for each place")
 		assert.InDelta(t, 1, done, 1e-12)
@@ -119,14 +121,14 @@ func TestPlaysFollowThePlan(t *testing.T) {
 	first.Next[encounter.None] = &Step{Hole: hole(5)}
 	var dug []geo.Vec
 	s := boxes(apart(2520, count(3)...))
-	r := Play(s, first, Options{Plays: 210, Watch: func(h encounter.Hole) { dug = append(dug, h.At) }})
+	r := testsite.Must(Play(t.Context(), s, first, Options{Plays: 210, Watch: func(h encounter.Hole) { dug = append(dug, h.At) }}))
 	require.Len(t, dug, 3)
 	assert.Equal(t, []geo.Vec{hole(10).At, hole(5).At}, dug[:2])
 	assert.InDelta(t, 2, r.Mean(), 1e-9)
 	assert.Equal(t, []int{70, 70, 70}, r.Count)
 	assert.Empty(t, s.Ground.Dug, "what was dug is filled in again")
 
-	r = Play(s, first, Options{Plays: 210, Rest: func(share float64) bool { return share < 0.3 }})
+	r = testsite.Must(Play(t.Context(), s, first, Options{Plays: 210, Rest: func(share float64) bool { return share < 0.3 }}))
 	assert.Len(t, r.Holes, 70)
 	assert.Zero(t, (&Result{}).Mean())
 }
@@ -143,7 +145,7 @@ func TestMostHoles(t *testing.T) {
 		}
 	}
 	holes := 0
-	r := Play(boxes(at), before(), Options{Plays: 300, Watch: func(h encounter.Hole) { holes++ }})
+	r := testsite.Must(Play(t.Context(), boxes(at), before(), Options{Plays: 300, Watch: func(h encounter.Hole) { holes++ }}))
 	assert.Equal(t, 60, holes, "one after another, for all that they meet is nothing")
 	require.Len(t, r.Holes, 300)
 	sum, most := 0, 0
@@ -166,7 +168,7 @@ func TestMostHoles(t *testing.T) {
 func TestNowhereToDig(t *testing.T) {
 	s := boxes(apart(27, count(9)...))
 	s.Ground.SetOut = func(v geo.Vec) encounter.Stake { return encounter.Stake{Others: []geo.Vec{{X: math.NaN()}}} }
-	r := Play(s, before(), Options{Plays: 9})
+	r := testsite.Must(Play(t.Context(), s, before(), Options{Plays: 9}))
 	assert.Zero(t, r.Found)
 	assert.Equal(t, slices.Repeat([]float64{Most}, 9), r.Holes)
 	assert.Empty(t, r.Count)
@@ -177,7 +179,7 @@ func TestFeltIsOpened(t *testing.T) {
 	s := boxes(apart(27, 0))
 	rod := survey.Tool{Name: "rod", Radius: 0.02, Start: 1, PerMetre: 1, Notices: 1}
 	s.Tools = []survey.Tool{rod, spade}
-	r := Play(s, &Step{Hole: encounter.Hole{Tool: &rod, Radius: 0.02, Sigma: 0.02, Stop: 1}}, Options{Plays: 9})
+	r := testsite.Must(Play(t.Context(), s, &Step{Hole: encounter.Hole{Tool: &rod, Radius: 0.02, Sigma: 0.02, Stop: 1}}, Options{Plays: 9}))
 	require.Equal(t, 9, r.Found)
 	assert.InDelta(t, 1+practice.MetDepth+10+5, r.Minutes[0], 1e-9)
 }
@@ -220,7 +222,7 @@ func TestAnswer(t *testing.T) {
 func TestDeal(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n, plays := rapid.IntRange(1, 12000).Draw(t, "draws"), rapid.IntRange(1, 200).Draw(t, "plays")
-		p := &player{Site: &encounter.Site{N: n}, options: Options{Plays: plays}}
+		p := &player{ctx: context.Background(), Site: &encounter.Site{N: n}, options: Options{Plays: plays}}
 		truths, b := p.deal()
 		require.Len(t, truths, plays)
 		isTruth := map[int]bool{}
@@ -263,7 +265,7 @@ func twoLines(n int) (*player, belief) {
 	}
 	s := field(n, 1, []asbuilt.Part{testsite.Box("box", 0.6, 0, 0), testsite.Trench("L1", 0.9, geo.Vec{}, geo.Vec{})}, posterior.Draws{
 		Spots: map[asbuilt.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: box}, Lines: map[string][][]geo.Vec{"L1": line}})
-	return &player{Site: s, tool: &spade, sigma: 0.02}, b
+	return &player{ctx: context.Background(), Site: s, tool: &spade, sigma: 0.02}, b
 }
 
 // share returns the weight of the first half of twoLines.
@@ -325,7 +327,7 @@ func TestAnewKeepsMeanAndSpread(t *testing.T) {
 	for i := range b {
 		b[i].weight /= sum
 	}
-	p := &player{Site: boxes(at)}
+	p := &player{ctx: context.Background(), Site: boxes(at)}
 	// spread is mean and covariance of a belief, by their definitions.
 	spread := func(b belief, from geo.Vec) (m geo.Vec, xx, xy, yy float64) {
 		for _, q := range b {
@@ -363,8 +365,8 @@ func TestAnewKeepsMeanAndSpread(t *testing.T) {
 
 // Where hardly any draw is left there are keep of them again.
 func TestAfterDrawsAnew(t *testing.T) {
-	p := &player{Site: boxes(apart(900, count(90)...)), tool: &spade, sigma: 0.02}
-	_, b := (&player{Site: p.Site, options: Options{Plays: 1}}).deal()
+	p := &player{ctx: context.Background(), Site: boxes(apart(900, count(90)...)), tool: &spade, sigma: 0.02}
+	_, b := (&player{ctx: context.Background(), Site: p.Site, options: Options{Plays: 1}}).deal()
 	h := encounter.Hole{At: geo.Vec{}, Radius: 0.15, Sigma: 0.02, Tool: &spade, Stop: 2}
 	p.Show(&h, 0)
 	rng := rand.New(rand.NewPCG(1, 1))
@@ -486,7 +488,7 @@ func TestQuickest(t *testing.T) {
 		if first == 1 {
 			slices.Reverse(parts)
 		}
-		p := &player{Site: field(600, 2, parts, posterior.Draws{Spots: spots}), options: Options{Plays: 10}, tool: &spade}
+		p := &player{ctx: context.Background(), Site: field(600, 2, parts, posterior.Draws{Spots: spots}), options: Options{Plays: 10}, tool: &spade}
 		_, b := p.deal()
 		assert.Equal(t, "two", p.Objects[p.quickest(b)].Part)
 	}
@@ -503,7 +505,7 @@ func TestJudgeByHand(t *testing.T) {
 			at = append(at, geo.Vec{X: 5 * float64(k)})
 		}
 	}
-	p := &player{Site: boxes(at), tool: &spade, sigma: 0.02}
+	p := &player{ctx: context.Background(), Site: boxes(at), tool: &spade, sigma: 0.02}
 	var b belief
 	for i := range at {
 		b = append(b, particle{draw: i, weight: 1 / float64(len(at))})
@@ -549,7 +551,7 @@ func TestPlaces(t *testing.T) {
 		b = append(b, particle{draw: i, weight: 1.0 / n})
 	}
 	trench := func(id string) asbuilt.Part { return testsite.Trench(id, 0.9, geo.Vec{}, geo.Vec{}) }
-	p := &player{tool: &spade, sigma: 0.02, Site: field(n, 1, []asbuilt.Part{testsite.Box("box", 0.6, 0, 0), trench("L1"), trench("L2")}, posterior.Draws{
+	p := &player{ctx: context.Background(), tool: &spade, sigma: 0.02, Site: field(n, 1, []asbuilt.Part{testsite.Box("box", 0.6, 0, 0), trench("L1"), trench("L2")}, posterior.Draws{
 		Spots: map[asbuilt.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: box}, Lines: map[string][][]geo.Vec{"L1": line, "L2": line}})}
 	narrow := p.places(b, false)
 	require.NotEmpty(t, narrow)

@@ -20,6 +20,9 @@ func (p *player) rod(b belief, truths []*truth, dug int, step *Step) {
 	}
 	here, felt := make([]float64, len(t.At)), make([]bool, len(t.At))
 	for _, one := range truths {
+		if p.stopped() {
+			return
+		}
 		p.Feel(one.draw, geo.Vec{}, t, here)
 		for k := range felt {
 			felt[k] = one.rng.Float64() < here[k]

@@ -137,9 +137,9 @@ func TestNamesBelong(t *testing.T) {
 		if seed%2 == 0 {
 			s.Job.Settings.Unit = geo.Metre
 		}
-		solved, err := fit.Solve(s.Job)
+		solved, err := fit.Solve(t.Context(), s.Job)
 		require.NoError(t, err)
-		l, err := locate.Locate(s.Job, solved)
+		l, err := locate.Locate(t.Context(), s.Job, solved)
 		require.NoError(t, err)
 		l.Fit.Doubtful = nil
 		plan := inventPlan(l)

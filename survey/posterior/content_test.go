@@ -49,7 +49,7 @@ func TestLogDensity(t *testing.T) {
 
 // What is drawn as the 95 % ellipse has the content 0.95 all around.
 func TestContentAgreesWithEllipses(t *testing.T) {
-	f, err := fit.Solve(testsite.Taped())
+	f, err := fit.Solve(t.Context(), testsite.Taped())
 	require.NoError(t, err)
 	p := Of(f)
 	for _, name := range []asbuilt.SpotName{{Part: "box", Spot: asbuilt.Center}, {Part: "L1", Spot: asbuilt.Start}, {Part: "L4", Spot: asbuilt.End}} {

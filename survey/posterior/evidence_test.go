@@ -15,7 +15,7 @@ import (
 
 func taped(t *testing.T) *Posterior {
 	t.Helper()
-	f, err := fit.Solve(testsite.Taped())
+	f, err := fit.Solve(t.Context(), testsite.Taped())
 	require.NoError(t, err)
 	return Of(f)
 }
@@ -42,12 +42,13 @@ func moments(v []float64) (mean, sd float64) {
 // Univariate Distributions 1, ch. 13, from memory; computed here from erf).
 func TestCutOffNormal(t *testing.T) {
 	p := taped(t)
-	d, l := p.mix.after(20000, Evidence{Shifts: 1, Items: []Item{func(_ []geo.Vec, s []float64) float64 {
+	d, l, err := p.mix.after(t.Context(), 20000, Evidence{Shifts: 1, Items: []Item{func(_ []geo.Vec, s []float64) float64 {
 		if s[0] > 1 {
 			return -60
 		}
 		return 0
 	}}})
+	require.NoError(t, err)
 	below := 0.5 * math.Erfc(-1/math.Sqrt2)
 	k := math.Exp(-0.5) / math.Sqrt(2*math.Pi) / below
 	mean, sd := moments(d.Shifts[0])
@@ -64,9 +65,10 @@ func TestCutOffNormal(t *testing.T) {
 //	W = exp(-X**2/2 - Y**2/.72)*L
 func TestGaussianWithADiscCutOut(t *testing.T) {
 	p := taped(t)
-	d, l := p.mix.after(20000, Evidence{Shifts: 2, Items: []Item{func(_ []geo.Vec, s []float64) float64 {
+	d, l, err := p.mix.after(t.Context(), 20000, Evidence{Shifts: 2, Items: []Item{func(_ []geo.Vec, s []float64) float64 {
 		return math.Log1p(-disc(geo.Vec{X: 0.5, Y: 0.2}, geo.Vec{X: s[0], Y: 0.6 * s[1]}))
 	}}})
+	require.NoError(t, err)
 	assert.InDelta(t, 0.8511085, l.Left, 0.005)
 	mx, sx := moments(d.Shifts[0])
 	my, sy := moments(d.Shifts[1])
@@ -100,7 +102,7 @@ func TestEmptyHolesAgainstBruteForce(t *testing.T) {
 			return math.Log1p(-disc(at[mark].Add(want.Rotate(geo.Radians(turn))), at[box]))
 		})
 	}
-	brute := newPopulation(p.mix, 60000, Evidence{})
+	brute := testsite.Must(newPopulation(t.Context(), p.mix, 60000, Evidence{}))
 	var sum, left float64
 	var middleOf geo.Vec
 	anchors := fit.Pick(p.mix.members[0].at, p.mix.datum)
@@ -123,7 +125,8 @@ func TestEmptyHolesAgainstBruteForce(t *testing.T) {
 		c = c.Add(geo.Outer(v.Sub(middleOf)).Scale(weight[i] / sum))
 	}
 
-	d, l := p.mix.after(5000, e)
+	d, l, err := p.mix.after(t.Context(), 5000, e)
+	require.NoError(t, err)
 	got := geo.Mean(d.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}])
 	m := moment(d.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}], got)
 	t.Logf("left %.3f (brute force %.3f), share %.3f, mean %v (%v)", l.Left, left, l.Share, got, middleOf)
@@ -133,7 +136,8 @@ func TestEmptyHolesAgainstBruteForce(t *testing.T) {
 	assert.InEpsilon(t, c.XX, m.XX, 0.08)
 	assert.InEpsilon(t, c.YY, m.YY, 0.08)
 
-	after, _ := p.Learn(e)
+	after, _, err := p.Learn(t.Context(), e)
+	require.NoError(t, err)
 	g, _ := after.Spot(asbuilt.SpotName{Part: "box", Spot: asbuilt.Center})
 	assert.InDelta(t, 0.95, g.Content(g.At.Add(geo.Vec{X: g.Ellipse.SemiMajor * math.Sin(g.Ellipse.Bearing.Radians()), Y: g.Ellipse.SemiMajor * math.Cos(g.Ellipse.Bearing.Radians())})), 0.01)
 	in := 0.0
@@ -149,7 +153,8 @@ func TestEmptyHolesAgainstBruteForce(t *testing.T) {
 // digit.
 func TestEvidenceWithoutNews(t *testing.T) {
 	p := taped(t)
-	q, l := p.Learn(Evidence{Shifts: 1, Items: []Item{func([]geo.Vec, []float64) float64 { return 0 }}})
+	q, l, err := p.Learn(t.Context(), Evidence{Shifts: 1, Items: []Item{func([]geo.Vec, []float64) float64 { return 0 }}})
+	require.NoError(t, err)
 	assert.False(t, l.Counts)
 	assert.Equal(t, 1.0, l.Left)
 	for name := range p.drawing().Spots {
@@ -157,5 +162,5 @@ func TestEvidenceWithoutNews(t *testing.T) {
 		b, _ := q.Spot(name)
 		assert.Equal(t, a, b)
 	}
-	assert.Equal(t, p.Draws(200), q.Draws(200))
+	assert.Equal(t, testsite.Must(p.Draws(t.Context(), 200)), testsite.Must(q.Draws(t.Context(), 200)))
 }

@@ -162,7 +162,7 @@ func unnamed(t *testing.T) *fit.Fit {
 	for from, d := range map[string]float64{"A": 17.03, "B": 12.55} {
 		j.Readings = append(j.Readings, survey.Reading{ID: "x" + from, Kind: survey.Tape, From: from, To: "H3", Value: testsite.Metres(d)})
 	}
-	f, err := fit.Solve(j)
+	f, err := fit.Solve(t.Context(), j)
 	require.NoError(t, err)
 	require.Greater(t, len(f.Components()), 1)
 	return f
@@ -189,7 +189,7 @@ func TestNoExplanationGoesUnheard(t *testing.T) {
 	require.Greater(t, k, 1)
 	item := func([]geo.Vec, []float64) float64 { return -0.1 }
 	const n = 2000
-	s := newPopulation(m, n, Evidence{Items: []Item{item}})
+	s := testsite.Must(newPopulation(t.Context(), m, n, Evidence{Items: []Item{item}}))
 	heard, weight, want := make([]int, k), make([]float64, k), make([]float64, k)
 	all := 0.0
 	for _, d := range s.each {
@@ -209,7 +209,7 @@ func TestNoExplanationGoesUnheard(t *testing.T) {
 // In every draw a hole lies where its tapes have it: their lengths, from the
 // corners of the same draw, are on average those that were read.
 func TestHolesOfDraws(t *testing.T) {
-	d := taped(t).Draws(1000)
+	d := testsite.Must(taped(t).Draws(t.Context(), 1000))
 	for _, tt := range []struct {
 		from, to string
 		read     float64

@@ -42,7 +42,7 @@ func laid(t *testing.T, off map[string]geo.Vec, change func(*survey.Job)) *fit.F
 	if change != nil {
 		change(j)
 	}
-	f, err := fit.Solve(j)
+	f, err := fit.Solve(t.Context(), j)
 	require.NoError(t, err)
 	for i := range f.Components() {
 		n, y := f.Components()[i].Network, f.Components()[i].Solution.Y
@@ -119,11 +119,11 @@ func two(kind survey.FrameKind, other []geo.Vec) *mixture {
 	return &mixture{
 		fit: &fit.Fit{Frame: survey.Frame{Kind: kind}}, datum: []int{0, 1}, shift: geo.Vec{X: 10, Y: 20},
 		members: []member{
-			{c: &fit.Component{Weight: 0.75, Network: n}, at: []geo.Vec{{}, {X: 10}, {X: 4, Y: -3}, {}, {X: 10}}},
-			{c: &fit.Component{Weight: 0.25, Network: n}, at: other, explanation: 1},
+			{c: &fit.Component{Weight: 0.75, Network: n}, at: []geo.Vec{{}, {X: 10}, {X: 4, Y: -3}, {}, {X: 10}},
+				spread: func() spread { return spread{abs, tied} }},
+			{c: &fit.Component{Weight: 0.25, Network: n}, at: other, explanation: 1, spread: func() spread { return spread{abs, wide} }},
 		},
 		explanations: []*fit.Explanation{{Fault: drawing.Hypothesis{Kind: drawing.Sound}}, {Fault: drawing.Hypothesis{Kind: drawing.Mirrored}}},
-		spreads:      func() []spread { return []spread{{abs, tied}, {abs, wide}} },
 	}
 }
 
@@ -205,7 +205,9 @@ func TestApartByHand(t *testing.T) {
 		m.members[0].at[2] = v
 		m.members[0].c.Weight, m.members[1].c.Weight = 0.5, 0.5
 		root := [][2][]float64{{}, {}, {{0.2, 0}, {0.18, 0.2 * math.Sqrt(0.19)}}}
-		m.spreads = func() []spread { return []spread{{root, root}, {root, root}} }
+		for i := range m.members {
+			m.members[i].spread = func() spread { return spread{root, root} }
+		}
 		assert.Equal(t, tt.want, m.apart(2))
 		assert.Equal(t, tt.want, (&Posterior{belief: m, mix: m}).Apart(spotOf("box", asbuilt.Center)))
 		m.explanations = m.explanations[:1]
@@ -249,7 +251,7 @@ func TestSampleByHand(t *testing.T) {
 	near(t, geo.Vec{X: 9.5, Y: 8.5}, all[0])
 	assert.Nil(t, p.Sample(spotOf("nothing", asbuilt.Center)))
 	assert.Equal(t, s.all.Shifts, p.Shifts())
-	assert.Same(t, s.all, s.draws(4))
+	assert.Same(t, s.all, testsite.Must(s.draws(t.Context(), 4)))
 	m.fit.Frame.Kind = survey.Geodetic
 	r = s.region(2)
 	assert.InDelta(t, 18, r.Cov.XX, 1e-9, "on the earth three times as far, as the fixes have it")
@@ -308,17 +310,21 @@ func TestLearnFromTheRightFit(t *testing.T) {
 	p := Of(f)
 	require.NotEmpty(t, f.WithoutLineHits())
 	sure := func([]geo.Vec, []float64) float64 { return 0 }
-	hit, _ := p.Learn(Evidence{Hits: []Item{sure}})
+	hit, _, err := p.Learn(t.Context(), Evidence{Hits: []Item{sure}})
+	require.NoError(t, err)
 	assert.Same(t, f.WithoutLineHits()[0].Network, hit.mix.members[0].c.Network)
-	empty, _ := p.Learn(Evidence{Items: []Item{sure}})
+	empty, _, err := p.Learn(t.Context(), Evidence{Items: []Item{sure}})
+	require.NoError(t, err)
 	assert.Same(t, f.Components()[0].Network, empty.mix.members[0].c.Network)
-	none, l := p.Learn(Evidence{})
+	none, l, err := p.Learn(t.Context(), Evidence{})
+	require.NoError(t, err)
 	assert.Equal(t, Learned{Left: 1, Share: 1}, l)
-	assert.Equal(t, p.Draws(50), none.Draws(50))
+	assert.Equal(t, testsite.Must(p.Draws(t.Context(), 50)), testsite.Must(none.Draws(t.Context(), 50)))
 
 	q := taped(t)
 	require.Empty(t, q.fit.WithoutLineHits())
-	all, l := q.Learn(Evidence{Hits: []Item{sure}})
+	all, l, err := q.Learn(t.Context(), Evidence{Hits: []Item{sure}})
+	require.NoError(t, err)
 	assert.Same(t, q.fit.Components()[0].Network, all.mix.members[0].c.Network)
 	assert.True(t, l.Counts)
 	assert.InDeltaSlice(t, []float64{1}, l.Hits, 1e-9)
@@ -398,7 +404,7 @@ func TestDrawsLieOnTheFirst(t *testing.T) {
 		y[n.Lay+observe.LayE] += 50 * float64(i)
 	}
 	p := Of(f)
-	d := p.Draws(200)
+	d := testsite.Must(p.Draws(t.Context(), 200))
 	want := geo.Mean(fit.Pick(f.Components()[0].Places(), p.mix.datum)).Add(p.shift)
 	apart := 0
 	for i := range d.N {

@@ -1,6 +1,7 @@
 package posterior
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -12,11 +13,14 @@ import (
 // landmarks as so many draws have it: the lower triangle, row by row, of x and y of
 // each place in turn, metres², in the axes of the field frame. It is what the next job
 // on the same lot may begin with (asbuilt.Known); nil where they are too many.
-func (p *Posterior) Known(draws int) (places []asbuilt.Vertex, covariance []float64) {
+func (p *Posterior) Known(ctx context.Context, draws int) (places []asbuilt.Vertex, covariance []float64, err error) {
 	if places = p.drawing().Vertices(); len(places) > asbuilt.MaxKnown {
-		return nil, nil
+		return nil, nil, nil
 	}
-	d := p.Draws(draws)
+	d, err := p.Draws(ctx, draws)
+	if err != nil {
+		return nil, nil, err
+	}
 	var off [][]float64 // of each coordinate: each draw less the mean
 	add := func(value func(i int) float64) {
 		one, mean := make([]float64, d.N), 0.0
@@ -49,7 +53,7 @@ func (p *Posterior) Known(draws int) (places []asbuilt.Vertex, covariance []floa
 			covariance = append(covariance, dot(a, b)*stretch[a/2]*stretch[b/2])
 		}
 	}
-	return places, covariance
+	return places, covariance, nil
 }
 
 // heavy returns by what factor the radius that holds a sample of places with 95 % is

@@ -1,6 +1,7 @@
 package posterior
 
 import (
+	"context"
 	"math"
 	"sync"
 
@@ -19,9 +20,6 @@ type mixture struct {
 	datum        []int              // nodes of the landmarks that the relative regions refer to
 	shift        geo.Vec            // brings fit coordinates to the frame
 
-	// spreads works out the uncertainty of every place of each member, once it
-	// is asked for: a belief that follows evidence never asks.
-	spreads func() []spread
 }
 
 // member is one component of the fit.
@@ -30,6 +28,10 @@ type member struct {
 	at          []geo.Vec  // nodes, then points, in the axes of the main member
 	by          geo.Motion // that brought it there
 	explanation int        // index into the mixture's
+
+	// spread works out the uncertainty of every place, once it is asked for: a belief
+	// that follows evidence never asks.
+	spread func() spread
 }
 
 // flat is by how much in metres landmarks must be off a line to tell its sides.
@@ -60,14 +62,20 @@ func newMixture(f *fit.Fit, components []fit.Component) *mixture {
 		}
 		m.members = append(m.members, one)
 	}
-	m.spreads = sync.OnceValue(func() []spread {
-		all := make([]spread, len(m.members))
-		for i := range all {
-			all[i] = newSpread(&m.members[i], m.datum)
-		}
-		return all
-	})
+	for i := range m.members {
+		one := &m.members[i]
+		one.spread = sync.OnceValue(func() spread { return newSpread(one, m.datum) })
+	}
 	return m
+}
+
+// spreads returns the uncertainty of every place of each member.
+func (m *mixture) spreads() []spread {
+	all := make([]spread, len(m.members))
+	for i := range all {
+		all[i] = m.members[i].spread()
+	}
+	return all
 }
 
 // drawing returns the drawing of the main member.
@@ -182,7 +190,10 @@ func (m *mixture) odds(property func(*fit.Explanation) string) map[string]float6
 func (m *mixture) lineOdds(r *survey.Reading) map[string]float64 { return m.fit.MetOdds(r.ID) }
 
 // draws implements belief.
-func (m *mixture) draws(n int) *Draws { return newPopulation(m, n, Evidence{}).draws() }
+func (m *mixture) draws(ctx context.Context, n int) (*Draws, error) {
+	d, _, err := m.after(ctx, n, Evidence{})
+	return d, err
+}
 
 // apartFrom is how much larger the area of one ellipse about a mixture may be
 // than that of its members' ellipses before its members lie apart.

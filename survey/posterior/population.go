@@ -2,6 +2,7 @@ package posterior
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -51,7 +52,7 @@ const (
 
 // newPopulation draws n particles from the belief before any evidence, by
 // systematic sampling over the members.
-func newPopulation(m *mixture, n int, e Evidence) *population {
+func newPopulation(ctx context.Context, m *mixture, n int, e Evidence) (*population, error) {
 	s := &population{m: m, rng: rand.New(rand.NewPCG(seed(m.fit), 1)), shifts: e.Shifts, arcs: make([]arcs, len(m.members))}
 	weights, deal := make([]float64, len(m.members)), make([]float64, len(m.members))
 	whole := make([]float64, len(m.explanations))
@@ -67,6 +68,9 @@ func newPopulation(m *mixture, n int, e Evidence) *population {
 	}
 	aside := rand.New(rand.NewPCG(seed(m.fit), 2)) // so that places do not depend on whether there are shifts
 	for i := range n {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		d := &particle{member: choose(deal, (float64(i)+0.5)/float64(n))}
 		d.weight = weights[d.member] / deal[d.member]
 		d.off = s.fresh(d.member, nil)
@@ -77,7 +81,7 @@ func newPopulation(m *mixture, n int, e Evidence) *population {
 		d.at = s.lay(d.member, d.off, nil)
 		s.each = append(s.each, d)
 	}
-	return s
+	return s, nil
 }
 
 // fresh overwrites to with a draw of a member's unknowns about its solution.
@@ -114,15 +118,18 @@ func (s *population) lay(member int, off []float64, at []geo.Vec) []geo.Vec {
 
 // learn takes items in, one after another, and says what they changed. The
 // population ends with equal weights.
-func (s *population) learn(e Evidence) Learned {
+func (s *population) learn(ctx context.Context, e Evidence) (Learned, error) {
 	out := Learned{Left: 1, Share: 1}
 	items := slices.Concat(e.Hits, e.Items)
 	if len(items) == 0 {
-		return out
+		return out, nil
 	}
 	left := 0.0
 	s.norm()
 	for n, item := range items {
+		if err := ctx.Err(); err != nil {
+			return out, err
+		}
 		var sum, square float64
 		informs := false
 		for _, d := range s.each {
@@ -155,16 +162,20 @@ func (s *population) learn(e Evidence) Learned {
 				times *= farMoves
 			}
 			for range int(times) {
-				s.move()
+				if err := s.move(ctx); err != nil {
+					return out, err
+				}
 			}
 		}
 	}
 	out.Left, out.Counts = math.Exp(left), out.Share < counts || len(e.Hits) > 0
 	if out.Counts {
 		s.resample()
-		s.move()
+		if err := s.move(ctx); err != nil {
+			return out, err
+		}
 	}
-	return out
+	return out, nil
 }
 
 // norm brings the sum of the weights to 1 and returns the effective share of
@@ -222,10 +233,14 @@ func (s *population) resample() {
 
 // move moves every draw to another that is as likely under its member and the
 // items taken in.
-func (s *population) move() {
+func (s *population) move(ctx context.Context) error {
 	for _, d := range s.each {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
 		s.slice(d)
 	}
+	return nil
 }
 
 // slice moves one draw: elliptical slice sampling, which needs no tuning and

@@ -1,6 +1,7 @@
 package posterior
 
 import (
+	"context"
 	"math"
 	"slices"
 	"strconv"
@@ -30,10 +31,11 @@ type belief interface {
 	strip(nodes []int) Strip                                        // of a line of nodes
 	odds(property func(*fit.Explanation) string) map[string]float64 // of each value of a property
 	lineOdds(r *survey.Reading) map[string]float64                  // of each line that a hole may have met
-	draws(n int) *Draws
+	draws(ctx context.Context, n int) (*Draws, error)
 }
 
-// Of returns what is believed after a fit. It is expensive: keep the result.
+// Of returns what is believed after a fit. How certain each place is costs much, and is
+// worked out by Ready, or when it is first asked for: keep the result.
 func Of(f *fit.Fit) *Posterior {
 	m := newMixture(f, f.Components())
 	p := &Posterior{belief: m, fit: f, mix: m}
@@ -42,10 +44,23 @@ func Of(f *fit.Fit) *Posterior {
 	return p
 }
 
+// Ready works out how certain each place of the fit is, which else the first question
+// for it would. Where ctx is done it stops with its error.
+func (p *Posterior) Ready(ctx context.Context) error {
+	for i := range p.mix.members {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		p.mix.members[i].spread()
+	}
+	return nil
+}
+
 // Learn returns the belief of the fit after evidence, which replaces any
 // evidence that p has, and what the evidence changed. Where that is negligible,
-// it is the belief of the fit, and every answer is the same to the last digit.
-func (p *Posterior) Learn(e Evidence) (*Posterior, Learned) {
+// it is the belief of the fit, and every answer is the same to the last digit. Where
+// ctx is done it stops with its error.
+func (p *Posterior) Learn(ctx context.Context, e Evidence) (*Posterior, Learned, error) {
 	components := p.fit.Components()
 	if other := p.fit.WithoutLineHits(); len(e.Hits) > 0 && len(other) > 0 {
 		components = other
@@ -54,19 +69,23 @@ func (p *Posterior) Learn(e Evidence) (*Posterior, Learned) {
 	m.shift = p.shift
 	after := &Posterior{belief: m, fit: p.fit, mix: m, ground: p.ground}
 	if len(e.Items)+len(e.Hits) == 0 {
-		return after, Learned{Left: 1, Share: 1}
+		return after, Learned{Left: 1, Share: 1}, nil
 	}
-	s, learned := newSample(m, e)
+	s, learned, err := newSample(ctx, m, e)
+	if err != nil {
+		return nil, Learned{}, err
+	}
 	if learned.Counts {
 		after.belief = s
 	}
-	return after, learned
+	return after, learned, nil
 }
 
 // Draws returns n ways the whole site may lie, each as likely as the others,
 // relative to the landmarks, the evidence included. The seed comes from the
-// readings, so that the same job gives the same draws.
-func (p *Posterior) Draws(n int) *Draws { return p.draws(n) }
+// readings, so that the same job gives the same draws. Where ctx is done it stops with
+// its error.
+func (p *Posterior) Draws(ctx context.Context, n int) (*Draws, error) { return p.draws(ctx, n) }
 
 // Place returns the number of a spot's place.
 func (p *Posterior) Place(name asbuilt.SpotName) (number int, ok bool) {

@@ -57,10 +57,10 @@ func TestRegions(t *testing.T) {
 
 // Draws have the mean and the spread of the posterior.
 func TestDraws(t *testing.T) {
-	f, err := fit.Solve(testsite.Taped())
+	f, err := fit.Solve(t.Context(), testsite.Taped())
 	require.NoError(t, err)
 	p := Of(f)
-	d := p.Draws(4000)
+	d := testsite.Must(p.Draws(t.Context(), 4000))
 	name := asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}
 	g, _ := p.Spot(name)
 	m := geo.Mean(d.Spots[name])
@@ -75,7 +75,7 @@ func TestDraws(t *testing.T) {
 	assert.Less(t, m.Dist(g.At), 0.1*g.Landmarks95)
 	assert.InEpsilon(t, g.Relative.XX+g.Relative.YY, c.XX+c.YY, 0.15)
 	assert.InDelta(t, 0.95, float64(inside)/4000, 0.02)
-	assert.Equal(t, d, p.Draws(4000), "the same job gives the same draws")
+	assert.Equal(t, d, testsite.Must(p.Draws(t.Context(), 4000)), "the same job gives the same draws")
 }
 
 // Where only the arrow of the sheet says where north is, all turns as one: the draws
@@ -85,11 +85,11 @@ func TestDraws(t *testing.T) {
 func TestDrawsTurnAsOne(t *testing.T) {
 	job := testsite.Taped()
 	job.Sketch.Up = &asbuilt.Up{Sigma: geo.Degrees(10)}
-	f, err := fit.Solve(job)
+	f, err := fit.Solve(t.Context(), job)
 	require.NoError(t, err)
 	require.Greater(t, f.RotationSigma.Degrees(), 5.0, "north is hardly known")
 	p := Of(f)
-	d := p.Draws(4000)
+	d := testsite.Must(p.Draws(t.Context(), 4000))
 	require.NotEmpty(t, p.Points())
 	for _, name := range p.Points() {
 		g, _ := p.Point(name)
@@ -108,7 +108,7 @@ func TestDrawsTurnAsOne(t *testing.T) {
 func TestArcs(t *testing.T) {
 	job := testsite.Taped()
 	job.Sketch.Up = &asbuilt.Up{Sigma: geo.Degrees(10)}
-	f, err := fit.Solve(job)
+	f, err := fit.Solve(t.Context(), job)
 	require.NoError(t, err)
 	for i, share := range newArcs(&f.Components()[0]) {
 		assert.Greater(t, share, 0.95, f.Components()[0].Network.Points[i].Name)
@@ -125,7 +125,7 @@ func TestArcs(t *testing.T) {
 		name := string(rune('A' + i))
 		job.Readings = append(job.Readings, survey.Reading{ID: "g" + name, Kind: survey.GNSS, Point: name, Position: lot.LonLat(v), Accuracy: 0.5})
 	}
-	f, err = fit.Solve(job)
+	f, err = fit.Solve(t.Context(), job)
 	require.NoError(t, err)
 	require.Equal(t, "H1", f.Components()[0].Network.Points[0].Name)
 	assert.Less(t, newArcs(&f.Components()[0])[0], 0.05)

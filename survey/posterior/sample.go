@@ -1,6 +1,7 @@
 package posterior
 
 import (
+	"context"
 	"math"
 	"slices"
 	"sync"
@@ -23,11 +24,14 @@ type sample struct {
 
 // newSample returns the belief of a mixture after evidence, and what that
 // changed.
-func newSample(m *mixture, e Evidence) (*sample, Learned) {
-	d, learned := m.after(beliefDraws, e)
+func newSample(ctx context.Context, m *mixture, e Evidence) (*sample, Learned, error) {
+	d, learned, err := m.after(ctx, beliefDraws, e)
+	if err != nil {
+		return nil, Learned{}, err
+	}
 	s := &sample{from: m, evidence: e, all: d, met: map[string]func() map[string]float64{}}
 	if !learned.Counts {
-		return s, learned
+		return s, learned, nil
 	}
 	for _, k := range m.datum {
 		off := m.expected(k).Sub(m.members[0].at[k].Add(m.shift))
@@ -39,14 +43,20 @@ func newSample(m *mixture, e Evidence) (*sample, Learned) {
 			s.met[r.ID] = sync.OnceValue(func() map[string]float64 { return s.nearest(r) })
 		}
 	}
-	return s, learned
+	return s, learned, nil
 }
 
 // after returns n draws after evidence, and what the evidence changed.
-func (m *mixture) after(n int, e Evidence) (*Draws, Learned) {
-	s := newPopulation(m, n, e)
-	learned := s.learn(e)
-	return s.draws(), learned
+func (m *mixture) after(ctx context.Context, n int, e Evidence) (*Draws, Learned, error) {
+	s, err := newPopulation(ctx, m, n, e)
+	if err != nil {
+		return nil, Learned{}, err
+	}
+	learned, err := s.learn(ctx, e)
+	if err != nil {
+		return nil, Learned{}, err
+	}
+	return s.draws(), learned, nil
 }
 
 // expected implements belief.
@@ -143,12 +153,12 @@ func (s *sample) nearest(r *survey.Reading) map[string]float64 {
 }
 
 // draws implements belief.
-func (s *sample) draws(n int) *Draws {
+func (s *sample) draws(ctx context.Context, n int) (*Draws, error) {
 	if n == s.all.N {
-		return s.all
+		return s.all, nil
 	}
-	d, _ := s.from.after(n, s.evidence)
-	return d
+	d, _, err := s.from.after(ctx, n, s.evidence)
+	return d, err
 }
 
 // drawn is a cloud of draws with its covariance.

@@ -154,7 +154,7 @@ func invent(t testing.TB, r *rand.Rand, trust asbuilt.Trust, geodetic bool, hole
 // ranks counts how many of n draws of the belief lie below the truth, for each
 // quantity.
 func (s *invented) ranks(t testing.TB, n int, seed uint64) map[string]int {
-	f, err := fit.Solve(s.job)
+	f, err := fit.Solve(t.Context(), s.job)
 	require.NoError(t, err)
 	p := Of(f)
 	below := map[string]int{}
@@ -167,7 +167,7 @@ func (s *invented) ranks(t testing.TB, n int, seed uint64) map[string]int {
 		}
 	}
 	box, end := asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}, asbuilt.SpotName{Part: "L2", Spot: asbuilt.End}
-	d := p.Draws(n)
+	d := testsite.Must(p.Draws(t.Context(), n))
 	k := s.spots[end]
 	if f.Frame.Kind == survey.Geodetic {
 		at := func(v geo.Vec) geo.Vec { return f.Frame.Site.Vec(s.site.LonLat(v)) }

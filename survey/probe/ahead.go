@@ -47,6 +47,9 @@ func newAhead(b *belief, draws int, holes []hole) *ahead {
 		a.cell = append(a.cell, b.grids[0].cell[i])
 	}
 	for k := range holes {
+		if b.stopped() {
+			break
+		}
 		a.met = append(a.met, a.meets(&holes[k], k))
 	}
 	return a
@@ -118,7 +121,7 @@ func (a *ahead) split(some []int32, met []uint8, to *[len(mets)][]int32) {
 // cost returns how many holes the policy takes on some draws.
 func (a *ahead) cost(some []int32, levels int) float64 {
 	v := a.blindly(some)
-	if v <= aheadEnough || levels == 0 || len(some) < aheadLeast {
+	if v <= aheadEnough || levels == 0 || len(some) < aheadLeast || a.b.stopped() {
 		return v
 	}
 	best, which := math.Inf(1), -1
@@ -180,6 +183,9 @@ func (b *belief) lookAhead(all, finals []choice, fine []int32, t *tally, e effor
 	}
 	roots := slices.Clone(finals[:min(e.roots, len(finals))])
 	for i := range all[:min(e.roots, len(all))] {
+		if b.stopped() {
+			return finals[0]
+		}
 		roots = append(roots, b.judge(all[i].hole, fine, t, false, playout.Shifts))
 	}
 	a := newAhead(b, e.played, follow)
@@ -188,6 +194,9 @@ func (b *belief) lookAhead(all, finals []choice, fine []int32, t *tally, e effor
 		whole[k] = int32(k)
 	}
 	for i := range roots {
+		if b.stopped() {
+			return finals[0]
+		}
 		c := &roots[i]
 		holes := a.after(whole, &c.hole, a.meets(&c.hole, len(follow)+i), aheadLevels)
 		c.score += b.mean*(holes-1) - c.search

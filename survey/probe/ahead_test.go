@@ -1,6 +1,7 @@
 package probe
 
 import (
+	"context"
 	"slices"
 	"testing"
 
@@ -22,7 +23,7 @@ func played(cell []int32, met ...[]uint8) (a *ahead, every []int32) {
 		most = max(most, c)
 		every = append(every, int32(k))
 	}
-	return &ahead{holes: slices.Repeat([]hole{slot}, len(met)), cell: cell, met: met, count: make([]int32, most+1), many: make([]int32, len(cell)+1)}, every
+	return &ahead{b: &belief{site: &site{ctx: context.Background()}}, holes: slices.Repeat([]hole{slot}, len(met)), cell: cell, met: met, count: make([]int32, most+1), many: make([]int32, len(cell)+1)}, every
 }
 
 // A search of draws of equal weight is the search of their cells by weight, and

@@ -48,6 +48,9 @@ func (b *belief) best(greedy bool, e effort) (c choice, ok bool) {
 	b.usual(coarse)
 	var all []choice
 	for _, v := range b.candidates(e, greedy) {
+		if b.stopped() {
+			return c, false
+		}
 		for i := range b.Tools {
 			if h, ok := b.open(v, &b.Tools[i], coarse); ok {
 				all = append(all, b.judge(h, coarse, &t, greedy, 1))
@@ -55,6 +58,9 @@ func (b *belief) best(greedy bool, e effort) (c choice, ok bool) {
 		}
 	}
 	for _, v := range b.slots(e) {
+		if b.stopped() {
+			return c, false
+		}
 		for i := range b.Tools {
 			if b.Tools[i].Slot > 0 {
 				if h, ok := b.openSlot(v[0], v[1], &b.Tools[i], coarse); ok {
@@ -71,6 +77,9 @@ func (b *belief) best(greedy bool, e effort) (c choice, ok bool) {
 	slices.SortStableFunc(all, func(x, y choice) int { return cmp.Compare(y.chance, x.chance) })
 	finals = append(finals, all[:min(e.finals/3, len(all))]...) // a try may do better than it seems
 	for i := range finals {
+		if b.stopped() {
+			return c, false
+		}
 		finals[i] = b.judge(finals[i].hole, fine, &t, greedy, playout.Shifts)
 	}
 	order(finals)
@@ -78,7 +87,7 @@ func (b *belief) best(greedy bool, e effort) (c choice, ok bool) {
 	if !greedy && b.blindly(b.grids[0]) > playout.Blind {
 		first = b.lookAhead(all, finals, fine, &t, e)
 	}
-	return b.climb(first, fine, &t, greedy), true
+	return b.climb(first, fine, &t, greedy), !b.stopped()
 }
 
 // order puts the best first.
@@ -94,6 +103,9 @@ func (b *belief) climb(c choice, fine []int32, t *tally, greedy bool) choice {
 	ahead := c.score - c.plain
 	for s := 0.2; s > 0.03; s /= 2 {
 		for _, d := range []geo.Vec{{X: s}, {X: -s}, {Y: s}, {Y: -s}} {
+			if b.stopped() {
+				return c
+			}
 			h, ok := hole{}, false
 			if c.Slot == (geo.Vec{}) {
 				h, ok = b.open(round(c.At.Add(d)), c.Tool, fine)
@@ -284,6 +296,9 @@ func (b *belief) likely(n int, note func(geo.Vec)) {
 	step := max(0.1, (b.Objects[0].Reach+b.Tools[0].Radius)/2)
 	heaps := map[[2]int]*heap{}
 	for k := range b.Sought() {
+		if b.stopped() {
+			return
+		}
 		o := &b.Objects[k]
 		many := 1
 		if o.Line {

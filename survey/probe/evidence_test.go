@@ -16,18 +16,18 @@ import (
 )
 
 func TestNothingToPlan(t *testing.T) {
-	_, err := probe.New(nil, nil)
+	_, err := probe.New(t.Context(), nil, nil)
 	require.Error(t, err)
 
 	loc, draws := lot(nil)
-	plan, err := probe.New(loc, draws)
+	plan, err := probe.New(t.Context(), loc, draws)
 	require.NoError(t, err)
 	assert.Empty(t, plan.Holes)
 	assert.Equal(t, finding.NoDraws, plan.Remark[0].Code)
 
 	loc, draws = lot(cloud(100, geo.Vec{}, 0.3))
 	loc.Job.Settings.Seek = "tank"
-	plan, err = probe.New(loc, draws)
+	plan, err = probe.New(t.Context(), loc, draws)
 	require.NoError(t, err)
 	assert.Empty(t, plan.Holes)
 	assert.Equal(t, finding.NoneToSeek.New(finding.Parts("tank")), plan.Remark[0])
@@ -38,12 +38,12 @@ func TestNothingToPlan(t *testing.T) {
 func TestMetAlready(t *testing.T) {
 	loc, draws := lot(cloud(100, geo.Vec{}, 0.3))
 	loc.Holes = []locate.Hole{{Name: "H1", Met: "L1"}}
-	plan, err := probe.New(loc, draws)
+	plan, err := probe.New(t.Context(), loc, draws)
 	require.NoError(t, err)
 	assert.NotEmpty(t, plan.Holes)
 
 	loc.Holes = append(loc.Holes, locate.Hole{Name: "H2", Met: "box"})
-	plan, err = probe.New(loc, draws)
+	plan, err = probe.New(t.Context(), loc, draws)
 	require.NoError(t, err)
 	assert.Empty(t, plan.Holes)
 	assert.Equal(t, "H2", plan.Remark[0].Words["hole"])
@@ -55,7 +55,7 @@ func TestBesideAClearance(t *testing.T) {
 	none := locate.Outline{Part: "tree", Kind: asbuilt.NoDig, Now: []geo.Outline{{Closed: true,
 		Vertices: []geo.Vec{{X: -5, Y: -5}, {X: 0, Y: -5}, {X: 0, Y: 5}, {X: -5, Y: 5}}}}}
 	loc, draws := lot(cloud(500, geo.Vec{X: -0.05}, 0.02), none)
-	plan, err := probe.New(loc, draws)
+	plan, err := probe.New(t.Context(), loc, draws)
 	require.NoError(t, err)
 	require.NotEmpty(t, plan.Holes)
 	assert.Greater(t, plan.Holes[0].At.X, 0.15, "clear of it by the hole's radius")
@@ -63,7 +63,7 @@ func TestBesideAClearance(t *testing.T) {
 	assert.Equal(t, []string{"tree"}, finding.With(plan.Holes[0].Cautions, finding.ClearanceNear)[0].Parts)
 
 	loc, draws = lot(cloud(500, geo.Vec{X: -2}, 0.02), none)
-	plan, err = probe.New(loc, draws)
+	plan, err = probe.New(t.Context(), loc, draws)
 	require.NoError(t, err)
 	assert.Empty(t, plan.Holes)
 	assert.NotEmpty(t, plan.Remark)
@@ -76,13 +76,13 @@ func TestUselessLandmarks(t *testing.T) {
 		Now: []geo.Outline{{Vertices: []geo.Vec{{X: -9}, {X: 9}}}}}
 	loc, draws := lot(cloud(200, geo.Vec{Y: 0.2}, 0.3), gas)
 	loc.Spots[1].At = loc.Spots[0].At
-	plan, err := probe.New(loc, draws)
+	plan, err := probe.New(t.Context(), loc, draws)
 	require.NoError(t, err)
 	assert.Empty(t, plan.Holes)
 
 	loc, draws = lot(cloud(200, geo.Vec{}, 0.3))
 	loc.Spots[1].At = loc.Spots[0].At
-	plan, err = probe.New(loc, draws)
+	plan, err = probe.New(t.Context(), loc, draws)
 	require.NoError(t, err)
 	require.NotEmpty(t, plan.Holes)
 	assert.Empty(t, plan.Holes[0].Ties)
@@ -103,7 +103,7 @@ func TestLateral(t *testing.T) {
 		draws.Lines["L1"] = append(draws.Lines["L1"], []geo.Vec{{Y: v.Y}, {X: 6, Y: v.Y}, far})
 		draws.Spots[ends] = append(draws.Spots[ends], far)
 	}
-	plan, err := probe.Options{Greedy: true}.Plan(loc, draws)
+	plan, err := probe.Options{Greedy: true}.Plan(t.Context(), loc, draws)
 	require.NoError(t, err)
 	require.NotEmpty(t, plan.Holes)
 	r := 0.9144/2 + 0.15
@@ -111,7 +111,7 @@ func TestLateral(t *testing.T) {
 	assert.InDelta(t, 0, plan.Holes[0].At.Y, 0.15)
 
 	loc.Job.Settings.Seek = "L1.end"
-	plan, err = probe.New(loc, draws)
+	plan, err = probe.New(t.Context(), loc, draws)
 	require.NoError(t, err)
 	require.NotEmpty(t, plan.Holes)
 	assert.InDelta(t, 15, plan.Holes[0].At.X, 0.65)
@@ -124,7 +124,7 @@ func TestLateral(t *testing.T) {
 	}
 	for _, seek := range []string{"lateral", "L1.end"} {
 		loc.Job.Settings.Seek = seek
-		plan, err = probe.New(loc, draws)
+		plan, err = probe.New(t.Context(), loc, draws)
 		require.NoError(t, err)
 		assert.Empty(t, plan.Holes)
 		assert.NotEmpty(t, plan.Remark)
@@ -142,7 +142,7 @@ func TestPrintedTiesStayClear(t *testing.T) {
 		loc, draws := lot(cloud(200, geo.Vec{X: x / 2}, 0.8), gas)
 		unit := rapid.SampledFrom([]geo.Unit{geo.Foot, geo.Metre}).Draw(t, "unit")
 		loc.Job.Settings.Unit = unit
-		plan, err := probe.New(loc, draws)
+		plan, err := probe.New(t.Context(), loc, draws)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -182,11 +182,11 @@ func TestDepthLimit(t *testing.T) {
 	loc, draws := site(t, "demo")
 	loc.Job.Settings.Hole.DepthLimit = 0
 	likeliest := probe.Options{Greedy: true, Holes: 1, Levels: -1, Plays: -1}
-	free, err := likeliest.Plan(loc, draws)
+	free, err := likeliest.Plan(t.Context(), loc, draws)
 	require.NoError(t, err)
 	require.NotEmpty(t, free.Holes)
 	loc.Job.Settings.Hole.DepthLimit = free.Holes[0].Depth.Mean // the box is as likely above it as below
-	half, err := likeliest.Plan(loc, draws)
+	half, err := likeliest.Plan(t.Context(), loc, draws)
 	require.NoError(t, err)
 	require.NotEmpty(t, half.Holes)
 	assert.InDelta(t, free.ChanceNext/2, half.ChanceNext, 0.1*free.ChanceNext)
@@ -200,13 +200,13 @@ func TestDepthLimit(t *testing.T) {
 func TestWhenToStop(t *testing.T) {
 	wide := cloud(500, geo.Vec{X: 0, Y: -4}, 4)
 	loc, draws := lot(wide)
-	plan, err := probe.New(loc, draws)
+	plan, err := probe.New(t.Context(), loc, draws)
 	require.NoError(t, err)
 	assert.Empty(t, finding.With(plan.Remark, finding.MostlySearched))
 	assert.NotEmpty(t, finding.With(plan.Remark, finding.OutletHelps), "eight holes do not do here")
 
 	loc.Promised = 0.87
-	plan, err = probe.New(loc, draws)
+	plan, err = probe.New(t.Context(), loc, draws)
 	require.NoError(t, err)
 	assert.Contains(t, plan.Remark, finding.MostlySearched.New(finding.Number("share", 0.87), finding.Parts("box")))
 	for _, way := range []finding.Code{finding.OutletHelps, finding.LandmarkHelps, finding.TapesHelp} {
@@ -218,7 +218,7 @@ func TestWhenToStop(t *testing.T) {
 	loc.Job.Sketch.Parts = append(loc.Job.Sketch.Parts,
 		asbuilt.Part{ID: "T", Kind: asbuilt.Tank, Shapes: []asbuilt.Shape{{Vertices: []asbuilt.Position{{X: 3}}}}},
 		asbuilt.Part{ID: "P7", Kind: asbuilt.Port, Shapes: []asbuilt.Shape{{Vertices: []asbuilt.Position{{X: 5}}}}})
-	plan, err = probe.New(loc, draws)
+	plan, err = probe.New(t.Context(), loc, draws)
 	require.NoError(t, err)
 	assert.Contains(t, plan.Cautions, finding.BeliefUsedUp.New(finding.Number("share", 0.97)))
 	assert.Contains(t, plan.Remark, finding.CameraHelps.New(finding.Parts("T")))

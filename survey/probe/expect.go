@@ -82,7 +82,7 @@ func (b *belief) expect(plan *Plan, o Options) {
 		rested = share
 		return b.rest()
 	}
-	if r := playout.Play(b.Site, first, playout.Options{Plays: n, Rest: rest}); !b.leave {
+	if r, err := playout.Play(b.ctx, b.Site, first, playout.Options{Plays: n, Rest: rest}); err == nil && !b.leave {
 		plan.ExpectedHoles = r.Mean()
 	}
 }

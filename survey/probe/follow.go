@@ -207,6 +207,9 @@ func (s *site) followed(hole string) bool {
 // the fewest minutes for its chance, if there is one.
 func (b *belief) followOpen() (best *Follow) {
 	for k := range b.loc.Holes {
+		if b.stopped() {
+			return nil
+		}
 		h := &b.loc.Holes[k]
 		met, line := b.lineMet(h)
 		places := b.draws.Holes[h.Name]

@@ -50,7 +50,7 @@ var nextAlone = probe.Options{Holes: 1, Levels: -1, Plays: -1}
 // 5 · 1.5 = 45, and opening the box.
 func TestFollowByHand(t *testing.T) {
 	loc, d := opened()
-	plan, err := nextAlone.Plan(loc, d)
+	plan, err := nextAlone.Plan(t.Context(), loc, d)
 	require.NoError(t, err)
 	f := plan.Follow
 	require.NotNil(t, f)
@@ -77,9 +77,10 @@ func TestFollowEitherWay(t *testing.T) {
 			box[i], d.Lines["L1"][i] = over(box[i]), []geo.Vec{over(d.Lines["L1"][i][0]), over(d.Lines["L1"][i][1])}
 		}
 	}
-	one, err := nextAlone.Plan(opened())
+	l, o := opened()
+	one, err := nextAlone.Plan(t.Context(), l, o)
 	require.NoError(t, err)
-	both, err := nextAlone.Plan(loc, d)
+	both, err := nextAlone.Plan(t.Context(), loc, d)
 	require.NoError(t, err)
 	require.NotNil(t, both.Follow)
 	assert.InDelta(t, 45.0/3, both.Follow.Minutes-one.Follow.Minutes, 4)
@@ -150,14 +151,14 @@ func TestNothingToFollow(t *testing.T) {
 		}},
 	} {
 		loc, d := tt.make()
-		plan, err := nextAlone.Plan(loc, d)
+		plan, err := nextAlone.Plan(t.Context(), loc, d)
 		require.NoError(t, err, tt.name)
 		assert.Nil(t, plan.Follow, tt.name)
 	}
 	// Withdrawn, it is followed after all.
 	loc, d := opened()
 	loc.Job.Readings = append(loc.Job.Readings, followed, survey.Reading{ID: "v", Kind: survey.Void, Target: "f"})
-	plan, err := nextAlone.Plan(loc, d)
+	plan, err := nextAlone.Plan(t.Context(), loc, d)
 	require.NoError(t, err)
 	assert.NotNil(t, plan.Follow)
 }
@@ -166,10 +167,10 @@ func TestNothingToFollow(t *testing.T) {
 // that it is not known. The plan by chance alone follows nothing.
 func TestFollowIsCautioned(t *testing.T) {
 	loc, d := opened()
-	plan, err := nextAlone.Plan(loc, d)
+	plan, err := nextAlone.Plan(t.Context(), loc, d)
 	require.NoError(t, err)
 	assert.NotEmpty(t, finding.With(plan.Follow.Cautions, finding.DepthUnknown))
-	greedy, err := probe.Options{Greedy: true, Holes: 1, Levels: -1, Plays: -1}.Plan(loc, d)
+	greedy, err := probe.Options{Greedy: true, Holes: 1, Levels: -1, Plays: -1}.Plan(t.Context(), loc, d)
 	require.NoError(t, err)
 	assert.Nil(t, greedy.Follow)
 }
@@ -179,7 +180,7 @@ func TestFollowIsCautioned(t *testing.T) {
 func TestFollowInTheTree(t *testing.T) {
 	loc, d := opened()
 	loc.Holes, d.Holes = nil, nil
-	plan, err := probe.Options{Plays: -1}.Plan(loc, d)
+	plan, err := probe.Options{Plays: -1}.Plan(t.Context(), loc, d)
 	require.NoError(t, err)
 	require.NotNil(t, plan.Tree)
 	found := false

@@ -36,7 +36,7 @@ func withLines(loc *locate.Location, d *posterior.Draws, lines map[string][]geo.
 // about returns the cautions of the first hole with a code.
 func about(t *testing.T, loc *locate.Location, d *posterior.Draws, c finding.Code) []finding.Finding {
 	t.Helper()
-	plan, err := probe.Options{Greedy: true, Holes: 1, Levels: -1, Plays: -1}.Plan(loc, d)
+	plan, err := probe.Options{Greedy: true, Holes: 1, Levels: -1, Plays: -1}.Plan(t.Context(), loc, d)
 	require.NoError(t, err)
 	require.NotEmpty(t, plan.Holes)
 	return finding.With(plan.Holes[0].Cautions, c)
@@ -81,7 +81,7 @@ func parts(all []finding.Finding) (ids [][]string) {
 // for; and where empty holes have used up the belief, it says so.
 func TestPlanAsAsked(t *testing.T) {
 	loc, d := lot(cloud(400, geo.Vec{}, 1))
-	plan, err := probe.Options{Holes: 4, Levels: -1, Plays: -1}.Plan(loc, d)
+	plan, err := probe.Options{Holes: 4, Levels: -1, Plays: -1}.Plan(t.Context(), loc, d)
 	require.NoError(t, err)
 	require.Len(t, plan.Holes, 4)
 	for i, h := range plan.Holes {
@@ -92,14 +92,14 @@ func TestPlanAsAsked(t *testing.T) {
 	assert.Empty(t, finding.With(plan.Cautions, finding.BeliefUsedUp))
 
 	loc.Promised = 0.96
-	plan, err = probe.Options{Holes: 1, Levels: 1, Plays: 10}.Plan(loc, d)
+	plan, err = probe.Options{Holes: 1, Levels: 1, Plays: 10}.Plan(t.Context(), loc, d)
 	require.NoError(t, err)
 	require.Len(t, plan.Holes, 1)
 	require.NotNil(t, plan.Tree)
 	assert.GreaterOrEqual(t, plan.ExpectedHoles, 1.0)
 	assert.NotEmpty(t, finding.With(plan.Cautions, finding.BeliefUsedUp), "what is left is less than one in twenty")
 	loc.Promised = 0.94
-	plan, err = probe.Options{Holes: 1, Levels: -1, Plays: -1}.Plan(loc, d)
+	plan, err = probe.Options{Holes: 1, Levels: -1, Plays: -1}.Plan(t.Context(), loc, d)
 	require.NoError(t, err)
 	assert.Empty(t, finding.With(plan.Cautions, finding.BeliefUsedUp))
 }
@@ -122,7 +122,7 @@ func TestWhatAHoleMayMeet(t *testing.T) {
 				d.Lines["L1"][i] = []geo.Vec{{X: -6, Y: 30}, {X: 6, Y: 30}}
 			}
 		}
-		plan, err := probe.Options{Greedy: true, Holes: 1, Levels: -1, Plays: -1}.Plan(loc, d)
+		plan, err := probe.Options{Greedy: true, Holes: 1, Levels: -1, Plays: -1}.Plan(t.Context(), loc, d)
 		require.NoError(t, err)
 		require.NotEmpty(t, plan.Holes)
 		h := plan.Holes[0]
@@ -142,7 +142,7 @@ func TestWhatAHoleMayMeet(t *testing.T) {
 func TestBranchesNameTheirParts(t *testing.T) {
 	loc, d := lot(cloud(600, geo.Vec{}, 0.6))
 	withLines(loc, d, map[string][]geo.Vec{"L1": {{X: 0.6}, {X: 9}}, "L2": {{X: -9}, {X: -0.6}}})
-	plan, err := probe.Options{Holes: 1, Levels: 2, Plays: -1}.Plan(loc, d)
+	plan, err := probe.Options{Holes: 1, Levels: 2, Plays: -1}.Plan(t.Context(), loc, d)
 	require.NoError(t, err)
 	require.NotNil(t, plan.Tree)
 	seen := map[probe.Met]bool{}
@@ -186,7 +186,7 @@ func TestMetByWhereItLies(t *testing.T) {
 			d.Holes["H1"] = append(d.Holes["H1"], geo.Vec{X: 5, Y: tt.y})
 		}
 		loc.Holes = []locate.Hole{{Name: "H1", Met: "L1", At: geo.Vec{X: 5, Y: tt.y}, Radius: 0.15}}
-		plan, err := probe.Options{Greedy: true, Holes: 1, Levels: -1, Plays: -1}.Plan(loc, d)
+		plan, err := probe.Options{Greedy: true, Holes: 1, Levels: -1, Plays: -1}.Plan(t.Context(), loc, d)
 		require.NoError(t, err)
 		assert.Equal(t, tt.met, len(plan.Holes) == 0, "a hole at y = %v", tt.y)
 	}

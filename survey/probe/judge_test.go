@@ -31,7 +31,7 @@ func TestJudgeByHand(t *testing.T) {
 	}
 	d := &posterior.Draws{N: len(at), Spots: map[asbuilt.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: at}}
 	job := &survey.Job{Settings: survey.DefaultSettings(), Sketch: &asbuilt.Sketch{Parts: []asbuilt.Part{testsite.Box("box", 0.6, 0, 0)}}}
-	s, _ := newSite(&locate.Location{Job: job, Spots: []locate.Spot{
+	s, _ := newSite(t.Context(), &locate.Location{Job: job, Spots: []locate.Spot{
 		{Part: "A", Kind: asbuilt.Landmark, Spot: asbuilt.Center, At: geo.Vec{X: -10, Y: 12}}, {Part: "B", Kind: asbuilt.Landmark, Spot: asbuilt.Center, At: geo.Vec{X: 10, Y: 12}}}}, d)
 	require.Len(t, s.Sought(), 1)
 	s.Objects[0].Notices = 1

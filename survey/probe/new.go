@@ -1,6 +1,7 @@
 package probe
 
 import (
+	"context"
 	"errors"
 	"iter"
 
@@ -25,46 +26,51 @@ const (
 // its own minutes and, for each thing that it may meet, those of the search
 // that is left then (one step of the dynamic programme of optimal search,
 // with the cost to go estimated: see playout.CostToGo).
-func New(loc *locate.Location, draws *posterior.Draws) (*Plan, error) {
-	return Options{}.Plan(loc, draws)
+func New(ctx context.Context, loc *locate.Location, draws *posterior.Draws) (*Plan, error) {
+	return Options{}.Plan(ctx, loc, draws)
 }
 
-// Plan is New with options.
-func (o Options) Plan(loc *locate.Location, draws *posterior.Draws) (plan *Plan, err error) {
-	work, err := o.Work(loc, draws)
+// Plan is New with options. Where ctx is done it stops with its error.
+func (o Options) Plan(ctx context.Context, loc *locate.Location, draws *posterior.Draws) (plan *Plan, err error) {
+	work, err := o.Work(ctx, loc, draws)
 	if err != nil {
 		return nil, err
 	}
-	for plan = range work {
+	for p, err := range work {
+		if err != nil {
+			return nil, err
+		}
+		plan = p
 	}
 	return plan, nil
 }
 
 // Work is Plan in steps, for callers that have other work to do in between: it
 // yields the plan, the same one each time, first with its next hole, then after
-// each further hole, and finally complete.
-func (o Options) Work(loc *locate.Location, draws *posterior.Draws) (iter.Seq[*Plan], error) {
+// each further hole, and finally complete. ctx is that of all steps: where it is done
+// the last step is its error.
+func (o Options) Work(ctx context.Context, loc *locate.Location, draws *posterior.Draws) (iter.Seq2[*Plan, error], error) {
 	if loc == nil || loc.Job == nil || loc.Job.Sketch == nil || draws == nil {
 		return nil, errors.New("a plan needs a location of a job and draws of it")
 	}
-	return func(yield func(*Plan) bool) { o.work(loc, draws, yield) }, nil
+	return func(yield func(*Plan, error) bool) { o.work(ctx, loc, draws, yield) }, nil
 }
 
 // work does what Work yields.
-func (o Options) work(loc *locate.Location, draws *posterior.Draws, yield func(*Plan) bool) {
+func (o Options) work(ctx context.Context, loc *locate.Location, draws *posterior.Draws, yield func(*Plan, error) bool) {
 	plan := &Plan{Seek: loc.Job.Settings.Seek, Cautions: cautions(loc)}
 	if draws.N == 0 {
 		plan.Remark = []finding.Finding{finding.NoDraws.New()}
-		yield(plan)
+		yield(plan, nil)
 		return
 	}
-	s, hole := newSite(loc, draws)
+	s, hole := newSite(ctx, loc, draws)
 	if len(s.Sought()) == 0 {
 		plan.Remark = []finding.Finding{finding.NoneToSeek.New(finding.Parts(plan.Seek))}
 		if hole != "" {
 			plan.Remark = []finding.Finding{finding.AlreadyMet.New(finding.Parts(plan.Seek), finding.Word("hole", hole))}
 		}
-		yield(plan)
+		yield(plan, nil)
 		return
 	}
 	b := s.believe()
@@ -72,11 +78,18 @@ func (o Options) work(loc *locate.Location, draws *posterior.Draws, yield func(*
 		plan.Cautions = append(plan.Cautions, finding.BeliefUsedUp.New(finding.Number("share", loc.Promised)))
 	}
 	b.divide(s.Tools[0].Radius)
+	left := false // by whoever asked for the plan
 	s.rest = func() bool {
-		s.leave = s.leave || !yield(plan)
-		return !s.leave
+		if s.stopped() {
+			return false
+		}
+		left = !yield(plan, nil)
+		s.leave = left
+		return !left
 	}
-	b.fill(plan, o)
+	if b.fill(plan, o); !left && s.stopped() {
+		yield(nil, ctx.Err())
+	}
 }
 
 // believe returns the belief in which every draw counts the same.
@@ -104,8 +117,11 @@ func (b *belief) fill(plan *Plan, o Options) {
 		left *= 1 - c.chance
 	}
 	c, ok := b.best(o.Greedy, full)
-	if !o.Greedy {
+	if !o.Greedy && !b.stopped() {
 		plan.Follow, plan.Push, plan.Rod = b.first(c, ok)
+	}
+	if b.stopped() {
+		return
 	}
 	if ok {
 		take(c)
@@ -130,7 +146,10 @@ func (b *belief) fill(plan *Plan, o Options) {
 		if now = now.after(&c.hole, none); now.effective() <= 1 {
 			break
 		}
-		if c, ok = now.best(o.Greedy, brief); !ok || o.Greedy && c.chance < 1e-3 {
+		if c, ok = now.best(o.Greedy, brief); b.stopped() {
+			return
+		}
+		if !ok || o.Greedy && c.chance < 1e-3 {
 			break
 		}
 		take(c)

@@ -1,6 +1,7 @@
 package probe_test
 
 import (
+	"asfound/survey/testsite"
 	"io/fs"
 	"math"
 	"math/rand/v2"
@@ -45,7 +46,7 @@ func cloud(n int, at geo.Vec, sigma float64) (v []geo.Vec) {
 // 1 − exp(−R²/2σ²): the Rayleigh distribution, any handbook of statistics.
 func TestChanceOfTheFirstHole(t *testing.T) {
 	loc, draws := lot(cloud(20000, geo.Vec{X: 1, Y: -2}, 0.8))
-	plan, err := probe.Options{Greedy: true}.Plan(loc, draws)
+	plan, err := probe.Options{Greedy: true}.Plan(t.Context(), loc, draws)
 	require.NoError(t, err)
 	require.NotEmpty(t, plan.Holes)
 	r := 0.6/math.Sqrt(math.Pi) + 0.15
@@ -60,7 +61,7 @@ func TestChanceOfTheFirstHole(t *testing.T) {
 func TestHeavierLobeFirst(t *testing.T) {
 	two := append(cloud(750, geo.Vec{X: -3}, 0.2), cloud(250, geo.Vec{X: 3}, 0.2)...)
 	loc, draws := lot(two)
-	plan, err := probe.New(loc, draws)
+	plan, err := probe.New(t.Context(), loc, draws)
 	require.NoError(t, err)
 	require.GreaterOrEqual(t, len(plan.Holes), 2)
 	assert.Less(t, plan.Holes[0].At.X, -2.0)
@@ -82,7 +83,7 @@ func TestNeverWithinAClearance(t *testing.T) {
 		if rapid.Bool().Draw(t, "metres") {
 			loc.Job.Settings.Unit = geo.Metre
 		}
-		plan, err := probe.New(loc, draws)
+		plan, err := probe.New(t.Context(), loc, draws)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -105,10 +106,10 @@ func TestSites(t *testing.T) {
 	for _, name := range []string{"demo", "metric-gnss", "two-tapes", "day-before"} {
 		t.Run(name, func(t *testing.T) {
 			loc, draws := site(t, name)
-			plan, err := probe.New(loc, draws)
+			plan, err := probe.New(t.Context(), loc, draws)
 			require.NoError(t, err)
 			require.NotEmpty(t, plan.Holes)
-			again, err := probe.New(loc, draws)
+			again, err := probe.New(t.Context(), loc, draws)
 			require.NoError(t, err)
 			assert.Equal(t, plan, again)
 			for _, h := range plan.Holes {
@@ -126,20 +127,20 @@ func site(t testing.TB, name string) (*locate.Location, *posterior.Draws) {
 	require.NoError(t, err)
 	job, problems := folder.Read(fsys)
 	require.NoError(t, problems.Err())
-	solved, err := fit.Solve(job)
+	solved, err := fit.Solve(t.Context(), job)
 	require.NoError(t, err)
-	loc, err := locate.Locate(job, solved)
+	loc, err := locate.Locate(t.Context(), job, solved)
 	require.NoError(t, err)
-	return loc, loc.Posterior.Draws(2000)
+	return loc, testsite.Must(loc.Posterior.Draws(t.Context(), 2000))
 }
 
 // Work is the plan in steps: the next hole at once, then more of the same plan; a
 // caller that has seen enough may stop.
 func TestWorkBitByBit(t *testing.T) {
 	loc, draws := site(t, "demo")
-	whole, err := probe.New(loc, draws)
+	whole, err := probe.New(t.Context(), loc, draws)
 	require.NoError(t, err)
-	work, err := probe.Options{}.Work(loc, draws)
+	work, err := probe.Options{}.Work(t.Context(), loc, draws)
 	require.NoError(t, err)
 	bits, holes, known := 0, []int{}, false
 	for plan := range work {
@@ -185,7 +186,7 @@ func BenchmarkNew(b *testing.B) {
 	}{{"whole", probe.Options{}}, {"next", probe.Options{Holes: 1, Levels: -1}}, {"greedy", probe.Options{Greedy: true, Holes: 1, Levels: -1}}} {
 		b.Run(bb.name, func(b *testing.B) {
 			for b.Loop() {
-				if _, err := bb.o.Plan(loc, draws); err != nil {
+				if _, err := bb.o.Plan(b.Context(), loc, draws); err != nil {
 					b.Fatal(err)
 				}
 			}

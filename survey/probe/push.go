@@ -90,6 +90,9 @@ func (b *belief) push(search float64) (best *Push) {
 		if tank.Kind != asbuilt.Tank || len(places) != b.N || b.pushed(tank.ID) {
 			continue
 		}
+		if b.stopped() {
+			return nil
+		}
 		for _, way := range b.loc.Job.Settings.Pushing {
 			p := Push{Seek: b.seek, Action: way.Name, From: tank.ID, Opened: b.opened(tank.ID), Minutes: way.Minutes, Chance: way.Reaches, hole: b.mean}
 			if !p.Opened {

@@ -37,7 +37,7 @@ func tanked(sigma float64, pushes ...string) (*locate.Location, *posterior.Draws
 }
 
 func pushOf(t *testing.T, loc *locate.Location, d *posterior.Draws) *probe.Push {
-	plan, err := nextAlone.Plan(loc, d)
+	plan, err := nextAlone.Plan(t.Context(), loc, d)
 	require.NoError(t, err)
 	require.NotEmpty(t, plan.Holes, "what to dig where it does not get there")
 	return plan.Push
@@ -148,11 +148,11 @@ func TestPushWhereItHelps(t *testing.T) {
 // What the plan expects before the first hole counts the tank, and the holes after it.
 func TestPushIsExpected(t *testing.T) {
 	loc, d := tanked(3, survey.PushSonde)
-	plan, err := probe.Options{Holes: 1, Levels: -1, Plays: 400}.Plan(loc, d)
+	plan, err := probe.Options{Holes: 1, Levels: -1, Plays: 400}.Plan(t.Context(), loc, d)
 	require.NoError(t, err)
 	require.NotNil(t, plan.Push)
 	loc, d = tanked(3)
-	bare, err := probe.Options{Holes: 1, Levels: -1, Plays: 400}.Plan(loc, d)
+	bare, err := probe.Options{Holes: 1, Levels: -1, Plays: 400}.Plan(t.Context(), loc, d)
 	require.NoError(t, err)
 	want := 1 + 0.85*plan.Push.Holes + 0.15*bare.ExpectedHoles
 	t.Logf("%.2f holes expected, %.2f by hand, %.2f without", plan.ExpectedHoles, want, bare.ExpectedHoles)

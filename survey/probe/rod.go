@@ -88,6 +88,9 @@ func (b *belief) rod(instead choice) *Rod {
 	var all []grid
 	coarse := b.support(max(1, len(b.all)/rodDraws))
 	for _, r := range b.rodTries() {
+		if b.stopped() {
+			return nil
+		}
 		if stabs, ok := b.stabs(&r); ok {
 			all = append(all, grid{r, stabs, b.judgeRod(&stabs, coarse, 0, rodTruths, without)})
 		}
@@ -98,6 +101,9 @@ func (b *belief) rod(instead choice) *Rod {
 	all = all[:min(rodFinals, len(all))]
 	fine := b.support(max(1, len(b.all)/few))
 	for i := range all {
+		if b.stopped() {
+			return nil
+		}
 		all[i].score = b.judgeRod(&all[i].stabs, fine, 0, rodTruths, without)
 	}
 	if len(all) == 0 {
@@ -206,6 +212,9 @@ func (b *belief) judgeRod(t *encounter.Stabs, subset []int32, first, truths int,
 	var cells []float64
 	sum, minutes := 0.0, 0.0
 	for k := first; k < len(subset); k += max(1, len(subset)/truths) {
+		if b.stopped() {
+			return math.Inf(1)
+		}
 		truth := subset[k]
 		for j := range felt {
 			_, u := math.Modf(0.6180339887*float64(k) + 0.7548776662*float64(j) + 0.5698402910*float64(k*j))

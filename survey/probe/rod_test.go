@@ -1,6 +1,7 @@
 package probe_test
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -24,7 +25,7 @@ func rodded(box []geo.Vec, minutes float64, more ...locate.Outline) (*locate.Loc
 	shovel, _ := survey.ToolNamed("shovel")
 	shovel.Start, shovel.PerMetre, shovel.PerSquare = minutes, 0, 0
 	loc.Job.Settings.Tools = []survey.Tool{rod, shovel}
-	plan, err := probe.Options{Holes: 1, Levels: -1, Plays: -1}.Plan(loc, draws)
+	plan, err := probe.Options{Holes: 1, Levels: -1, Plays: -1}.Plan(context.Background(), loc, draws)
 	return loc, plan, err
 }
 
@@ -84,7 +85,7 @@ func TestRodBeforeAHole(t *testing.T) {
 	assert.Nil(t, plan.Rod, "a hole is quicker")
 	loc, draws := lot(box)
 	loc.Job.Settings.Tools = []survey.Tool{{Name: "shovel", Radius: 0.15, Start: 200, Notices: 1, Opens: true}}
-	plan, err = probe.New(loc, draws)
+	plan, err = probe.New(t.Context(), loc, draws)
 	require.NoError(t, err)
 	assert.Nil(t, plan.Rod, "the crew has no rod")
 }

@@ -1,6 +1,7 @@
 package probe_test
 
 import (
+	"asfound/survey/testsite"
 	"math"
 	"testing"
 
@@ -47,11 +48,11 @@ func TestSafeOnInventedSites(t *testing.T) {
 		}
 		s := simulate.Invent(simulate.Order{Seed: rapid.Uint64Range(1, 1000).Draw(t, "seed"), Trust: rapid.SampledFrom(trusts).Draw(t, "trust"),
 			Mix: simulate.Tapes, Holes: rapid.IntRange(0, 2).Draw(t, "holes")})
-		solved, err := fit.Solve(s.Job)
+		solved, err := fit.Solve(t.Context(), s.Job)
 		if err != nil {
 			t.Fatal(err)
 		}
-		loc, err := locate.Locate(s.Job, solved)
+		loc, err := locate.Locate(t.Context(), s.Job, solved)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -72,7 +73,7 @@ func TestSafeOnInventedSites(t *testing.T) {
 			machine, _ := survey.ToolNamed("excavator")
 			loc.Job.Settings.Tools = []survey.Tool{machine}
 		}
-		plan, err := probe.Options{Holes: 1, Levels: 2}.Plan(loc, loc.Posterior.Draws(150))
+		plan, err := probe.Options{Holes: 1, Levels: 2}.Plan(t.Context(), loc, testsite.Must(loc.Posterior.Draws(t.Context(), 150)))
 		if err != nil {
 			t.Fatal(err)
 		}

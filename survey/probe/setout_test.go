@@ -37,7 +37,7 @@ func TestUnsureLandmarksKeepFurther(t *testing.T) {
 			for i := range loc.Spots {
 				loc.Spots[i].FromLandmarks = geo.Cov{XX: tt.sigma * tt.sigma, YY: tt.sigma * tt.sigma}.Ellipse(2.4477)
 			}
-			p, err := probe.New(loc, draws)
+			p, err := probe.New(t.Context(), loc, draws)
 			require.NoError(t, err)
 			require.NotEmpty(t, p.Holes)
 			for _, h := range p.Holes {

@@ -1,6 +1,7 @@
 package probe
 
 import (
+	"context"
 	"slices"
 	"strings"
 
@@ -30,20 +31,28 @@ type site struct {
 
 	rest  func() bool // called between the holes of a plan; false: stop
 	leave bool
+	ctx   context.Context // of the plan that is made: a site lives no longer
+}
+
+// stopped reports whether the plan is to end as it is. What is worked out from then on
+// is not complete, and must not be taken into the plan.
+func (s *site) stopped() bool {
+	s.leave = s.leave || s.ctx.Err() != nil
+	return s.leave
 }
 
 // NewSite returns a located job as a site to dig on, from draws of it: what is
 // sought there is what the job seeks and has not yet met. hole names the hole
 // that met it, if one has.
 func NewSite(loc *locate.Location, d *posterior.Draws) (s *encounter.Site, hole string) {
-	one, hole := newSite(loc, d)
+	one, hole := newSite(context.Background(), loc, d) // to look at; no plan is made
 	return one.Site, hole
 }
 
 // newSite is NewSite with what else a plan needs.
-func newSite(loc *locate.Location, d *posterior.Draws) (s *site, hole string) {
+func newSite(ctx context.Context, loc *locate.Location, d *posterior.Draws) (s *site, hole string) {
 	tools, rod := loc.Job.Settings.Crew()
-	s = &site{Site: &encounter.Site{N: d.N, Tools: tools, Rod: rod, Rods: loc.Job.Settings.Rodding(), Limit: loc.Job.Settings.Hole.DepthLimit, Follow: loc.Job.Settings.Following(), Depth: loc.DepthAt},
+	s = &site{ctx: ctx, Site: &encounter.Site{N: d.N, Tools: tools, Rod: rod, Rods: loc.Job.Settings.Rodding(), Limit: loc.Job.Settings.Hole.DepthLimit, Follow: loc.Job.Settings.Following(), Depth: loc.DepthAt},
 		loc: loc, draws: d, seek: loc.Job.Settings.Seek, marks: setout.New(loc)}
 	s.all = make([]int32, d.N)
 	for i := range s.all {

@@ -1,6 +1,7 @@
 package probe
 
 import (
+	"asfound/survey/testsite"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -23,11 +24,11 @@ func TestSlotsWhereTheyAreCheap(t *testing.T) {
 	}{{0.05, true}, {500, false}} {
 		machine.Slot = tt.minutes
 		s.Job.Settings.Tools = []survey.Tool{machine}
-		solved, err := fit.Solve(s.Job)
+		solved, err := fit.Solve(t.Context(), s.Job)
 		assert.NoError(t, err)
-		loc, err := locate.Locate(s.Job, solved)
+		loc, err := locate.Locate(t.Context(), s.Job, solved)
 		assert.NoError(t, err)
-		plan, err := Options{Holes: 1, Levels: -1}.Plan(loc, loc.Posterior.Draws(800))
+		plan, err := Options{Holes: 1, Levels: -1}.Plan(t.Context(), loc, testsite.Must(loc.Posterior.Draws(t.Context(), 800)))
 		assert.NoError(t, err)
 		if assert.NotEmpty(t, plan.Holes) {
 			h := plan.Holes[0]

@@ -40,7 +40,7 @@ func among(t *testing.T, draws []int, add func(*survey.Job, *posterior.Draws)) *
 	if add != nil {
 		add(job, d)
 	}
-	s, _ := newSite(&locate.Location{Job: job, Spots: []locate.Spot{
+	s, _ := newSite(t.Context(), &locate.Location{Job: job, Spots: []locate.Spot{
 		{Part: "A", Kind: asbuilt.Landmark, Spot: asbuilt.Center, At: geo.Vec{X: -10, Y: 12}}, {Part: "B", Kind: asbuilt.Landmark, Spot: asbuilt.Center, At: geo.Vec{X: 10, Y: 12}}}}, d)
 	require.NotEmpty(t, s.Sought())
 	s.Objects[0].Notices = 1
@@ -274,7 +274,7 @@ func TestJudgeOfARod(t *testing.T) {
 // Systematic sampling deals draws by their weight: of ½, ¼, ¼ four are 0, 0, 1, 2.
 // The effective number of draws is (Σw)²/Σw² (Kish 1965): of 3, 1 and 0 it is 16/10.
 func TestWeightsByHand(t *testing.T) {
-	s := &site{Site: &encounter.Site{N: 3}, all: []int32{0, 1, 2}}
+	s := &site{ctx: t.Context(), Site: &encounter.Site{N: 3}, all: []int32{0, 1, 2}}
 	b := &belief{site: s, weight: []float64{0.5, 0.25, 0.25}}
 	assert.Equal(t, []int{0, 0, 1, 2}, b.sample(4))
 	assert.Equal(t, []int{0, 2}, b.sample(2))
@@ -558,9 +558,9 @@ func TestSetOutByHand(t *testing.T) {
 // again is of no use. Around a line of somebody else nothing is dug: 24 in from what the
 // hole opened, a common tolerance zone of one-call laws.
 func TestDugByHand(t *testing.T) {
-	f, err := fit.Solve(testsite.Taped())
+	f, err := fit.Solve(t.Context(), testsite.Taped())
 	require.NoError(t, err)
-	loc, err := locate.Locate(f.Log().Job, f)
+	loc, err := locate.Locate(t.Context(), f.Log().Job, f)
 	require.NoError(t, err)
 	d, ok := loc.DepthAt("box", geo.Vec{X: 2, Y: -10})
 	require.True(t, ok)
@@ -568,7 +568,7 @@ func TestDugByHand(t *testing.T) {
 	at := func(x float64) geo.Vec { return geo.Vec{X: 2 + x, Y: -10} }
 	loc.Holes = []locate.Hole{{Name: "a", At: at(0), Depth: &shallow}, {Name: "b", At: at(1), Depth: &deep}, {Name: "c", At: at(2)}, {Name: "d", At: at(3), Depth: &shallow, Met: "L1"},
 		{Name: "e", At: at(4), Depth: &shallow, Stopped: survey.StopRock}, {Name: "f", At: at(-4), Radius: 0.15, Depth: &shallow, Stopped: survey.StopUtility}}
-	s, _ := newSite(loc, loc.Posterior.Draws(20))
+	s, _ := newSite(t.Context(), loc, testsite.Must(loc.Posterior.Draws(t.Context(), 20)))
 	assert.Equal(t, []geo.Vec{at(1), at(2), at(3), at(4), at(-4)}, s.Ground.Dug)
 	assert.False(t, s.Ground.Clear(at(-4-0.75), 0, 0))
 	assert.True(t, s.Ground.Clear(at(-4-0.81), 0, 0))
@@ -578,7 +578,7 @@ func TestDugByHand(t *testing.T) {
 // third landmark.
 func TestHelpsByHand(t *testing.T) {
 	codes := func(parts ...asbuilt.Part) (all []finding.Code) {
-		b := &belief{site: &site{loc: &locate.Location{Job: &survey.Job{Sketch: &asbuilt.Sketch{Parts: parts}}}}}
+		b := &belief{site: &site{ctx: t.Context(), loc: &locate.Location{Job: &survey.Job{Sketch: &asbuilt.Sketch{Parts: parts}}}}}
 		for _, f := range b.helps() {
 			all = append(all, f.Code)
 		}

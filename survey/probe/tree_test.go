@@ -1,6 +1,8 @@
 package probe_test
 
 import (
+	"asfound/survey/testsite"
+	"context"
 	"slices"
 	"strings"
 	"testing"
@@ -21,11 +23,11 @@ import (
 
 // plan plans an invented job, with a tree of so many levels; 0: as many as a crew gets.
 func plan(t require.TestingT, j *survey.Job, draws, levels int) (*locate.Location, *probe.Plan) {
-	solved, err := fit.Solve(j)
+	solved, err := fit.Solve(context.Background(), j)
 	require.NoError(t, err)
-	loc, err := locate.Locate(j, solved)
+	loc, err := locate.Locate(context.Background(), j, solved)
 	require.NoError(t, err)
-	p, err := probe.Options{Holes: 1, Levels: levels}.Plan(loc, loc.Posterior.Draws(draws))
+	p, err := probe.Options{Holes: 1, Levels: levels}.Plan(context.Background(), loc, testsite.Must(loc.Posterior.Draws(context.Background(), draws)))
 	require.NoError(t, err)
 	return loc, p
 }

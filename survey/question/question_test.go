@@ -29,7 +29,7 @@ func located(t *testing.T) *locate.Location {
 	}
 	p, err := fit.Prepare(job.Sketch)
 	require.NoError(t, err)
-	l, err := pipeline.Locate(job, p)
+	l, err := pipeline.Locate(t.Context(), job, p)
 	require.NoError(t, err)
 	return l
 }
@@ -139,7 +139,7 @@ func TestTwice(t *testing.T) {
 			locate := func() *locate.Location {
 				p, err := fit.Prepare(job.Sketch)
 				require.NoError(t, err)
-				l, err := pipeline.Locate(job, p)
+				l, err := pipeline.Locate(t.Context(), job, p)
 				require.NoError(t, err)
 				return l
 			}

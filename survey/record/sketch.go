@@ -1,6 +1,7 @@
 package record
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -31,8 +32,9 @@ const (
 // had written where they are not and nothing contradicts it.
 //
 // Its plane is WGS 84 where the job is tied to the earth, else metres of the
-// field frame. Its trust is no better than its worst part.
-func (r *Record) Sketch(l *locate.Location) *asbuilt.Sketch {
+// field frame. Its trust is no better than its worst part. Where ctx is done it stops with its
+// error.
+func (r *Record) Sketch(ctx context.Context, l *locate.Location) (_ *asbuilt.Sketch, err error) {
 	old := l.Job.Sketch
 	read := len(l.Job.Live()) > 0
 	s := &asbuilt.Sketch{
@@ -63,24 +65,26 @@ func (r *Record) Sketch(l *locate.Location) *asbuilt.Sketch {
 		s.Parts = append(s.Parts, p)
 	}
 	if r.Doubtful == nil && l.Posterior != nil { // a doubtful answer knows nothing
-		s.Known = r.known(l)
+		if s.Known, err = r.known(ctx, l); err != nil {
+			return nil, err
+		}
 	}
-	return s
+	return s, nil
 }
 
 // known returns what the job knows of the places and depths of the sketch, for the next
 // job to begin with; nil where they are too many.
-func (r *Record) known(l *locate.Location) *asbuilt.Known {
-	places, covariance := l.Posterior.Known(knownDraws)
-	if places == nil {
-		return nil
+func (r *Record) known(ctx context.Context, l *locate.Location) (*asbuilt.Known, error) {
+	places, covariance, err := l.Posterior.Known(ctx, knownDraws)
+	if err != nil || places == nil {
+		return nil, err
 	}
 	k := &asbuilt.Known{Places: places}
 	for _, v := range covariance {
 		k.Covariance = append(k.Covariance, math.Round(v*1e7)/1e7)
 	}
 	r.covers(l, k)
-	return k
+	return k, nil
 }
 
 // covers adds what the job knows of depths: at both ends of each line, and in the middle

@@ -1,6 +1,7 @@
 package record_test
 
 import (
+	"asfound/survey/testsite"
 	"bytes"
 	"io/fs"
 	"testing"
@@ -33,7 +34,7 @@ func TestTheNextCrewFindsItAgain(t *testing.T) {
 			old := located(t, job)
 
 			var b bytes.Buffer
-			require.NoError(t, geojson.Encode(&b, record.New(old).Sketch(old)))
+			require.NoError(t, geojson.Encode(&b, testsite.Must(record.New(old).Sketch(t.Context(), old))))
 			sketch, problems := geojson.Decode(&b, "asbuilt.geojson")
 			require.NoError(t, problems.Err())
 			next := located(t, &survey.Job{Settings: job.Settings, Sketch: sketch})
@@ -91,9 +92,9 @@ func TestWhichTrenchWarnsOnlyWhereOpen(t *testing.T) {
 
 func located(t *testing.T, job *survey.Job) *locate.Location {
 	t.Helper()
-	solved, err := fit.Solve(job)
+	solved, err := fit.Solve(t.Context(), job)
 	require.NoError(t, err)
-	l, err := locate.Locate(job, solved)
+	l, err := locate.Locate(t.Context(), job, solved)
 	require.NoError(t, err)
 	return l
 }
@@ -107,7 +108,7 @@ func TestTheNextCrewDigsOn(t *testing.T) {
 	job, problems := folder.Read(fsys)
 	require.NoError(t, problems.Err())
 	old := located(t, job)
-	sketch := record.New(old).Sketch(old)
+	sketch := testsite.Must(record.New(old).Sketch(t.Context(), old))
 	require.NotNil(t, sketch.Known)
 	end := old.Spot("L2", asbuilt.End)
 	next := &survey.Job{Settings: job.Settings, Sketch: sketch}

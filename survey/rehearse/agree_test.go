@@ -1,6 +1,8 @@
 package rehearse_test
 
 import (
+	"asfound/survey/testsite"
+	"context"
 	"fmt"
 	"math"
 	"testing"
@@ -24,11 +26,11 @@ import (
 // invented returns an invented job, located, and draws of it.
 func invented(t require.TestingT, o simulate.Order, ways int) (*locate.Location, *posterior.Draws) {
 	job := simulate.Invent(o).Job
-	solved, err := fit.Solve(job)
+	solved, err := fit.Solve(context.Background(), job)
 	require.NoError(t, err)
-	loc, err := locate.Locate(job, solved)
+	loc, err := locate.Locate(context.Background(), job, solved)
 	require.NoError(t, err)
-	return loc, loc.Posterior.Draws(ways)
+	return loc, testsite.Must(loc.Posterior.Draws(context.Background(), ways))
 }
 
 // The plan and the rehearsal of a job agree on the expected number of holes, within
@@ -42,10 +44,10 @@ func TestPlanAndRehearsalAgree(t *testing.T) {
 	const planned, plays = 600, 1200
 	squares, jobs := 0.0, 0
 	check := func(name string, loc *locate.Location, draws *posterior.Draws) {
-		plan, err := probe.Options{Holes: 1, Plays: planned}.Plan(loc, draws)
+		plan, err := probe.Options{Holes: 1, Plays: planned}.Plan(t.Context(), loc, draws)
 		require.NoError(t, err)
 		s, _ := probe.NewSite(loc, draws)
-		r := playout.Play(s, plan.Script(s), playout.Options{Plays: plays})
+		r := testsite.Must(playout.Play(t.Context(), s, plan.Script(s), playout.Options{Plays: plays}))
 		mean, square := r.Mean(), 0.0
 		for _, n := range r.Holes {
 			square += (n - mean) * (n - mean) / plays
@@ -99,7 +101,7 @@ func TestNeverDigsWhereThePlanForbids(t *testing.T) {
 		well := locate.Outline{Part: "W", Kind: asbuilt.Well, Now: []geo.Outline{{Vertices: []geo.Vec{near("well")}}}}
 		loc.Outlines = append(loc.Outlines, gas, well)
 		loc.Job.Settings.Follow = &survey.Following{Loses: 1} // so that there is more to dig
-		plan, err := probe.Options{Holes: 1, Levels: -1, Plays: -1}.Plan(loc, draws)
+		plan, err := probe.Options{Holes: 1, Levels: -1, Plays: -1}.Plan(t.Context(), loc, draws)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -109,7 +111,7 @@ func TestNeverDigsWhereThePlanForbids(t *testing.T) {
 		}
 		gasLine, wellSpot := geo.Outline{Vertices: gas.Now[0].Vertices}, well.Now[0].Vertices[0]
 		old := len(s.Ground.Dug)
-		playout.Play(s, plan.Script(s), playout.Options{Plays: 12, Watch: func(h encounter.Hole) {
+		playout.Play(t.Context(), s, plan.Script(s), playout.Options{Plays: 12, Watch: func(h encounter.Hole) {
 			digs++
 			if d := gasLine.Distance(h.At) - h.Radius; d <= gas.Clearance+3*gas.Sigma {
 				t.Fatalf("a hole %.3f m from a gas line that wants %.3f", d, gas.Clearance+3*gas.Sigma)

@@ -1,6 +1,7 @@
 package rehearse
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -79,18 +80,18 @@ type state struct{ radius, holes, depth float64 }
 // the draws have it, the job is fitted again with it, and the results are
 // averaged: the preposterior analysis of Raiffa and Schlaifer (Applied
 // Statistical Decision Theory, 1961).
-func (r *Rehearsal) offer(loc *locate.Location, draws *posterior.Draws, s *encounter.Site) error {
+func (r *Rehearsal) offer(ctx context.Context, loc *locate.Location, draws *posterior.Draws, s *encounter.Site) error {
 	ready, err := fit.Prepare(loc.Job.Sketch)
 	if err != nil {
 		return err
 	}
 	o := &offerer{Rehearsal: r, loc: loc, site: s, tool: playout.Opener(s.Tools), draws: draws, ready: ready}
 	o.spot = o.soughtSpot()
-	if o.base, err = o.state(loc.Job); err != nil {
+	if o.base, err = o.state(ctx, loc.Job); err != nil {
 		return err
 	}
 	for _, i := range o.ideas() {
-		offer, err := o.try(i)
+		offer, err := o.try(ctx, i)
 		if err != nil {
 			return err
 		}
@@ -116,12 +117,12 @@ func (o *offerer) soughtSpot() asbuilt.SpotName {
 
 // state fits a job and says how certain everything is. The holes of the plays
 // are scaled by how much the search shrinks.
-func (o *offerer) state(job *survey.Job) (s state, err error) {
-	solved, err := o.ready.Refit(job)
+func (o *offerer) state(ctx context.Context, job *survey.Job) (s state, err error) {
+	solved, err := o.ready.Refit(ctx, job)
 	if err != nil {
 		return s, err
 	}
-	loc, err := locate.Locate(job, solved)
+	loc, err := locate.Locate(ctx, job, solved)
 	if err != nil {
 		return s, err
 	}
@@ -131,7 +132,11 @@ func (o *offerer) state(job *survey.Job) (s state, err error) {
 			s.depth = at.Depth.Sigma
 		}
 	}
-	s.holes = o.search(loc.Posterior.Draws(1000))
+	d, err := loc.Posterior.Draws(ctx, 1000)
+	if err != nil {
+		return s, err
+	}
+	s.holes = o.search(d)
 	return s, nil
 }
 
@@ -154,7 +159,7 @@ func (o *offerer) search(d *posterior.Draws) (holes float64) {
 }
 
 // try averages what a reading may say.
-func (o *offerer) try(i idea) (f Offer, err error) {
+func (o *offerer) try(ctx context.Context, i idea) (f Offer, err error) {
 	before := o.Holes.Mean
 	f = Offer{Kind: i.Kind, What: i.what, Radius: Change{Before: o.base.radius}, Holes: Change{Before: before}, Depth: Change{Before: o.base.depth}}
 	n := outcomes
@@ -175,7 +180,7 @@ func (o *offerer) try(i idea) (f Offer, err error) {
 			holes = 1
 		}
 		if readings != nil { // else it has met what is sought
-			if s, err = o.state(&job); err != nil {
+			if s, err = o.state(ctx, &job); err != nil {
 				return f, err
 			}
 			holes += before * s.holes / max(o.base.holes, 1e-9)

@@ -1,6 +1,7 @@
 package rehearse
 
 import (
+	"context"
 	"errors"
 	"slices"
 
@@ -47,8 +48,9 @@ type Spread struct {
 // as the plan itself is for its expected number of holes (survey/playout), only
 // more often. The first holes are those of the plan's tree.
 //
-// The same location, draws and plan give the same rehearsal.
-func Play(loc *locate.Location, draws *posterior.Draws, plan *probe.Plan, o Options) (*Rehearsal, error) {
+// The same location, draws and plan give the same rehearsal. Where ctx is done it
+// stops with its error.
+func Play(ctx context.Context, loc *locate.Location, draws *posterior.Draws, plan *probe.Plan, o Options) (*Rehearsal, error) {
 	if loc == nil || loc.Job == nil || loc.Job.Sketch == nil || draws == nil || plan == nil {
 		return nil, errors.New("a rehearsal needs a location of a job, draws of it and a plan")
 	}
@@ -66,13 +68,20 @@ func Play(loc *locate.Location, draws *posterior.Draws, plan *probe.Plan, o Opti
 		return r, nil
 	}
 	r.Plays = o.Plays
-	r.sum(playout.Play(s, plan.Script(s), playout.Options{Plays: o.Plays, Rest: func(share float64) bool {
+	played, err := playout.Play(ctx, s, plan.Script(s), playout.Options{Plays: o.Plays, Rest: func(share float64) bool {
 		if o.Progress != nil {
 			o.Progress(share)
 		}
 		return true
-	}}))
-	return r, r.offer(loc, draws, s)
+	}})
+	if err != nil {
+		return nil, err
+	}
+	r.sum(played)
+	if err := r.offer(ctx, loc, draws, s); err != nil {
+		return nil, err
+	}
+	return r, nil
 }
 
 // sum works out the spreads.

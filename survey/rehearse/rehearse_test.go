@@ -1,6 +1,7 @@
 package rehearse_test
 
 import (
+	"asfound/survey/testsite"
 	"io/fs"
 	"math"
 	"math/rand/v2"
@@ -26,12 +27,12 @@ func site(t testing.TB, name string) (*locate.Location, *posterior.Draws, *probe
 	require.NoError(t, err)
 	job, problems := folder.Read(fsys)
 	require.NoError(t, problems.Err())
-	solved, err := fit.Solve(job)
+	solved, err := fit.Solve(t.Context(), job)
 	require.NoError(t, err)
-	loc, err := locate.Locate(job, solved)
+	loc, err := locate.Locate(t.Context(), job, solved)
 	require.NoError(t, err)
-	draws := loc.Posterior.Draws(2000)
-	plan, err := probe.New(loc, draws)
+	draws := testsite.Must(loc.Posterior.Draws(t.Context(), 2000))
+	plan, err := probe.New(t.Context(), loc, draws)
 	require.NoError(t, err)
 	return loc, draws, plan
 }
@@ -46,7 +47,7 @@ func TestRehearsal(t *testing.T) {
 		shares++
 		assert.LessOrEqual(t, share, 1.0)
 	}}
-	r, err := rehearse.Play(loc, draws, plan, o)
+	r, err := rehearse.Play(t.Context(), loc, draws, plan, o)
 	require.NoError(t, err)
 	p := plan.ChanceNext
 	if plan.Follow != nil {
@@ -73,7 +74,7 @@ func TestRehearsal(t *testing.T) {
 	assert.Less(t, kinds[rehearse.NextHole].Radius.After, kinds[rehearse.Level].Radius.After)
 	assert.Equal(t, kinds[rehearse.Level].Radius.Before, kinds[rehearse.Level].Radius.After)
 
-	again, err := rehearse.Play(loc, draws, plan, o)
+	again, err := rehearse.Play(t.Context(), loc, draws, plan, o)
 	require.NoError(t, err)
 	assert.Equal(t, r, again)
 }
@@ -96,7 +97,7 @@ func TestRoundBelief(t *testing.T) {
 		box[i] = box[i].Add(at)
 	}
 	plan = &probe.Plan{Seek: "box", Holes: []probe.Proposal{{At: at, To: at}}}
-	r, err := rehearse.Play(loc, draws, plan, rehearse.Options{Plays: 500})
+	r, err := rehearse.Play(t.Context(), loc, draws, plan, rehearse.Options{Plays: 500})
 	require.NoError(t, err)
 	radius := 0.6/math.Sqrt(math.Pi) + 0.15
 	perfect := 2*math.Pi*sigma*sigma/(math.Pi*radius*radius) + 1
@@ -106,23 +107,23 @@ func TestRoundBelief(t *testing.T) {
 }
 
 func TestNothingToRehearse(t *testing.T) {
-	_, err := rehearse.Play(nil, nil, nil, rehearse.Options{})
+	_, err := rehearse.Play(t.Context(), nil, nil, nil, rehearse.Options{})
 	require.Error(t, err)
 	loc, draws, _ := site(t, "two-tapes")
-	r, err := rehearse.Play(loc, draws, &probe.Plan{Seek: "box", Remark: []finding.Finding{finding.NowhereToDig.New(finding.Parts("box"))}}, rehearse.Options{})
+	r, err := rehearse.Play(t.Context(), loc, draws, &probe.Plan{Seek: "box", Remark: []finding.Finding{finding.NowhereToDig.New(finding.Parts("box"))}}, rehearse.Options{})
 	require.NoError(t, err)
 	assert.Equal(t, finding.NowhereToDig, r.Remark[0].Code)
 	assert.Zero(t, r.Plays)
 
 	somewhere := &probe.Plan{Seek: "box", Holes: []probe.Proposal{{At: geo.Vec{X: 1}, To: geo.Vec{X: 1}}}}
-	r, err = rehearse.Play(loc, &posterior.Draws{}, somewhere, rehearse.Options{})
+	r, err = rehearse.Play(t.Context(), loc, &posterior.Draws{}, somewhere, rehearse.Options{})
 	require.NoError(t, err)
 	assert.Zero(t, r.Plays)
 	assert.NotEmpty(t, r.Remark)
 
 	// A search of draws that are not finite finds nothing, and nothing breaks.
 	lost := &posterior.Draws{N: 3, Spots: map[asbuilt.SpotName][]geo.Vec{{Part: "box", Spot: asbuilt.Center}: {{X: math.NaN()}, {X: math.Inf(1)}, {X: 1e300}}}}
-	r, err = rehearse.Play(loc, lost, somewhere, rehearse.Options{Plays: 5})
+	r, err = rehearse.Play(t.Context(), loc, lost, somewhere, rehearse.Options{Plays: 5})
 	require.NoError(t, err)
 	assert.Zero(t, r.Found)
 }

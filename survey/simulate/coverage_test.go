@@ -108,14 +108,14 @@ func BenchmarkRefit(b *testing.B) {
 	p, err := fit.Prepare(job.Sketch)
 	require.NoError(b, err)
 	for b.Loop() {
-		if _, err := p.Refit(job); err != nil {
+		if _, err := p.Refit(b.Context(), job); err != nil {
 			b.Fatal(err)
 		}
 	}
 }
 
 func BenchmarkPosterior(b *testing.B) {
-	f, err := fit.Solve(sixty(b))
+	f, err := fit.Solve(b.Context(), sixty(b))
 	require.NoError(b, err)
 	for b.Loop() {
 		posterior.Of(f)

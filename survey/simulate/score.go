@@ -1,6 +1,7 @@
 package simulate
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -51,11 +52,11 @@ type MetScore struct {
 
 // Assess fits and locates a site's job and scores the answer.
 func (s *Site) Assess() (Score, error) {
-	solved, err := fit.Solve(s.Job)
+	solved, err := fit.Solve(context.Background(), s.Job)
 	if err != nil {
 		return Score{}, fmt.Errorf("invented lot %d: %w", s.Order.Seed, err)
 	}
-	loc, err := locate.Locate(s.Job, solved)
+	loc, err := locate.Locate(context.Background(), s.Job, solved)
 	if err != nil {
 		return Score{}, fmt.Errorf("invented lot %d: %w", s.Order.Seed, err)
 	}

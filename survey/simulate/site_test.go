@@ -1,6 +1,7 @@
 package simulate
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"reflect"
@@ -173,7 +174,7 @@ func TestShareTakesSitesAsTheSample(t *testing.T) {
 
 func ExampleInvent() {
 	s := Invent(Order{Seed: 1, Trust: asbuilt.Roughly, Mix: Tapes, Holes: 2})
-	f, err := fit.Solve(s.Job)
+	f, err := fit.Solve(context.Background(), s.Job)
 	fmt.Println(err, f.Frame.Kind, f.Doubtful == nil)
 	// Output: <nil> local true
 }

@@ -1,6 +1,7 @@
 package simulate
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -117,11 +118,11 @@ func Expose(kind Blunder, mix Mix, trust asbuilt.Trust, n int) (x Exposure, err 
 		if s.Blundered.Reading == "" {
 			continue
 		}
-		clean, err := fit.Solve(s.Blundered.Clean)
+		clean, err := fit.Solve(context.Background(), s.Blundered.Clean)
 		if err != nil {
 			return x, err
 		}
-		solved, err := fit.Solve(s.Job)
+		solved, err := fit.Solve(context.Background(), s.Job)
 		if err != nil {
 			return x, err
 		}

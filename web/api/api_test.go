@@ -31,9 +31,9 @@ func TestBeliefIsThatOfTheCommand(t *testing.T) {
 			require.NoError(t, err)
 			job, problems := folder.Read(fsys)
 			require.Empty(t, problems)
-			solved, err := fit.Solve(job)
+			solved, err := fit.Solve(t.Context(), job)
 			require.NoError(t, err)
-			l, err := locate.Locate(job, solved)
+			l, err := locate.Locate(t.Context(), job, solved)
 			require.NoError(t, err)
 			want := decode(t, export.NewLocation(l, language.English))
 
@@ -145,7 +145,7 @@ func TestWithoutASuspect(t *testing.T) {
 	w := ask[answer.Without](t, "without", request(t, "demo", map[string]any{"drop": []string{with.Fit.Suspects[0].Reading}}))
 	assert.Empty(t, w.Fit.Suspects)
 	assert.Less(t, float64(w.Fit.VarianceFactor), float64(with.Fit.VarianceFactor))
-	_, err := api.Run("without", request(t, "demo", map[string]any{"drop": []string{"r99"}}))
+	_, err := api.Run(t.Context(), "without", request(t, "demo", map[string]any{"drop": []string{"r99"}}))
 	assert.ErrorContains(t, err, `drop "r99"`)
 }
 
@@ -156,7 +156,7 @@ func TestPlan(t *testing.T) {
 	assert.Equal(t, "box", p.Seek)
 	p = ask[answer.DigPlan](t, "plan", request(t, "demo", map[string]any{"seek": "tank"}))
 	assert.Equal(t, "tank", p.Seek)
-	_, err := api.Run("plan", request(t, "demo", map[string]any{"seek": "tanc"}))
+	_, err := api.Run(t.Context(), "plan", request(t, "demo", map[string]any{"seek": "tanc"}))
 	assert.ErrorContains(t, err, "want a part of the sketch")
 }
 
@@ -204,7 +204,7 @@ func TestRefusals(t *testing.T) {
 		{"too large", "belief", strings.Repeat(" ", api.MaxRequest+1), "at most"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			_, err := api.Run(tt.stage, []byte(tt.request))
+			_, err := api.Run(t.Context(), tt.stage, []byte(tt.request))
 			var r *answer.Refusal
 			require.ErrorAs(t, err, &r)
 			assert.Contains(t, err.Error(), tt.says)

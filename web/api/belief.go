@@ -2,6 +2,7 @@ package api
 
 import (
 	"asfound/geo/language"
+	"context"
 	"slices"
 
 	"asfound/survey/answer"
@@ -26,15 +27,15 @@ type BeliefRequest struct {
 	Language language.Tag `json:"language,omitempty"`
 }
 
-func belief(m *Memory, q *BeliefRequest) (*answer.Belief, *answer.Refusal) {
+func belief(ctx context.Context, m *Memory, q *BeliefRequest) (*answer.Belief, error) {
 	for _, w := range q.With {
 		if w != "history" && w != "plan" {
 			return nil, refuse("with %q; want history or plan", w)
 		}
 	}
-	s, refusal := m.locate(&q.Job, q.Language)
-	if refusal != nil {
-		return nil, refusal
+	s, err := m.locate(ctx, &q.Job, q.Language)
+	if err != nil {
+		return nil, err
 	}
 	l := s.location
 	all := export.NewLocation(l, q.Language)
@@ -49,12 +50,14 @@ func belief(m *Memory, q *BeliefRequest) (*answer.Belief, *answer.Refusal) {
 		Cautions: finding.Sentences(cautions, to), Findings: export.NewFindings(cautions, to),
 	}
 	if slices.Contains(q.With, "history") {
-		b.History, b.Whole = m.history(&q.Job, s, q.Brief && !m.forgets)
+		if b.History, b.Whole, err = m.history(ctx, &q.Job, s, q.Brief && !m.forgets); err != nil {
+			return nil, err
+		}
 	}
 	if slices.Contains(q.With, "plan") {
-		p, refusal := s.plan(false, q.Language)
-		if refusal != nil {
-			return nil, refusal
+		p, err := s.plan(ctx, false, q.Language)
+		if err != nil {
+			return nil, err
 		}
 		dig := export.NewDigPlan(l, p, q.Language)
 		b.Plan = &dig

@@ -24,7 +24,7 @@ func BenchmarkStage(b *testing.B) {
 		q := request(b, "demo", bb.more)
 		b.Run(bb.name, func(b *testing.B) {
 			for b.Loop() {
-				_, err := api.Run(bb.stage, q)
+				_, err := api.Run(b.Context(), bb.stage, q)
 				require.NoError(b, err)
 			}
 		})

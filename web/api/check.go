@@ -7,6 +7,7 @@ import (
 	"asfound/survey/export"
 	"asfound/survey/finding"
 	"asfound/survey/observe"
+	"context"
 )
 
 // CheckRequest asks what is wrong with a job.
@@ -16,7 +17,7 @@ type CheckRequest struct {
 	Language language.Tag `json:"language,omitempty"`
 }
 
-func check(_ *Memory, q *CheckRequest) (*answer.Check, *answer.Refusal) {
+func check(_ context.Context, _ *Memory, q *CheckRequest) (*answer.Check, error) {
 	job, problems := q.Job.read()
 	var cautions []finding.Finding
 	if job != nil {

@@ -18,7 +18,7 @@ func fuzz(f *testing.F, stage string, seeds ...[]byte) {
 	}
 	f.Add([]byte(`{"job":{"sketch":{"type":"FeatureCollection","features":[]},"rows":[{"kind":"void","target":"r2"},{}]}}`))
 	f.Fuzz(func(t *testing.T, request []byte) {
-		text, err := api.Stages[stage](request)
+		text, err := api.Stages[stage](t.Context(), request)
 		var r *answer.Refusal
 		switch {
 		case err == nil && !json.Valid(text):

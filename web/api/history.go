@@ -2,6 +2,7 @@ package api
 
 import (
 	"cmp"
+	"context"
 	"slices"
 
 	"asfound/survey"
@@ -19,7 +20,7 @@ const maxSteps = 16
 // read of later holes. Of a long log the first holes are passed over. Steps
 // that cannot be fitted are left out. With brief, at most one step that was not
 // known is worked out, and the result says whether the history is complete.
-func (m *Memory) history(q *Job, s *site, brief bool) (steps []answer.HistoryStep, whole bool) {
+func (m *Memory) history(ctx context.Context, q *Job, s *site, brief bool) (steps []answer.HistoryStep, whole bool, err error) {
 	job := s.job
 	live := job.Live()
 	holes := dug(live)
@@ -46,9 +47,12 @@ func (m *Memory) history(q *Job, s *site, brief bool) (steps []answer.HistorySte
 			known = s.location
 		}
 		if brief && fresh > 0 {
-			return steps, false
+			return steps, false, nil
 		}
-		radius, ok, was := m.step(q, &then, by, known)
+		radius, ok, was, err := m.step(ctx, q, &then, by, known)
+		if err != nil {
+			return nil, false, err
+		}
 		if !was {
 			fresh++
 		}
@@ -61,7 +65,7 @@ func (m *Memory) history(q *Job, s *site, brief bool) (steps []answer.HistorySte
 		}
 		steps = append(steps, step)
 	}
-	return steps, true
+	return steps, true, nil
 }
 
 // dug returns one reading of each hole, in the order in which they were dug.

@@ -29,7 +29,7 @@ func TestLanguageChangesWordsAlone(t *testing.T) {
 			t.Run(site+" "+stage, func(t *testing.T) {
 				job := jobOf(t, site)
 				in := func(tag string) (v any) {
-					text, err := m.Run(stage, encode(t, map[string]any{"job": job, "language": tag, "with": []string{"history"},
+					text, err := m.Run(t.Context(), stage, encode(t, map[string]any{"job": job, "language": tag, "with": []string{"history"},
 						"rows": []any{map[string]string{"id": "q1", "kind": "tape", "from": "A", "to": "B", "value": "3000 ft"}}}))
 					require.NoError(t, err)
 					require.NoError(t, json.Unmarshal(text, &v))
@@ -83,11 +83,11 @@ func sameBut(t *testing.T, at string, en, es any, said *int) {
 // refused by name.
 func TestRefusedInALanguage(t *testing.T) {
 	for tag, says := range map[string]string{"en": "the job cannot be read", "es": "el trabajo no se puede leer"} {
-		_, err := api.Run("belief", []byte(`{"job":{"sketch":{"type":"nothing"}},"language":"`+tag+`"}`))
+		_, err := api.Run(t.Context(), "belief", []byte(`{"job":{"sketch":{"type":"nothing"}},"language":"`+tag+`"}`))
 		require.Error(t, err)
 		assert.Contains(t, err.Error(), says)
 	}
-	_, err := api.Run("belief", []byte(`{"job":{"sketch":null},"language":"fr"}`))
+	_, err := api.Run(t.Context(), "belief", []byte(`{"job":{"sketch":null},"language":"fr"}`))
 	assert.ErrorContains(t, err, `language "fr"; want en or es`)
 }
 
@@ -100,7 +100,7 @@ func TestLeftOutInALanguage(t *testing.T) {
 		"en": `readings.csv, reading "v9", target: found "nope"; want the id of a reading; a row without one is called r and its row number`,
 		"es": `readings.csv, lectura "v9", target: dice "nope"; se necesita: el id de una lectura; una fila sin id se llama r y su número de fila`,
 	} {
-		text, err := api.Run("belief", encode(t, map[string]any{"job": job, "language": tag}))
+		text, err := api.Run(t.Context(), "belief", encode(t, map[string]any{"job": job, "language": tag}))
 		require.NoError(t, err)
 		var b answer.Belief
 		require.NoError(t, json.Unmarshal(text, &b))

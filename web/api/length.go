@@ -4,6 +4,7 @@ import (
 	"asfound/geo"
 	"asfound/geo/spelling"
 	"asfound/survey/answer"
+	"context"
 )
 
 // LengthRequest asks what a length that was typed means. Unit, ft or m, is that
@@ -13,7 +14,7 @@ type LengthRequest struct {
 	Unit answer.Unit `json:"unit"`
 }
 
-func length(_ *Memory, q *LengthRequest) (*answer.Length, *answer.Refusal) {
+func length(_ context.Context, _ *Memory, q *LengthRequest) (*answer.Length, error) {
 	u, err := geo.ParseUnit(string(q.Unit))
 	if err != nil || u != geo.Foot && u != geo.Metre {
 		return nil, refuse("unit %q; want %s", q.Unit, spelling.OneOf(string(q.Unit), []string{"ft", "m"}))

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"context"
 	"fmt"
 
 	"asfound/geo"
@@ -19,7 +20,7 @@ type LonLatRequest struct {
 	Places [][2]float64 `json:"places"`
 }
 
-func lonLat(_ *Memory, q *LonLatRequest) (*answer.LonLats, *answer.Refusal) {
+func lonLat(_ context.Context, _ *Memory, q *LonLatRequest) (*answer.LonLats, error) {
 	c, err := geodesy.ParseCRS(q.CRS)
 	if err != nil {
 		return nil, refuse("%v", err)

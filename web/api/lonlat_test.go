@@ -28,7 +28,7 @@ func TestLonLatAgreesWithGDAL(t *testing.T) {
 	} {
 		places, err := json.Marshal(tt.places)
 		require.NoError(t, err)
-		data, err := Run("lonlat", fmt.Appendf(nil, `{"crs": %q, "places": %s}`, tt.crs, places))
+		data, err := Run(t.Context(), "lonlat", fmt.Appendf(nil, `{"crs": %q, "places": %s}`, tt.crs, places))
 		require.NoError(t, err)
 		var a answer.LonLats
 		require.NoError(t, json.Unmarshal(data, &a))
@@ -64,7 +64,7 @@ func TestLonLatRefuses(t *testing.T) {
 		`{"crs": "EPSG:4326", "places": [[48.9, -123.4]]}`:       "is not a position in EPSG:4326",
 		`{"crs": "EPSG:32710", "places": [[470700, -12000000]]}`: "EPSG:32710",
 	} {
-		_, err := Run("lonlat", []byte(request))
+		_, err := Run(t.Context(), "lonlat", []byte(request))
 		require.Error(t, err, request)
 		assert.Contains(t, err.Error(), want, request)
 	}

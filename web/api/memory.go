@@ -3,6 +3,7 @@ package api
 import (
 	"asfound/asbuilt"
 	"asfound/geo/language"
+	"context"
 	"crypto/sha256"
 	"encoding/json"
 	"iter"
@@ -47,8 +48,8 @@ func contentOf(values ...any) (c content) {
 }
 
 // Run is Run with a memory.
-func (m *Memory) Run(name string, request []byte) (answer []byte, err error) {
-	return run(m, name, request)
+func (m *Memory) Run(ctx context.Context, name string, request []byte) (answer []byte, err error) {
+	return run(ctx, m, name, request)
 }
 
 // prepare returns a job's sketch ready to be fitted.
@@ -94,7 +95,7 @@ func (m *Memory) before() *fit.Fit {
 }
 
 // locate reads, fits and locates a job, or refuses it in a language.
-func (m *Memory) locate(j *Job, in language.Tag) (*site, *answer.Refusal) {
+func (m *Memory) locate(ctx context.Context, j *Job, in language.Tag) (*site, error) {
 	if s := m.known(j); s != nil {
 		return s, nil
 	}
@@ -106,7 +107,7 @@ func (m *Memory) locate(j *Job, in language.Tag) (*site, *answer.Refusal) {
 	if err != nil {
 		return nil, refuseFor(err, in)
 	}
-	l, err := pipeline.Locate(job, prepared)
+	l, err := pipeline.Locate(ctx, job, prepared)
 	if err != nil {
 		return nil, refuseFor(err, in)
 	}
@@ -117,19 +118,21 @@ func (m *Memory) locate(j *Job, in language.Tag) (*site, *answer.Refusal) {
 // step returns the radius of what is sought with the readings of then alone,
 // false where there is none. by has the row that each reading was read from;
 // known is the location with all readings, where then has them all. was is whether
-// it had been worked out before.
-func (m *Memory) step(j *Job, then *survey.Job, by map[string]map[string]string, known *locate.Location) (radius answer.Metres, ok, was bool) {
+// it had been worked out before. It is an error for ctx to be done.
+func (m *Memory) step(ctx context.Context, j *Job, then *survey.Job, by map[string]map[string]string, known *locate.Location) (radius answer.Metres, ok, was bool, err error) {
 	rows := make([]map[string]string, len(then.Readings))
 	for i, r := range then.Readings {
 		rows[i] = by[r.ID]
 	}
 	c := contentOf(string(j.Sketch), string(j.Settings), rows)
 	if r, ok := m.steps[c]; ok {
-		return r, r >= 0, true
+		return r, r >= 0, true, nil
 	}
 	radius, was = -1, known != nil
 	if known == nil {
-		known = m.then(j, then)
+		if known = m.then(ctx, j, then); ctx.Err() != nil {
+			return 0, false, false, ctx.Err()
+		}
 	}
 	if l := known; l != nil {
 		if at := soughtSpot(l); at >= 0 {
@@ -140,16 +143,16 @@ func (m *Memory) step(j *Job, then *survey.Job, by map[string]map[string]string,
 		m.steps = map[content]answer.Metres{}
 	}
 	m.steps[c] = radius
-	return radius, radius >= 0, was
+	return radius, radius >= 0, was, nil
 }
 
 // then fits and locates a job of fewer readings, nil where that cannot be done.
-func (m *Memory) then(j *Job, job *survey.Job) *locate.Location {
+func (m *Memory) then(ctx context.Context, j *Job, job *survey.Job) *locate.Location {
 	prepared, err := m.prepare(j, job)
 	if err != nil {
 		return nil
 	}
-	l, err := pipeline.Locate(job, prepared)
+	l, err := pipeline.Locate(ctx, job, prepared)
 	if err != nil {
 		return nil
 	}
@@ -162,31 +165,61 @@ type site struct {
 	location *locate.Location
 	problems asbuilt.Problems // rows that were left out
 
-	planned *probe.Plan                // as far as it has been worked out
-	more    func() (*probe.Plan, bool) // continues it; nil: it is complete, or not begun
-	leave   func()                     // stops it
+	planned *probe.Plan                       // as far as it has been worked out
+	more    func() (*probe.Plan, error, bool) // continues it; nil: it is complete, or not begun
+	stop    func()                            // ends its work
+	leave   func()                            // ends its work, and that of its steps
 }
 
 // plan plans the digging on a located site; with brief, one step more of it. It is
-// refused in a language.
-func (s *site) plan(brief bool, in language.Tag) (*probe.Plan, *answer.Refusal) {
+// refused in a language. Where ctx is done, the plan begins anew when it is next asked
+// for.
+func (s *site) plan(ctx context.Context, brief bool, in language.Tag) (*probe.Plan, error) {
 	if s.planned == nil {
-		work, err := pipeline.Work(s.location)
-		if err != nil {
+		if err := s.begin(ctx); err != nil {
 			return nil, refuseFor(err, in)
 		}
-		s.more, s.leave = iter.Pull(work)
 	}
-	for s.more != nil {
-		p, ok := s.more()
+	if s.more == nil {
+		return s.planned, nil
+	}
+	defer context.AfterFunc(ctx, s.stop)()
+	for {
+		p, err, ok := s.more()
+		if err != nil {
+			s.leave()
+			s.planned, s.more = nil, nil
+			return nil, refuseFor(because(ctx, err), in)
+		}
 		if !ok {
 			s.more = nil
-			break
+			return s.planned, nil
 		}
-		s.planned = p
-		if brief {
-			break
+		if s.planned = p; brief {
+			return p, nil
 		}
 	}
-	return s.planned, nil
+}
+
+// begin begins a plan. Later requests may go on with it, and each has a context of its
+// own: that of the plan outlives them, and each request ends it only while it waits.
+func (s *site) begin(ctx context.Context) error {
+	whole, stop := context.WithCancel(context.WithoutCancel(ctx))
+	defer context.AfterFunc(ctx, stop)()
+	work, err := pipeline.Work(whole, s.location)
+	if err != nil {
+		stop()
+		return because(ctx, err)
+	}
+	more, end := iter.Pull2(work)
+	s.more, s.stop, s.leave = more, stop, func() { stop(); end() }
+	return nil
+}
+
+// because returns why work of a request ended: where the request did, that.
+func because(ctx context.Context, err error) error {
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	return err
 }

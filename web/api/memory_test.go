@@ -22,13 +22,13 @@ func TestMemoryChangesNoAnswer(t *testing.T) {
 	same := func(stage string, q map[string]any) {
 		t.Helper()
 		text := encode(t, q)
-		want, err := api.Run(stage, text)
+		want, err := api.Run(t.Context(), stage, text)
 		if err != nil {
-			_, err2 := m.Run(stage, text)
+			_, err2 := m.Run(t.Context(), stage, text)
 			assert.Equal(t, err, err2)
 			return
 		}
-		got, err := m.Run(stage, text)
+		got, err := m.Run(t.Context(), stage, text)
 		require.NoError(t, err)
 		assert.JSONEq(t, string(want), string(got), "%s", stage)
 	}
@@ -67,9 +67,9 @@ func TestBriefComesToTheSame(t *testing.T) {
 		job := jobOf(t, site)
 		request := encode(t, map[string]any{"job": job})
 		brief := encode(t, map[string]any{"job": job, "brief": true})
-		whole, err := api.Run("plan", request)
+		whole, err := api.Run(t.Context(), "plan", request)
 		require.NoError(t, err)
-		at, err := api.Run("plan", brief)
+		at, err := api.Run(t.Context(), "plan", brief)
 		require.NoError(t, err)
 		assert.JSONEq(t, string(whole), string(at), "an engine without a memory plans at once")
 		var all, p plan
@@ -79,7 +79,7 @@ func TestBriefComesToTheSame(t *testing.T) {
 		var answer []byte
 		for !p.Whole {
 			bits++
-			answer, err = m.Run("plan", brief)
+			answer, err = m.Run(t.Context(), "plan", brief)
 			require.NoError(t, err)
 			p = plan{}
 			require.NoError(t, json.Unmarshal(answer, &p))
@@ -89,7 +89,7 @@ func TestBriefComesToTheSame(t *testing.T) {
 			if bits == 1 {
 				holes := slices.DeleteFunc(p.Holes, func(h json.RawMessage) bool { return !bytes.Contains(h, []byte(`"action":"hole"`)) })
 				assert.Len(t, holes, 1, "the next hole first, and what comes before it")
-				_, err := m.Run("preview", request)
+				_, err := m.Run(t.Context(), "preview", request)
 				require.NoError(t, err)
 			}
 		}
@@ -97,11 +97,11 @@ func TestBriefComesToTheSame(t *testing.T) {
 		assert.Greater(t, bits, 1)
 
 		with := map[string]any{"job": job, "with": []string{"history"}}
-		want, err := api.Run("belief", encode(t, with))
+		want, err := api.Run(t.Context(), "belief", encode(t, with))
 		require.NoError(t, err)
 		with["brief"] = true
 		for {
-			got, err := m.Run("belief", encode(t, with))
+			got, err := m.Run(t.Context(), "belief", encode(t, with))
 			require.NoError(t, err)
 			var b struct{ Whole bool }
 			require.NoError(t, json.Unmarshal(got, &b))
@@ -113,12 +113,12 @@ func TestBriefComesToTheSame(t *testing.T) {
 	}
 	// A plan that is given up for another job does no harm.
 	job := jobOf(t, "demo")
-	_, err := m.Run("plan", encode(t, map[string]any{"job": job, "brief": true}))
+	_, err := m.Run(t.Context(), "plan", encode(t, map[string]any{"job": job, "brief": true}))
 	require.NoError(t, err)
 	job.Rows = job.Rows[:len(job.Rows)-3]
-	got, err := m.Run("plan", encode(t, map[string]any{"job": job}))
+	got, err := m.Run(t.Context(), "plan", encode(t, map[string]any{"job": job}))
 	require.NoError(t, err)
-	want, err := api.Run("plan", encode(t, map[string]any{"job": job}))
+	want, err := api.Run(t.Context(), "plan", encode(t, map[string]any{"job": job}))
 	require.NoError(t, err)
 	assert.JSONEq(t, string(want), string(got))
 }

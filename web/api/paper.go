@@ -3,6 +3,7 @@ package api
 import (
 	"asfound/geo/language"
 	"bytes"
+	"context"
 	"io"
 	"maps"
 	"slices"
@@ -32,13 +33,13 @@ type PaperName string
 var Papers = map[string]struct {
 	Type  string
 	Says  string // what it is
-	write func(*site, plot.MapOptions, io.Writer) error
+	write func(context.Context, *site, plot.MapOptions, io.Writer) error
 }{
 	"map.svg":             {"image/svg+xml; charset=utf-8", "the map to scale, for a screen", mapSVG},
 	"map.pdf":             {"application/pdf", "the map to scale, to print", mapPDF},
 	"digplan.pdf":         {"application/pdf", "the dig plan, to take along", digplanPDF},
 	"record.pdf":          {"application/pdf", "the corrected as-built, for the permit file", recordPDF},
-	"asbuilt.geojson":     {"application/geo+json", "the corrected as-built, as the next crew's sketch", exported(export.AsBuiltGeoJSON)},
+	"asbuilt.geojson":     {"application/geo+json", "the corrected as-built, as the next crew's sketch", asBuiltGeoJSON},
 	"predictions.geojson": {"application/geo+json", "where everything is believed to lie, for a map program", exported(export.PredictionsGeoJSON)},
 	"spots.csv":           {"text/csv; charset=utf-8", "where everything is believed to lie, as a table", exported(export.SpotsCSV)},
 	"residuals.csv":       {"text/csv; charset=utf-8", "how each reading agrees, as a table", residualsCSV},
@@ -48,7 +49,7 @@ var Papers = map[string]struct {
 	"digplan.json":        {"application/json", "the answer of digplan, for a program", planned(digplanJSON)},
 }
 
-func paper(m *Memory, q *PaperRequest) (*answer.Paper, *answer.Refusal) {
+func paper(ctx context.Context, m *Memory, q *PaperRequest) (*answer.Paper, error) {
 	p, ok := Papers[string(q.Name)]
 	if !ok {
 		return nil, refuse("no document %q; want %s", q.Name, spelling.OneOf(string(q.Name), slices.Sorted(maps.Keys(Papers))))
@@ -61,12 +62,15 @@ func paper(m *Memory, q *PaperRequest) (*answer.Paper, *answer.Refusal) {
 		}
 		opt.Date = day
 	}
-	s, refusal := m.locate(&q.Job, q.Language)
-	if refusal != nil {
-		return nil, refusal
+	s, err := m.locate(ctx, &q.Job, q.Language)
+	if err != nil {
+		return nil, err
 	}
 	var b bytes.Buffer
-	if err := p.write(s, opt, &b); err != nil {
+	if err := p.write(ctx, s, opt, &b); err != nil {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
 		return nil, refuse("%s: %v", q.Name, err)
 	}
 	return &answer.Paper{Name: string(q.Name), Type: p.Type, Bytes: b.Bytes()}, nil

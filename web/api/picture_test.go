@@ -21,7 +21,7 @@ func TestPictureTellsNothingOfItsLandmarks(t *testing.T) {
 		j.Rows = append(j.Rows, more...)
 		q, err := json.Marshal(map[string]any{"job": j})
 		require.NoError(t, err)
-		data, err := api.Run("belief", q)
+		data, err := api.Run(t.Context(), "belief", q)
 		require.NoError(t, err)
 		var b answer.Belief
 		require.NoError(t, json.Unmarshal(data, &b))

@@ -5,6 +5,7 @@ import (
 	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/survey/observe"
+	"context"
 )
 
 // PlanRequest asks where to dig. Seek, where it is given, is sought instead of
@@ -22,13 +23,13 @@ type PlanRequest struct {
 	Language language.Tag `json:"language,omitempty"`
 }
 
-func plan(m *Memory, q *PlanRequest) (*answer.Plan, *answer.Refusal) {
+func plan(ctx context.Context, m *Memory, q *PlanRequest) (*answer.Plan, error) {
 	if q.Seek != "" {
 		m = &Memory{forgets: true} // the cache is of the job as it stands
 	}
-	s, refusal := m.locate(&q.Job, q.Language)
-	if refusal != nil {
-		return nil, refusal
+	s, err := m.locate(ctx, &q.Job, q.Language)
+	if err != nil {
+		return nil, err
 	}
 	if q.Seek != "" {
 		s.job.Settings.Seek = q.Seek
@@ -38,9 +39,9 @@ func plan(m *Memory, q *PlanRequest) (*answer.Plan, *answer.Refusal) {
 			}
 		}
 	}
-	p, refusal := s.plan(q.Brief && !m.forgets, q.Language)
-	if refusal != nil {
-		return nil, refusal
+	p, err := s.plan(ctx, q.Brief && !m.forgets, q.Language)
+	if err != nil {
+		return nil, err
 	}
 	return &answer.Plan{DigPlan: export.NewDigPlan(s.location, p, q.Language), Whole: s.more == nil, Problems: export.NewProblems(s.problems, q.Language)}, nil
 }

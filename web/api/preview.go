@@ -4,6 +4,7 @@ import (
 	"asfound/geo/language"
 	"asfound/survey/answer"
 	"asfound/survey/locate"
+	"context"
 )
 
 // PreviewRequest asks for a first look at what is sought, to be shown until the
@@ -14,7 +15,7 @@ type PreviewRequest struct {
 	Language language.Tag `json:"language,omitempty"`
 }
 
-func preview(m *Memory, q *PreviewRequest) (*answer.Preview, *answer.Refusal) {
+func preview(ctx context.Context, m *Memory, q *PreviewRequest) (*answer.Preview, error) {
 	if s := m.known(&q.Job); s != nil {
 		return &answer.Preview{Sought: sought(s.location)}, nil
 	}
@@ -26,11 +27,11 @@ func preview(m *Memory, q *PreviewRequest) (*answer.Preview, *answer.Refusal) {
 	if err != nil {
 		return nil, refuseFor(err, q.Language)
 	}
-	fit, err := prepared.Preview(job, m.before())
+	fit, err := prepared.Preview(ctx, job, m.before())
 	if err != nil {
 		return nil, refuseFor(err, q.Language)
 	}
-	l, err := locate.Sought(job, fit)
+	l, err := locate.Sought(ctx, job, fit)
 	if err != nil {
 		return nil, refuseFor(err, q.Language)
 	}

@@ -27,7 +27,7 @@ func TestPreview(t *testing.T) {
 		rows := job.Rows
 		var m api.Memory
 		follow := func(stage string, q []byte) (a answer) {
-			text, err := m.Run(stage, q)
+			text, err := m.Run(t.Context(), stage, q)
 			require.NoError(t, err)
 			require.NoError(t, json.Unmarshal(text, &a))
 			return a
@@ -49,9 +49,9 @@ func TestPreview(t *testing.T) {
 	}
 	var m api.Memory
 	q := request(t, "two-tapes", nil)
-	_, err := m.Run("belief", q)
+	_, err := m.Run(t.Context(), "belief", q)
 	require.NoError(t, err)
-	text, err := m.Run("preview", q)
+	text, err := m.Run(t.Context(), "preview", q)
 	require.NoError(t, err)
 	assert.Contains(t, string(text), `"rough":false`)
 }

@@ -2,6 +2,7 @@ package api
 
 import (
 	"asfound/geo/language"
+	"context"
 
 	"asfound/asbuilt"
 	"asfound/geo"
@@ -25,13 +26,13 @@ type QuestionRequest struct {
 	Language language.Tag `json:"language,omitempty"`
 }
 
-func ask(m *Memory, q *QuestionRequest) (*answer.Questions, *answer.Refusal) {
+func ask(ctx context.Context, m *Memory, q *QuestionRequest) (*answer.Questions, error) {
 	s := m.known(&q.Job)
 	if s == nil { // a plan that is still worked out stays in the memory
 		aside := Memory{sketch: m.sketch, prepared: m.prepared}
-		var refusal *answer.Refusal
-		if s, refusal = aside.locate(&q.Job, q.Language); refusal != nil {
-			return nil, refusal
+		var err error
+		if s, err = aside.locate(ctx, &q.Job, q.Language); err != nil {
+			return nil, err
 		}
 	}
 	unit := s.job.Settings.Unit

@@ -19,7 +19,7 @@ func TestScanIsKept(t *testing.T) {
 		files []string
 		ok    bool
 	}{{nil, false}, {[]string{"photo.jpg"}, false}, {[]string{"photo.jpg", "scan.jpg"}, true}, {[]string{"./scan.jpg"}, true}} {
-		c, refused := check(nil, &CheckRequest{Job: Job{Sketch: sketch, Files: tt.files}})
+		c, refused := check(t.Context(), nil, &CheckRequest{Job: Job{Sketch: sketch, Files: tt.files}})
 		require.Nil(t, refused)
 		assert.Equal(t, tt.ok, c.OK, "%v: %v", tt.files, c.Problems)
 	}

@@ -62,7 +62,7 @@ func file(t testing.TB, name string) []byte {
 // ask runs a stage, which must answer.
 func ask[T any](t testing.TB, stage string, request []byte) (answer T) {
 	t.Helper()
-	text, err := api.Run(stage, request)
+	text, err := api.Run(t.Context(), stage, request)
 	require.NoError(t, err)
 	require.NoError(t, json.Unmarshal(text, &answer), "%s", text)
 	return answer

@@ -2,6 +2,7 @@ package api
 
 import (
 	"asfound/geo/language"
+	"context"
 	"fmt"
 	"slices"
 
@@ -19,7 +20,7 @@ type WithoutRequest struct {
 }
 
 // without withdraws the readings as a crew would, by voids.
-func without(m *Memory, q *WithoutRequest) (*answer.Without, *answer.Refusal) {
+func without(ctx context.Context, m *Memory, q *WithoutRequest) (*answer.Without, error) {
 	rest := q.Job
 	rest.Rows = q.Job.named()
 	for i, id := range q.Drop {
@@ -29,9 +30,9 @@ func without(m *Memory, q *WithoutRequest) (*answer.Without, *answer.Refusal) {
 		rest.Rows = append(rest.Rows, map[string]string{"id": fmt.Sprintf("without %d", i+1), "kind": "void", "target": id})
 	}
 	aside := Memory{sketch: m.sketch, prepared: m.prepared} // the cache keeps the job itself
-	s, refusal := aside.locate(&rest, q.Language)
-	if refusal != nil {
-		return nil, refusal
+	s, err := aside.locate(ctx, &rest, q.Language)
+	if err != nil {
+		return nil, err
 	}
 	return &answer.Without{Sought: sought(s.location), Fit: newFit(s.job, s.location.Fit, q.Language)}, nil
 }

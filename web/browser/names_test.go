@@ -87,7 +87,7 @@ func inventedJob(t *testing.T, seed int) invented {
 	ask := func(stage string, more string) string {
 		q, err := json.Marshal(job)
 		require.NoError(t, err)
-		got, err := api.Run(stage, []byte(`{"job":`+string(q)+more+`}`))
+		got, err := api.Run(t.Context(), stage, []byte(`{"job":`+string(q)+more+`}`))
 		require.NoError(t, err, "%d", seed)
 		return string(got)
 	}

@@ -129,7 +129,7 @@ func believed(t *testing.T, folder string, rows []map[string]string) (b answer.B
 	require.NoError(t, err)
 	request, err := json.Marshal(api.BeliefRequest{Job: job})
 	require.NoError(t, err)
-	text, err := api.Run("belief", request)
+	text, err := api.Run(t.Context(), "belief", request)
 	require.NoError(t, err)
 	require.NoError(t, json.Unmarshal(text, &b))
 	return b

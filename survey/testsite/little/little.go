@@ -3,6 +3,7 @@
 package little
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -87,6 +88,6 @@ func (s Site) Solve() (*observe.Network, *adjust.Solution, error) {
 		small[i] = 1e-10
 	}
 	var v adjust.Solver
-	sol, err := v.Solve(n, &n.Prior, n.Prior.Mean, adjust.Options{Small: small, MaxIterations: 200})
+	sol, err := v.Solve(context.Background(), n, &n.Prior, n.Prior.Mean, adjust.Options{Small: small, MaxIterations: 200})
 	return n, sol, err
 }
