@@ -1,6 +1,9 @@
 package web
 
-import "fmt"
+import (
+	"fmt"
+	"maps"
+)
 
 // Occupy takes all places of the engine until release is called.
 func (s *Site) Occupy() (release func()) {
@@ -10,9 +13,10 @@ func (s *Site) Occupy() (release func()) {
 		t := &ticket{device: fmt.Sprint("occupied ", i)}
 		s.queue.running[t.device] = t
 	}
+	taken := maps.Clone(s.queue.running)
 	return func() {
-		for i := range s.queue.places {
-			s.queue.leave(s.queue.running[fmt.Sprint("occupied ", i)])
+		for _, t := range taken {
+			s.queue.leave(t)
 		}
 	}
 }
@@ -22,4 +26,11 @@ func (s *Site) Running() int {
 	s.queue.mu.Lock()
 	defer s.queue.mu.Unlock()
 	return len(s.queue.running)
+}
+
+// Waiting returns how many requests wait for the engine.
+func (s *Site) Waiting() int {
+	s.queue.mu.Lock()
+	defer s.queue.mu.Unlock()
+	return len(s.queue.waiting)
 }

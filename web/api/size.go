@@ -109,17 +109,32 @@ func (s Size) TooLarge(stage string) error {
 	if s.Work(stage) <= Most {
 		return nil
 	}
-	bare := s
-	if bare.Rows = min(s.Rows, fewest); bare.Work(stage) > Most {
-		works := largest(s.Points, func(n int) bool { bare.Points = n; return bare.Work(stage) <= Most })
-		return refused(finding.Refuse(finding.TooManyPoints.New(finding.Number("found", float64(s.Points)), finding.Number("works", float64(works))), nil), s.language)
+	if s.drawn(stage, Most) {
+		return s.tooManyPoints(stage, Most)
 	}
 	return refused(finding.Refuse(finding.TooManyRows.New(finding.Number("found", float64(s.Rows)), finding.Number("works", float64(s.rows(stage, Most)))), nil), s.language)
 }
 
-// TooLong refuses a request whose work did not end within a time. What usually does is
-// a third of what is estimated to, by the error of the estimate.
+// drawn reports whether the sketch alone makes more than so much work.
+func (s Size) drawn(stage string, most time.Duration) bool {
+	s.Rows = min(s.Rows, fewest)
+	return s.Work(stage) > most
+}
+
+// tooManyPoints refuses a request because of its sketch.
+func (s Size) tooManyPoints(stage string, most time.Duration) error {
+	bare := Size{Rows: min(s.Rows, fewest), history: s.history, plan: s.plan}
+	works := largest(s.Points, func(n int) bool { bare.Points = n; return bare.Work(stage) <= most })
+	return refused(finding.Refuse(finding.TooManyPoints.New(finding.Number("found", float64(s.Points)), finding.Number("works", float64(works))), nil), s.language)
+}
+
+// TooLong refuses a request whose work did not end within a time. What surely does is
+// what is estimated to take a ninth of it: a third by the error of the estimate, and a
+// third of that on a server with other work.
 func (s Size) TooLong(stage string, limit time.Duration) error {
+	if s.drawn(stage, limit/9) {
+		return s.tooManyPoints(stage, limit/9)
+	}
 	works := min(s.rows(stage, limit/9), s.Rows*3/4)
 	return refused(finding.Refuse(finding.TookTooLong.New(finding.Number("limit", limit.Seconds()), finding.Number("found", float64(s.Rows)), finding.Number("works", float64(works))), nil), s.language)
 }
