@@ -132,19 +132,21 @@ function Lead() {
           </li>
         ))}
       </ul>
-      <details>
-        <summary>{words.people.acts}</summary>
-        <ul class="people">
-          {acts.map((a) => (
-            <li key={a.seq}>{words.people.act(when(a.at), a.name || words.people.stranger, words.people.deeds[a.act], words.people.roles[a.about] ?? a.about, a.address)}</li>
-          ))}
-        </ul>
-        <p>
-          <a class="button" href="/api/acts.csv" download>
-            {words.people.actsTable}
-          </a>
-        </p>
-      </details>
+      <div class="acts">
+        <details>
+          <summary>{words.people.acts}</summary>
+          <ul class="people">
+            {acts.map((a) => (
+              <li key={a.seq}>{words.people.act(when(a.at), a.name || words.people.stranger, words.people.deeds[a.act], words.people.roles[a.about] ?? a.about, a.address)}</li>
+            ))}
+          </ul>
+          <p>
+            <a class="button" href="/api/acts.csv" download>
+              {words.people.actsTable}
+            </a>
+          </p>
+        </details>
+      </div>
       <p>
         <a class="button" href="/api/backup" download>
           {words.people.backup}
