@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"asfound/web/access"
+	"asfound/web/entry"
 )
 
 // Session is who a device is.
@@ -12,6 +13,8 @@ type Session struct {
 	Name       string      `json:"name"`
 	Role       access.Role `json:"role"`
 	ServerTime time.Time   `json:"server_time"` // for phones whose clock is off
+	// Bytes of the largest file that is accepted.
+	MaxFile int64 `json:"max_file"`
 }
 
 // Join is a device's request to join.
@@ -33,11 +36,15 @@ func (c *call) join() error {
 		return err
 	}
 	c.setSession(session)
-	return c.answer(Session{d.Name, d.Role, c.Now().UTC()})
+	return c.answer(c.sessionOf(d))
+}
+
+func (c *call) sessionOf(d access.Device) Session {
+	return Session{d.Name, d.Role, c.Now().UTC(), entry.MaxFile}
 }
 
 func (c *call) session() error {
-	return c.answer(Session{c.device.Name, c.device.Role, c.Now().UTC()})
+	return c.answer(c.sessionOf(c.device))
 }
 
 func (c *call) leave() error {

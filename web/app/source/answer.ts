@@ -730,6 +730,8 @@ export interface Session {
   role: Role;
   /** for phones whose clock is off */
   server_time: string;
+  /** Bytes of the largest file that is accepted. */
+  max_file: number;
 }
 
 /** Shape is one piece of an outline. */

@@ -15,6 +15,10 @@ export interface StoredFile extends Kept {
   job: string;
   blob: Blob;
   unsent: 0 | 1;
+  /** Why the server did not take it the last time. */
+  wrong?: string;
+  /** 1 where that will not change by itself: it is sent again only when a person says so. */
+  refused?: 0 | 1;
 }
 
 interface Shape extends DBSchema {
@@ -76,6 +80,14 @@ export async function settle(db: Database, accepted: string[], refused: { id: st
     const e = await tx.store.get(id);
     if (e) await tx.store.put({ ...e, refused: error });
   }
+  await tx.done;
+}
+
+/** Changes what is kept of a file that has not been dropped meanwhile. */
+export async function mark(db: Database, sha256: string, change: Partial<Pick<StoredFile, "unsent" | "wrong" | "refused">>) {
+  const tx = db.transaction("files", "readwrite");
+  const f = await tx.store.get(sha256);
+  if (f) await tx.store.put({ ...f, ...change });
   await tx.done;
 }
 
