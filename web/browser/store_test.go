@@ -139,7 +139,7 @@ func TestSetAside(t *testing.T) {
 	b.press("Save")
 	b.exchange("the note is sent", func() bool { return b.unsent() == 0 })
 	note := func(b *tab) func() bool {
-		return func() bool { return eval[bool](b, `document.body.innerText.includes("lid cracked")`) }
+		return func() bool { return eval[bool](b, `!!document.querySelector(".tablebox")?.innerText.includes("lid cracked")`) }
 	}
 	lead.exchange("the desk has the note", note(lead))
 	lead.press("People")
@@ -148,7 +148,7 @@ func TestSetAside(t *testing.T) {
 	lead.look("desk-people-acts")
 	lead.press("set aside what it sent: Phone one")
 	lead.press("Readings")
-	lead.wait(`!document.body.innerText.includes("lid cracked")`)
+	lead.wait(`document.querySelector(".tablebox") && !document.querySelector(".tablebox").innerText.includes("lid cracked")`)
 	b.press("More")
 	b.exchange("on its phone too", func() bool { return !note(b)() })
 	lead.press("People")
