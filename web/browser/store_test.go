@@ -139,7 +139,9 @@ func TestSetAside(t *testing.T) {
 	b.press("Save")
 	b.exchange("the note is sent", func() bool { return b.unsent() == 0 })
 	note := func(b *tab) func() bool {
-		return func() bool { return eval[bool](b, `!!document.querySelector(".tablebox")?.innerText.includes("lid cracked")`) }
+		return func() bool {
+			return eval[bool](b, `!!document.querySelector(".tablebox")?.innerText.includes("lid cracked")`)
+		}
 	}
 	lead.exchange("the desk has the note", note(lead))
 	lead.press("People")
