@@ -139,20 +139,22 @@ func TestSetAside(t *testing.T) {
 	b.press("Save")
 	b.exchange("the note is sent", func() bool { return b.unsent() == 0 })
 	note := func(b *tab) func() bool {
-		return func() bool { return eval[bool](b, `document.body.innerText.includes("lid cracked")`) }
+		return func() bool {
+			return eval[bool](b, `!!document.querySelector(".tablebox")?.innerText.includes("lid cracked")`)
+		}
 	}
 	lead.exchange("the desk has the note", note(lead))
 	lead.press("People")
 	lead.press("What was done")
 	lead.sees("Phone one joined (tech), from 127.0.0.1")
 	lead.look("desk-people-acts")
-	lead.press("Set aside all that Phone one sent")
+	lead.press("set aside what it sent: Phone one")
 	lead.press("Readings")
-	lead.wait(`!document.body.innerText.includes("lid cracked")`)
+	lead.wait(`document.querySelector(".tablebox") && !document.querySelector(".tablebox").innerText.includes("lid cracked")`)
 	b.press("More")
 	b.exchange("on its phone too", func() bool { return !note(b)() })
 	lead.press("People")
-	lead.press("Take up again what Phone one sent")
+	lead.press("take up again what it sent: Phone one")
 	lead.press("Readings")
 	lead.sees("lid cracked")
 	b.exchange("on its phone too", note(b))

@@ -232,9 +232,24 @@ func TestDamageIsNoticed(t *testing.T) {
 	require.NoError(t, b.Damage())
 	require.NoError(t, b.Close())
 
-	// A letter of a note: SQLite finds nothing wrong with it.
+	// The page that leads to the entries is gone: noticed when the store is opened.
 	data, err := os.ReadFile(path)
 	require.NoError(t, err)
+	gone := bytes.Clone(data)
+	clear(gone[4096:8192])
+	broken := filepath.Join(t.TempDir(), "broken.db")
+	require.NoError(t, os.WriteFile(broken, gone, 0o600))
+	b, err = logbook.Open(broken)
+	require.NoError(t, err)
+	require.ErrorIs(t, b.Damage(), logbook.ErrDamaged)
+	_, err = b.Append(t.Context(), []entry.Entry{level(1, lot)})
+	require.ErrorIs(t, err, logbook.ErrDamaged)
+	require.NoError(t, b.Close())
+	after, err := os.ReadFile(broken)
+	require.NoError(t, err)
+	require.True(t, bytes.Equal(gone, after), "it is left as it is")
+
+	// A letter of a note: SQLite finds nothing wrong with it.
 	note := []byte(" seen 10 seen ")
 	require.True(t, bytes.Contains(data, note))
 	data = bytes.ReplaceAll(data, note, bytes.ToUpper(note))

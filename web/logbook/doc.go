@@ -13,6 +13,24 @@
 // killed at any moment, or a power cut, loses nothing that was acknowledged;
 // what was not acknowledged is sent again.
 //
+// # What the server adds
+//
+// Beside each entry stands which device sent it, when it arrived by the server's
+// clock, and a SHA-256 of all of it. The order of arrival is what decides between
+// sketches and settings: phones are told it. An id that comes again with other
+// content is not taken, and neither is a sketch or settings made in place of
+// others than those that apply by now; both are answered as such.
+//
+// # Damage
+//
+// The structure of the file is checked when it is opened, and everything, the
+// sums included, before each copy and whenever Check is called. From the first
+// sign of damage on nothing is written, so that nothing is acknowledged that may
+// not last; what can be read still is. Salvage saves what the pages of a damaged
+// file hold, one by one, and names what is missing. A file has a generation; a
+// copy and a salvaged file have another. By it, and by the number of the last
+// entry, a phone notices that the store went back, and sends what it lacks.
+//
 // # The file
 //
 // Its schema is numbered by PRAGMA user_version. An older file is brought

@@ -137,7 +137,9 @@ func TestSecondProcess(t *testing.T) {
 	require.NoError(t, <-done)
 	require.NoError(t, first.Close())
 	answered := map[string]bool{}
-	run(t, path, 0, 50*time.Millisecond, answered)
+	for round := 0; len(answered) == 0 && round < 20; round++ { // on a busy machine it is killed before it has sent anything
+		run(t, path, round, 50*time.Millisecond, answered)
+	}
 	assert.NotEmpty(t, answered)
 }
 

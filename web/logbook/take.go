@@ -55,7 +55,7 @@ func (b *Store) take(tx *sql.Tx, device string, e entry.Entry, taken *Taken) (li
 	case !errors.Is(err, sql.ErrNoRows):
 		return nil, err
 	}
-	if e.Over != "" {
+	if e.Over != "" && (e.Kind == entry.KindSketch || e.Kind == entry.KindSettings) {
 		switch now, err := latest(tx, e.Job, e.Kind); {
 		case err == nil && now != e.Over:
 			return &taken.Stale, nil

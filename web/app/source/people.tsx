@@ -123,12 +123,12 @@ function Lead() {
         {devices.filter((d) => !d.revoked || store.jobsOf(d.id).length > 0).map((d) => (
           <li key={d.id}>
             {words.people.device(d.name, words.people.roles[d.role], when(d.seen))}
-            <DeviceAside device={d} />
             {d.revoked ? ` ${words.people.revoked}` : (
               <button type="button" class="plain" aria-label={words.people.revokeDevice(d.name)} onClick={() => act(() => ask("DELETE", `/api/devices/${d.id}`))}>
                 {words.people.revoke}
               </button>
             )}
+            <DeviceAside device={d} />
           </li>
         ))}
       </ul>
