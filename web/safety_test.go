@@ -266,8 +266,8 @@ func TestHostileArchives(t *testing.T) {
 	assert.Len(t, jobs, 1, "one of them came in")
 }
 
-// TestUploads checks that files are what they claim to be, and that none is
-// sent in a form in which a browser would run it.
+// TestUploads checks that a file is kept whatever it is said to be, and that none
+// is sent in a form in which a browser would run it.
 func TestUploads(t *testing.T) {
 	w := newWorld(t)
 	png := "\x89PNG\r\n\x1a\n" + strings.Repeat("x", 100)
@@ -281,12 +281,17 @@ func TestUploads(t *testing.T) {
 		{"png", "image/png", png, 204, "image/png"},
 		{"heic", "image/heic", heic, 204, "image/heic"},
 		{"pdf", "application/pdf", "%PDF-1.7 x", 204, "application/pdf"},
-		{"page as picture", "image/png", page, 415, ""},
-		{"text as pdf", "application/pdf", "hello", 415, ""},
-		{"svg", "image/svg+xml", "<svg xmlns='http://www.w3.org/2000/svg'><script/></svg>", 415, ""},
-		{"page as itself", "text/html", page, 204, "application/octet-stream"},
+		{"png called a jpeg", "image/jpeg", png + "2", 204, "image/png"},
+		{"page as picture", "image/png", page, 204, entry.Plain},
+		{"text as pdf", "application/pdf", "hello there", 204, entry.Plain},
+		{"svg", "image/svg+xml", "<svg xmlns='http://www.w3.org/2000/svg'><script/></svg>", 204, entry.Plain},
+		{"avif", "image/avif", "\x00\x00\x00\x20ftypavif" + strings.Repeat("x", 100), 204, entry.Plain},
+		{"tiff", "image/tiff", "II*\x00" + strings.Repeat("x", 100), 204, entry.Plain},
+		{"empty", "image/jpeg", "", 204, entry.Plain},
+		{"no sensible type", "of no use/;;", "hello, again", 204, entry.Plain},
+		{"page as itself", "text/html", page + " ", 204, entry.Plain},
 		{"note", "text/plain", "hello", 204, "application/octet-stream"},
-		{"no type", "", "hello again", 415, ""},
+		{"no type", "", "hello again", 204, entry.Plain},
 		{"unknown", "application/octet-stream", "\x00\x01", 204, "application/octet-stream"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

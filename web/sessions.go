@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"asfound/web/access"
+	"asfound/web/entry"
 )
 
 // Session is who a device is.
@@ -15,6 +16,8 @@ type Session struct {
 	ServerTime time.Time   `json:"server_time"` // for phones whose clock is off
 	// The store of the server is damaged: what is sent is not kept there.
 	Damaged bool `json:"damaged,omitempty"`
+	// Bytes of the largest file that is accepted.
+	MaxFile int64 `json:"max_file"`
 }
 
 // Join is a device's request to join.
@@ -44,7 +47,7 @@ func (c *call) join() error {
 }
 
 func (c *call) session() error {
-	return c.answer(Session{c.device.Name, c.device.Role, c.Now().UTC(), c.Store.Damage() != nil})
+	return c.answer(Session{c.device.Name, c.device.Role, c.Now().UTC(), c.Store.Damage() != nil, entry.MaxFile})
 }
 
 func (c *call) leave() error {

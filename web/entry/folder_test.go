@@ -185,7 +185,7 @@ func TestForeignThingsComeBack(t *testing.T) {
 // A photo taken on a phone is named in the row that it shows, and a second
 // round trip changes nothing.
 func TestPhotosComeBack(t *testing.T) {
-	photo := reading(id2, `{"sha256": "`+sum+`", "name": "wet.jpg", "type": "image/jpeg", "size": 0, "for": "`+id1+`"}`)
+	photo := reading(id2, `{"sha256": "`+sum+`", "name": "wet.jpg", "type": "application/octet-stream", "size": 0, "for": "`+id1+`"}`)
 	photo.Kind = entry.KindFile
 	drawn := reading(id3, sketch)
 	drawn.Kind = entry.KindSketch

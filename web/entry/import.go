@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"bufio"
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
@@ -250,7 +251,10 @@ func (m *importer) file(name string) (file File, ok bool) {
 	}
 	defer f.Close()
 	sum := sha256.New()
-	size, err := io.Copy(sum, io.LimitReader(f, MaxFile+1))
+	in := bufio.NewReader(io.LimitReader(f, MaxFile+1))
+	head, _ := in.Peek(Head) // an error stays for Copy
+	kind := TypeOf(head)
+	size, err := io.Copy(sum, in)
 	if err != nil {
 		m.problems.Addf(name, "", "", err.Error(), "a readable file")
 		return File{}, false
@@ -259,7 +263,7 @@ func (m *importer) file(name string) (file File, ok bool) {
 		m.problems.Addf(name, "", "", fmt.Sprintf("more than %d MB", MaxFile>>20), "a scan, a photo or another file of the job")
 		return File{}, false
 	}
-	return File{SHA256: hex.EncodeToString(sum.Sum(nil)), Name: name, Type: mediaType(name), Size: size}, true
+	return File{SHA256: hex.EncodeToString(sum.Sum(nil)), Name: name, Type: kind, Size: size}, true
 }
 
 // fixes takes the fixes of a GPX or NMEA file as readings, called and measured
@@ -288,27 +292,4 @@ func (m *importer) fixes(name string) {
 	}
 	m.problems = append(m.problems, problems...)
 	m.rows(rows, name)
-}
-
-// mediaType returns the type of a file by its extension.
-func mediaType(name string) string {
-	switch strings.ToLower(path.Ext(name)) {
-	case ".png":
-		return "image/png"
-	case ".jpg", ".jpeg":
-		return "image/jpeg"
-	case ".webp":
-		return "image/webp"
-	case ".heic":
-		return "image/heic"
-	case ".pdf":
-		return "application/pdf"
-	case ".gpx":
-		return "application/gpx+xml"
-	case ".json", ".geojson":
-		return "application/json"
-	case ".txt", ".csv", ".nmea", ".md":
-		return "text/plain; charset=utf-8"
-	}
-	return "application/octet-stream"
 }

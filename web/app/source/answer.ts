@@ -771,6 +771,8 @@ export interface Session {
   server_time: string;
   /** The store of the server is damaged: what is sent is not kept there. */
   damaged?: boolean;
+  /** Bytes of the largest file that is accepted. */
+  max_file: number;
 }
 
 /** Shape is one piece of an outline. */

@@ -17,6 +17,10 @@ export interface StoredFile extends Kept {
   unsent: 0 | 1;
   /** It was sent once, to a store that went back: the server may have it still. */
   again?: boolean;
+  /** Why the server did not take it the last time. */
+  wrong?: string;
+  /** 1 where that will not change by itself: it is sent again only when a person says so. */
+  refused?: 0 | 1;
 }
 
 interface Shape extends DBSchema {
@@ -100,6 +104,14 @@ export async function unsend(db: Database, generation: string) {
   for (let c = await tx.objectStore("files").openCursor(); c; c = await c.continue()) await c.update({ ...c.value, unsent: 1, again: true });
   await tx.objectStore("words").put(0, "next");
   await tx.objectStore("words").put(generation, "generation");
+  await tx.done;
+}
+
+/** Changes what is kept of a file that has not been dropped meanwhile. */
+export async function mark(db: Database, sha256: string, change: Partial<Pick<StoredFile, "unsent" | "wrong" | "refused" | "again">>) {
+  const tx = db.transaction("files", "readwrite");
+  const f = await tx.store.get(sha256);
+  if (f) await tx.store.put({ ...f, ...change });
   await tx.done;
 }
 

@@ -5,15 +5,11 @@ import * as csv from "./csv";
 import { newID, type Entry, type Job, type Row, type Sketch } from "./entry";
 import { sha256 } from "./database";
 import { fileBytes } from "./sync";
+import { typed } from "./type";
 import { pack } from "./zip";
 
 const columns =
   "id kind point from to target spot value offset rise north lon lat accuracy depth feature stopped runs facing flow radius sigma unit time by note".split(" ");
-
-const types: Record<string, string> = {
-  png: "image/png", jpg: "image/jpeg", jpeg: "image/jpeg", webp: "image/webp", pdf: "application/pdf",
-  gpx: "application/gpx+xml", nmea: "text/plain", txt: "text/plain", csv: "text/csv",
-};
 
 /** Reads the files of a folder into the store as a new job; returns its id. */
 export async function bring(store: Store, files: Map<string, Uint8Array>): Promise<string> {
@@ -37,10 +33,9 @@ export async function bring(store: Store, files: Map<string, Uint8Array>): Promi
   const shown = photos(made);
   for (const [name, data] of files) {
     if (["sketch.geojson", "job.json", "readings.csv"].includes(name) || hidden(name)) continue;
-    const type = types[name.split(".").pop()!.toLowerCase()] ?? "application/octet-stream";
-    const blob = new Blob([data as BlobPart], { type });
+    const blob = await typed(new Blob([data as BlobPart]));
     const sum = await sha256(blob);
-    const kept = { sha256: sum, name, type, size: blob.size, for: name === scan ? "scan" : (shown.get(name) ?? "") };
+    const kept = { sha256: sum, name, type: blob.type, size: blob.size, for: name === scan ? "scan" : (shown.get(name) ?? "") };
     await store.db.put("files", { ...kept, job, blob, unsent: 1 });
     say("file", kept);
   }

@@ -5,6 +5,7 @@ import { useStore } from "./context";
 import { watchEngine, type Where } from "./engine";
 import type { Entry, Job, Kept, Row } from "./entry";
 import { words } from "./language";
+import { NotTaken } from "./nottaken";
 import { to } from "./route";
 import type { Update } from "./update";
 import { rowText } from "./words";
@@ -32,7 +33,7 @@ export function Header({ job, desk }: { job: Job | null; desk: boolean }) {
 export function Sent() {
   const store = useStore();
   const n = store.unsent().length + store.filesUnsent;
-  const refused = store.unsent().filter((e) => e.refused).length;
+  const refused = store.unsent().filter((e) => e.refused).length + store.filesWrong.filter((f) => f.refused).length;
   const joined = !!store.session;
   const says = n === 0 ? (joined ? words.shell.allSent : words.shell.here) : words.shell.unsent(n);
   return (
@@ -85,6 +86,7 @@ export function Banners({ update, job }: { update: Update; job: string }) {
       )}
       {store.trouble && <p class="banner" role="status">{words.shell.notExchanged(store.trouble)}</p>}
       {refused && <p class="banner" role="status">{words.shell.entryRefused(words.wrong.entry(refused.refused ?? ""))}</p>}
+      <NotTaken />
       {store.last?.job === job && (
         <p class="banner done" role="status">
           ✓ {store.last.says} {!store.last.undone && <button type="button" class="button" onClick={() => store.undo(job)}>{words.common.undo}</button>}

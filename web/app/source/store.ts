@@ -7,6 +7,7 @@ import type { Logged, Session } from "./answer";
 import * as database from "./database";
 import { words } from "./language";
 import { notes } from "./notes";
+import { typed } from "./type";
 
 export class Store {
   private entries = new Map<string, Map<string, database.Stored>>();
@@ -29,6 +30,8 @@ export class Store {
   clashes: Entry[] = [];
   /** By how many days the clock of this device is off, and nobody was told yet; 0: it is right, or was told. */
   clockOff = 0;
+  /** Those of them that the server did not take. */
+  filesWrong: database.StoredFile[] = [];
   /** What was done last, to be said and undone. */
   last: Act | null = null;
   private acts = new Map<string, Act[]>();
@@ -135,7 +138,9 @@ export class Store {
 
   /** Recounts the files whose bytes are still to be sent. */
   async countFiles() {
-    this.filesUnsent = await this.db.countFromIndex("files", "unsent", 1);
+    const unsent = await this.db.getAllFromIndex("files", "unsent", 1);
+    this.filesUnsent = unsent.length;
+    this.filesWrong = unsent.filter((f) => f.wrong);
   }
 
   /** Stores entries; they are durable on this device when it returns. */
@@ -223,8 +228,23 @@ export class Store {
     return made.slice(0, rows.length).map((e) => (e.body as Row).id || e.id);
   }
 
+  /** Marks what became of a file that was sent, or is to be sent again. */
+  async mark(sha256: string, change: Parameters<typeof database.mark>[2]) {
+    await database.mark(this.db, sha256, change);
+    await this.countFiles();
+    this.changed();
+  }
+
+  /** Forgets the bytes of a file here. The log still names it. */
+  async drop(sha256: string) {
+    await this.db.delete("files", sha256);
+    await this.countFiles();
+    this.changed();
+  }
+
   /** Keeps the bytes of a photo or scan with the job. */
-  async keep(job: string, blob: Blob, name: string, purpose: string): Promise<Kept> {
+  async keep(job: string, bytes: Blob, name: string, purpose: string): Promise<Kept> {
+    const blob = await typed(bytes);
     const kept: Kept = { sha256: await database.sha256(blob), name, type: blob.type, size: blob.size, for: purpose };
     await this.db.put("files", { ...kept, job, blob, unsent: 1 });
     await this.write(job, [{ kind: "file", body: kept }]);

@@ -3,9 +3,12 @@
 // that it has already.
 import type { Store } from "./store";
 import type { Logged, Page } from "./answer";
+import type { Entry } from "./entry";
 import { ask, session } from "./session";
+import { words } from "./language";
 
 const batch = 200; // entries of one request
+const everybody = [401, 403, 429]; // refusals of this device, not of what it sent
 const pause = 15_000; // milliseconds between polls while nothing happens
 
 /** Exchanges from now on: at once, whenever something was written, and from time to time. */
@@ -60,19 +63,24 @@ export class Sync {
       return;
     }
     if (JSON.stringify(who) !== JSON.stringify(this.store.session ?? null)) await this.store.be(who);
-    try {
-      await this.store.compareClock(who.server_time);
-      // A damaged store is read, and keeps nothing.
-      if (!who.damaged) await this.send();
-      if ((await this.fetch()) && !who.damaged) await this.send();
-      if (!who.damaged) await this.sendFiles();
-      this.say("");
-    } catch (e) {
-      // A missing answer is not an error: it is tried again, and the count of
-      // unsent entries shows it.
-      if (e instanceof TypeError) this.reach(false);
-      else this.say((e as Error).message);
+    // Each step by itself: what fails in one holds up no other. A damaged store is
+    // read, and keeps nothing.
+    const steps = who.damaged
+      ? [() => this.fetch()]
+      : [() => this.send(), async () => { if (await this.fetch()) await this.send(); }, () => this.sendFiles(who.max_file)];
+    await this.store.compareClock(who.server_time);
+    let trouble = "";
+    for (const step of steps) {
+      try {
+        await step();
+      } catch (e) {
+        // A missing answer is not an error: it is tried again, and the count of
+        // unsent entries shows it.
+        if (e instanceof TypeError) return this.reach(false);
+        trouble ||= (e as Error).message;
+      }
     }
+    this.say(trouble);
   }
 
   private say(trouble: string) {
@@ -84,8 +92,21 @@ export class Sync {
   private async send() {
     const unsent = this.store.unsent().filter((e) => !e.refused);
     for (let i = 0; i < unsent.length; i += batch) {
-      const entries = unsent.slice(i, i + batch).map(({ unsent, refused, seq, arrived, device, sender, ...e }) => e);
+      await this.post(unsent.slice(i, i + batch).map(({ unsent, refused, seq, arrived, device, sender, ...e }) => e));
+    }
+  }
+
+  /** Sends entries; those that are refused as a whole are sent in halves, until it is one that is meant. */
+  private async post(entries: Entry[]): Promise<void> {
+    try {
       await this.store.settle(await ask<Logged>("POST", "/api/entries", { entries }));
+    } catch (e) {
+      const { status, message } = e as Error & { status?: number };
+      if (status !== 400 && status !== 413) throw e;
+      const half = entries.length >> 1;
+      if (!half) return this.store.settle({ accepted: [], refused: [{ id: entries[0].id, error: message }], different: [] });
+      await this.post(entries.slice(0, half));
+      await this.post(entries.slice(half));
     }
   }
 
@@ -118,14 +139,37 @@ export class Sync {
     }
   }
 
-  private async sendFiles() {
-    for (const f of await this.store.db.getAllFromIndex("files", "unsent", 1)) {
-      const path = `/api/jobs/${f.job}/files/${f.sha256}`;
-      if (!f.again || !(await fetch(path, { method: "HEAD" })).ok) await ask("PUT", path, f.blob);
-      await this.store.db.put("files", { ...f, unsent: 0, again: undefined });
-      await this.store.countFiles();
-      this.store.changed();
+  /**
+   * Sends the bytes of files. What is wrong with one belongs to that one: the others go
+   * on. Those that failed before go last, and those that the server will never take as
+   * they are wait for a person.
+   */
+  private async sendFiles(most: number) {
+    const { store } = this;
+    const all = (await store.db.getAllFromIndex("files", "unsent", 1)).filter((f) => !f.refused);
+    let broken = 0; // connections that broke, one after another
+    for (const f of [...all.filter((f) => !f.wrong), ...all.filter((f) => f.wrong)]) {
+      if (f.size > most) {
+        await store.mark(f.sha256, { wrong: words.wrong.fileLarge(f.size, most), refused: 1 });
+        continue;
+      }
+      try {
+        const path = `/api/jobs/${f.job}/files/${f.sha256}`;
+        if (!f.again || !(await fetch(path, { method: "HEAD" })).ok) await ask("PUT", path, f.blob);
+        await store.mark(f.sha256, { unsent: 0, wrong: undefined, refused: 0, again: undefined });
+        broken = 0;
+      } catch (e) {
+        const { status, message } = e as Error & { status?: number };
+        if (e instanceof TypeError) {
+          // It may be this file that breaks the connection: a second one tells.
+          if (++broken > 1) throw e;
+          continue;
+        }
+        if (!status || everybody.includes(status)) throw e;
+        await store.mark(f.sha256, { wrong: message, refused: status < 500 && status !== 408 ? 1 : 0 });
+      }
     }
+    if (broken) throw new TypeError();
   }
 }
 

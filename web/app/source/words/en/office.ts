@@ -45,6 +45,21 @@ export const office = {
     noUndo: (what: string) => `nothing to undo: ${what} was changed since`,
     language: "Language",
   },
+  /** Files that the server did not take. */
+  notTaken: {
+    title: (n: number) => `▲ The server did not take ${n} ${n === 1 ? "file" : "files"}`,
+    file: (name: string, job: string, why: string) => `${name} (${job}): ${why}.`,
+    byItself: "It is sent again by itself.",
+    about: (what: string, name: string) => `${what}: ${name}`,
+    again: "Send again",
+    save: "Save it",
+    drop: "Drop it",
+    more: (n: number) => `And ${n} more.`,
+    ask: (name: string) => `Drop ${name}?`,
+    keep: "Keep it",
+    yes: "Yes, drop it",
+    gone: "It is then neither on this device nor on the server. The log still names it. Save it first if anybody may want it.",
+  },
   /** Pictures under the plan, before the part that knows them is loaded. */
   pictures: {
     title: "Pictures under the plan",
@@ -65,6 +80,7 @@ export const office = {
     zipLarger: "a file in the archive is larger than it says",
     noZip: "this is no zip archive",
     zipDamaged: "the archive is damaged",
+    fileLarge: (bytes: number, most: number) => `it has ${(bytes / 1e6).toFixed(1)} MB, and the server takes at most ${(most / 1e6).toFixed(1)} MB`,
     tooLarge: (file: string) => `${file} is larger than 200 MB`,
     packedOddly: (file: string) => `${file} is packed in a way that is not known here`,
   },

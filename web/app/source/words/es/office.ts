@@ -23,6 +23,7 @@ const refusals: Record<number, string> = {
   413: "es más grande de lo que el servidor acepta",
   429: "demasiados intentos; espere y pruebe otra vez",
   500: "el servidor no pudo hacerlo; lo que ya recibió está a salvo",
+  507: "el servidor está lleno; lo que ya recibió está a salvo",
 };
 
 export const office = {
@@ -57,6 +58,20 @@ export const office = {
     noUndo: (what) => `nada que deshacer: ${what} se cambió después`,
     language: "Idioma",
   },
+  notTaken: {
+    title: (n) => n === 1 ? "▲ El servidor no aceptó 1 archivo" : `▲ El servidor no aceptó ${n} archivos`,
+    file: (name, job, why) => `${name} (${job}): ${why}.`,
+    byItself: "Se envía otra vez solo.",
+    about: (what, name) => `${what}: ${name}`,
+    again: "Enviar otra vez",
+    save: "Guardarlo aparte",
+    drop: "Descartarlo",
+    more: (n) => `Y ${n} más.`,
+    ask: (name) => `¿Descartar ${name}?`,
+    keep: "Conservarlo",
+    yes: "Sí, descartarlo",
+    gone: "Después no está ni en este equipo ni en el servidor. La libreta lo sigue nombrando. Guárdelo antes aparte si alguien lo puede querer.",
+  },
   pictures: {
     title: "Imágenes bajo el plano",
     add: "Agregar imagen",
@@ -75,6 +90,7 @@ export const office = {
     zipLarger: "un archivo del zip es más grande de lo que dice",
     noZip: "esto no es un archivo zip",
     zipDamaged: "el archivo zip está dañado",
+    fileLarge: (bytes, most) => `tiene ${(bytes / 1e6).toFixed(1)} MB, y el servidor acepta ${(most / 1e6).toFixed(1)} MB a lo más`,
     tooLarge: (file) => `${file} pasa de 200 MB`,
     packedOddly: (file) => `${file} está comprimido de un modo que aquí no se conoce`,
   },
