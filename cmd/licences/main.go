@@ -18,7 +18,6 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
-	"runtime"
 	"slices"
 	"strings"
 
@@ -47,7 +46,11 @@ func run() error {
 	if err := os.Chdir("../.."); err != nil {
 		return err
 	}
-	text, err := licences(runtime.GOROOT(), []string{"."})
+	root, err := exec.Command("go", "env", "GOROOT").Output()
+	if err != nil {
+		return err
+	}
+	text, err := licences(strings.TrimSpace(string(root)), []string{"."})
 	if err != nil {
 		return err
 	}

@@ -35,7 +35,7 @@ func TestOneMeaning(t *testing.T) {
 						o.Empty = 3
 					}
 					job := simulate.Invent(o).Job
-					l, err := pipeline.Locate(job, nil)
+					l, err := pipeline.Locate(t.Context(), job, nil)
 					require.NoError(t, err)
 					for _, s := range l.Spots {
 						name := fmt.Sprintf("%+v %s %s", o, s.Part, s.Spot)
