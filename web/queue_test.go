@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -95,13 +96,13 @@ func TestQueuePlaces(t *testing.T) {
 				all = append(all, q.line(device, work))
 			}
 			q.serve()
-			got := ""
+			var got strings.Builder
 			for i, a := range all {
 				if isServed(a) {
-					got += tt.devices[i : i+1]
+					got.WriteString(tt.devices[i : i+1])
 				}
 			}
-			assert.Equal(t, tt.want, got)
+			assert.Equal(t, tt.want, got.String())
 		})
 	}
 }
