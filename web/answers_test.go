@@ -1,7 +1,7 @@
 package web_test
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
@@ -210,7 +210,7 @@ func commands(t *testing.T, s *schemas, files fs.FS) {
 	require.NoError(t, err)
 	l, err := locate.Locate(t.Context(), job, solved)
 	require.NoError(t, err)
-	draws := testsite.Must(l.Posterior.Draws(t.Context(), 200))
+	draws := must.Have(l.Posterior.Draws(t.Context(), 200))
 	plan, err := probe.Options{Holes: 2, Levels: 1}.Plan(t.Context(), l, draws) // complete ones are tested by stages
 	require.NoError(t, err)
 	r, err := rehearse.Play(t.Context(), l, draws, plan, rehearse.Options{Plays: 2})

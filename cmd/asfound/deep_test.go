@@ -1,7 +1,7 @@
 package main
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"bytes"
 	"encoding/xml"
 	"flag"
@@ -144,7 +144,7 @@ func deepPlan(t *rapid.T) (*locate.Location, *probe.Plan) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := probe.Options{Holes: 3, Levels: 3}.Plan(t.Context(), loc, testsite.Must(loc.Posterior.Draws(t.Context(), 150)))
+	plan, err := probe.Options{Holes: 3, Levels: 3}.Plan(t.Context(), loc, must.Have(loc.Posterior.Draws(t.Context(), 150)))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,7 +1,7 @@
 package main
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"bytes"
 	"strings"
 	"testing"
@@ -29,7 +29,7 @@ func TestPushIsSaid(t *testing.T) {
 	require.NoError(t, err)
 	loc, err := locate.Locate(t.Context(), job, solved)
 	require.NoError(t, err)
-	plan, err := probe.Options{Levels: -1, Plays: 50}.Plan(t.Context(), loc, testsite.Must(loc.Posterior.Draws(t.Context(), 1000)))
+	plan, err := probe.Options{Levels: -1, Plays: 50}.Plan(t.Context(), loc, must.Have(loc.Posterior.Draws(t.Context(), 1000)))
 	require.NoError(t, err)
 	require.NotNil(t, plan.Push, "a sheet that is not to scale")
 	says := plan.Push.Finding().Says(finding.English(job.Settings.Unit))

@@ -64,6 +64,7 @@ var directions = map[string]struct {
 	"web":                    {"asbuilt geo/language survey/answer web/access web/api web/app web/entry web/logbook", "routes and checks: what is worked out is in web/api, what is kept in web/logbook"},
 	"testdata/sites":         {"", "files only"},
 	"testdata/long":          {"", "says which tests run, and is imported by tests alone"},
+	"testdata/must":          {"", "takes a value in a test, and is imported by tests alone"},
 	"cmd/asfound":            {"*", "the one place where everything is wired"},
 	"cmd/coverage":           {"asbuilt survey/simulate", "prints how often the fit was right on invented sites"},
 	"cmd/mutate":             {"", "looks at the tree from outside; for developers, nothing rests on it"},

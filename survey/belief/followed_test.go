@@ -1,7 +1,7 @@
 package belief_test
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -85,7 +85,7 @@ type draws struct {
 }
 
 func drawsOf(t *testing.T, j *survey.Job, n int) *draws {
-	d := testsite.Must(where(t, j).Posterior.Draws(t.Context(), n))
+	d := must.Have(where(t, j).Posterior.Draws(t.Context(), n))
 	spot := func(part string) []geo.Vec { return d.Spots[asbuilt.SpotName{Part: part, Spot: asbuilt.Center}] }
 	return &draws{spot("box"), func(i int, line, point string) float64 {
 		near := math.Inf(1)
@@ -337,7 +337,7 @@ func TestFollowedHoldsTheTruth(t *testing.T) {
 				along, across := geo.AlongAcross(place("A", asbuilt.Center), place("B", asbuilt.Center), box)
 				e := b.Sub(a).Unit()
 				v := a.Add(e.Scale(along)).Add(e.Right().Scale(across))
-				all := testsite.Must(loc.Posterior.Draws(t.Context(), 2000)).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
+				all := must.Have(loc.Posterior.Draws(t.Context(), 2000)).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 				for _, w := range all {
 					density += math.Exp(-w.Sub(v).Dot(w.Sub(v))/(2*0.3*0.3)) / float64(len(all))
 				}

@@ -1,7 +1,7 @@
 package belief_test
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"math"
 	"testing"
 
@@ -73,7 +73,7 @@ func TestHitsAgainstBruteForce(t *testing.T) {
 		v := loc.Spot("box", asbuilt.Center).At.Add(e.Scale(tt.offset.X)).Add(e.Right().Scale(tt.offset.Y))
 
 		before := where(t, met(t, j, v, ""))
-		d := testsite.Must(before.Posterior.Draws(t.Context(), 20000))
+		d := must.Have(before.Posterior.Draws(t.Context(), 20000))
 		box := d.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 		tank := d.Spots[asbuilt.SpotName{Part: "tank", Spot: asbuilt.Center}]
 		require.NotNil(t, tank)
@@ -112,7 +112,7 @@ func TestHitsAgainstBruteForce(t *testing.T) {
 		after := where(t, met(t, j, v, string(tt.kind)))
 		got := after.Spot("box", asbuilt.Center)
 		var c float64
-		all := testsite.Must(after.Posterior.Draws(t.Context(), 4000)).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
+		all := must.Have(after.Posterior.Draws(t.Context(), 4000)).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 		var m geo.Vec
 		for _, b := range all {
 			m = m.Add(b.Scale(1 / float64(len(all))))

@@ -1,7 +1,7 @@
 package belief_test
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"context"
 	"reflect"
 	"testing"
@@ -81,7 +81,7 @@ func TestVoidRestores(t *testing.T) {
 
 // within returns the share of the draws that have the box within a metre of v.
 func within(loc *locate.Location, v geo.Vec, reach float64) (share float64) {
-	d := testsite.Must(loc.Posterior.Draws(context.Background(), 1000))
+	d := must.Have(loc.Posterior.Draws(context.Background(), 1000))
 	for _, w := range d.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}] {
 		if w.Dist(v) < reach {
 			share += 1 / float64(d.N)

@@ -1,7 +1,7 @@
 package belief_test
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -156,7 +156,7 @@ func TestBoxMetAgainstBruteForce(t *testing.T) {
 			// Only the tapes are read before.
 			before.job.Readings = before.job.Readings[:len(before.job.Readings)-1]
 		}
-		draws := testsite.Must(where(t, before.job).Posterior.Draws(t.Context(), 80000))
+		draws := must.Have(where(t, before.job).Posterior.Draws(t.Context(), 80000))
 		var mean, square geo.Vec
 		sum := 0.0
 		for i, b := range draws.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}] {
@@ -178,7 +178,7 @@ func TestBoxMetAgainstBruteForce(t *testing.T) {
 		mean, square = mean.Scale(1/sum), square.Scale(1/sum)
 		spread := math.Sqrt(square.X + square.Y - mean.Dot(mean))
 
-		d := testsite.Must(where(t, after.job).Posterior.Draws(t.Context(), 4000))
+		d := must.Have(where(t, after.job).Posterior.Draws(t.Context(), 4000))
 		var gotMean geo.Vec
 		got := 0.0
 		box := d.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]

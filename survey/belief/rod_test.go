@@ -1,7 +1,7 @@
 package belief_test
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -39,7 +39,7 @@ func TestRodAgainstBruteForce(t *testing.T) {
 	across := line[1].Sub(line[0]).Unit().Right()
 	j = staked(t, j, box.Add(across.Scale(0.5)), box.Add(across.Scale(-1)), box.Add(across.Scale(1.4)))
 	loc = where(t, j)
-	raw := testsite.Must(loc.Posterior.Draws(t.Context(), 60000))
+	raw := must.Have(loc.Posterior.Draws(t.Context(), 60000))
 	d := drawsOf(t, j, 60000)
 	rng := rand.New(rand.NewPCG(9, 9))
 	hits, stones := make([]float64, len(d.box)), make([]float64, len(d.box))

@@ -1,7 +1,7 @@
 package belief_test
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"math"
 	"testing"
 
@@ -49,7 +49,7 @@ func TestDirectionAgainstBruteForce(t *testing.T) {
 		v := line[0].Lerp(line[1], 0.5)
 		degrees := math.Mod(clockwise(a, v, line[1].Sub(line[0]))+tt.off+720, 360)
 
-		d := testsite.Must(where(t, met(t, j, v, "")).Posterior.Draws(t.Context(), 40000))
+		d := must.Have(where(t, met(t, j, v, "")).Posterior.Draws(t.Context(), 40000))
 		box := d.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 		var sum float64
 		var mean geo.Vec
@@ -89,7 +89,7 @@ func TestDirectionAgainstBruteForce(t *testing.T) {
 		}
 		sd := math.Sqrt(square)
 
-		all := testsite.Must(where(t, ran(t, j, v, degrees, flow)).Posterior.Draws(t.Context(), 8000)).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
+		all := must.Have(where(t, ran(t, j, v, degrees, flow)).Posterior.Draws(t.Context(), 8000)).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 		got, off := geo.Mean(all), 0.0
 		for _, b := range all {
 			off += b.Sub(got).Dot(b.Sub(got)) / float64(len(all))

@@ -1,7 +1,7 @@
 package belief_test
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"context"
 	"math"
 	"math/rand/v2"
@@ -46,7 +46,7 @@ func TestSeenAgainstBruteForce(t *testing.T) {
 	side := line[1].Sub(line[0]).Unit().Right()
 	j = staked(t, j, line[0].Lerp(line[1], 0.5).Add(side.Scale(0.4)), trench[0].Lerp(trench[1], 0.2).Add(side.Scale(0.7)), trench[0].Lerp(trench[1], 0.8).Add(side),
 		box.Add(side.Scale(0.6)), end.Add(side.Scale(0.5)))
-	raw := testsite.Must(where(t, j).Posterior.Draws(t.Context(), 60000))
+	raw := must.Have(where(t, j).Posterior.Draws(t.Context(), 60000))
 	d := drawsOf(t, j, 60000)
 	spot := func(part string, at asbuilt.Spot) []geo.Vec { return raw.Spots[asbuilt.SpotName{Part: part, Spot: at}] }
 	var headers, laterals []string
@@ -321,7 +321,7 @@ func (c *crew) score(t require.TestingT) (holds bool, density, radius float64) {
 	along, across := geo.AlongAcross(c.place("A", asbuilt.Center), c.place("B", asbuilt.Center), c.place("box", asbuilt.Center))
 	e := b.Sub(a).Unit()
 	v := a.Add(e.Scale(along)).Add(e.Right().Scale(across))
-	all := testsite.Must(loc.Posterior.Draws(context.Background(), 2000)).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
+	all := must.Have(loc.Posterior.Draws(context.Background(), 2000)).Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 	for _, w := range all {
 		density += math.Exp(-w.Sub(v).Dot(w.Sub(v))/(2*0.3*0.3)) / float64(len(all))
 	}

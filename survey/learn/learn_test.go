@@ -1,7 +1,7 @@
 package learn
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -46,7 +46,7 @@ func TestNothingLearned(t *testing.T) {
 	assert.InDelta(t, 1, got.Detail, 1e-12)
 	all := []*Case{normal(rand.New(rand.NewPCG(1, 1)), 50, [3]float64{2, 1, 1})}
 	assert.InDelta(t, ofTrust(all).Scale, ofGroup(all, nil).Scale, 1e-12)
-	assert.Empty(t, testsite.Must(Drafting(t.Context(), nil)).Groups)
+	assert.Empty(t, must.Have(Drafting(t.Context(), nil)).Groups)
 }
 
 // The root mean square of a standard deviation, given n errors and a lognormal prior,
@@ -91,7 +91,7 @@ func TestLearnsAndShrinks(t *testing.T) {
 		}
 		all = append(all, c)
 	}
-	d := testsite.Must(Drafting(t.Context(), all))
+	d := must.Have(Drafting(t.Context(), all))
 	require.Len(t, d.Groups, 4, "%+v", d.Groups)
 	trust := d.Groups[0]
 	assert.InDelta(t, math.Sqrt((1+2.5*2.5)/2), trust.Field, 0.3)
@@ -108,7 +108,7 @@ func TestLearnsAndShrinks(t *testing.T) {
 		assert.Equal(t, 30, g.Jobs)
 	}
 	r.Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
-	for i, g := range testsite.Must(Drafting(t.Context(), all)).Groups {
+	for i, g := range must.Have(Drafting(t.Context(), all)).Groups {
 		assert.InDelta(t, d.Groups[i].Field, g.Field, 1e-9, "in another order")
 		assert.Equal(t, d.Groups[i].Decade+d.Groups[i].By, g.Decade+g.By)
 	}
@@ -128,7 +128,7 @@ func TestUsualSheetsStayUsual(t *testing.T) {
 		for range 8 {
 			all = append(all, normal(r, 2, [3]float64{1, 1, 1}))
 		}
-		g := testsite.Must(Drafting(t.Context(), all)).Groups[0]
+		g := must.Have(Drafting(t.Context(), all)).Groups[0]
 		for _, l := range logs(g.Factors) {
 			far += l * l / (3 * firms)
 		}
@@ -186,7 +186,7 @@ func TestCountyOfMislabelledSheets(t *testing.T) {
 		if drawn == asbuilt.Roughly && !long.Asked() {
 			continue
 		}
-		g := testsite.Must(Drafting(t.Context(), jobs(drawn, 500))).Groups[0]
+		g := must.Have(Drafting(t.Context(), jobs(drawn, 500))).Groups[0]
 		t.Logf("%s, said to be roughly to scale: %+v, gain %.1f", drawn, g.Factors, g.Gain)
 		for i, f := range []float64{g.Scale, g.Field, g.Detail} {
 			assert.Greater(t, f, want[0], "%s, factor %d", drawn, i)

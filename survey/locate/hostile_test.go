@@ -1,7 +1,7 @@
 package locate_test
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"fmt"
 	"math"
 	"testing"
@@ -113,7 +113,7 @@ func TestAnyJob(t *testing.T) {
 				t.Fatalf("%s %s: depth %+v", s.Part, s.Spot, *s.Depth)
 			}
 		}
-		if _, err := probe.New(t.Context(), loc, testsite.Must(loc.Posterior.Draws(t.Context(), 50))); err != nil {
+		if _, err := probe.New(t.Context(), loc, must.Have(loc.Posterior.Draws(t.Context(), 50))); err != nil {
 			t.Fatal(err)
 		}
 	})

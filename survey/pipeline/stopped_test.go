@@ -1,6 +1,7 @@
 package pipeline_test
 
 import (
+	"asfound/testdata/must"
 	"math"
 	"testing"
 
@@ -60,7 +61,7 @@ func TestStoppedHoles(t *testing.T) {
 
 	// there is how much of the belief has the middle of the box within the hole.
 	there := func(l *locate.Location, where geo.Vec) (share float64) {
-		draws := testsite.Must(pipeline.Draws(t.Context(), l))
+		draws := must.Have(pipeline.Draws(t.Context(), l))
 		places := draws.Spots[asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}]
 		for _, v := range places {
 			if v.Dist(where) < 0.3 {

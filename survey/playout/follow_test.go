@@ -1,6 +1,7 @@
 package playout
 
 import (
+	"asfound/testdata/must"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -45,7 +46,7 @@ func TestLegsByHand(t *testing.T) {
 func TestPlaysFollowALineFirst(t *testing.T) {
 	s := boxes(make([]geo.Vec, 3000)) // at the origin in every draw
 	first := &Step{First: &Try{Minutes: 40, Chance: 0.7}, Hole: encounter.Hole{Tool: &spade, Radius: 0.15, Sigma: 0.02}}
-	r := testsite.Must(Play(t.Context(), s, first, Options{Plays: 1000}))
+	r := must.Have(Play(t.Context(), s, first, Options{Plays: 1000}))
 	require.Len(t, r.Count, 2)
 	assert.Equal(t, 1000, r.Found)
 	assert.InDelta(t, 700, r.Count[0], 60, "four standard errors")
@@ -83,7 +84,7 @@ func west(n int, about geo.Vec, parts ...asbuilt.Part) *encounter.Site {
 // there is no trench hardly any second hole meets it.
 func TestPlaysFollowATrench(t *testing.T) {
 	first := func() *Step { return &Step{Hole: encounter.Hole{Tool: &spade, Radius: 0.15, Sigma: 0.02}} }
-	r := testsite.Must(Play(t.Context(), west(3000, geo.Vec{}, testsite.Trench("L1", 0.9, geo.Vec{}, geo.Vec{})), first(), Options{Plays: 600}))
+	r := must.Have(Play(t.Context(), west(3000, geo.Vec{}, testsite.Trench("L1", 0.9, geo.Vec{}, geo.Vec{})), first(), Options{Plays: 600}))
 	require.Greater(t, len(r.Count), 2)
 	assert.Zero(t, r.Count[0])
 	assert.InDelta(t, math.Pow(0.85, 14.0/5)*600, r.Count[1], 4*12)
@@ -101,10 +102,10 @@ func TestPlaysFollowATrench(t *testing.T) {
 	s.Ground = encounter.NewGround([]encounter.Surrounding{{Part: "gas", Kind: asbuilt.Utility, Clearance: 0.6,
 		Shapes: []geo.Outline{{Vertices: []geo.Vec{{X: -5, Y: -20}, {X: -5, Y: 20}}}}}}, nil, false)
 	s.Ground.SetOut = out
-	barred := testsite.Must(Play(t.Context(), s, first(), Options{Plays: 100}))
+	barred := must.Have(Play(t.Context(), s, first(), Options{Plays: 100}))
 	assert.Less(t, barred.Count[1], 15)
 
-	alone := testsite.Must(Play(t.Context(), west(3000, geo.Vec{}), first(), Options{Plays: 100}))
+	alone := must.Have(Play(t.Context(), west(3000, geo.Vec{}), first(), Options{Plays: 100}))
 	assert.Less(t, alone.Count[1], 15)
 }
 

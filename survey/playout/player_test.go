@@ -1,6 +1,7 @@
 package playout
 
 import (
+	"asfound/testdata/must"
 	"context"
 	"math"
 	"math/rand/v2"
@@ -121,14 +122,14 @@ func TestPlaysFollowThePlan(t *testing.T) {
 	first.Next[encounter.None] = &Step{Hole: hole(5)}
 	var dug []geo.Vec
 	s := boxes(apart(2520, count(3)...))
-	r := testsite.Must(Play(t.Context(), s, first, Options{Plays: 210, Watch: func(h encounter.Hole) { dug = append(dug, h.At) }}))
+	r := must.Have(Play(t.Context(), s, first, Options{Plays: 210, Watch: func(h encounter.Hole) { dug = append(dug, h.At) }}))
 	require.Len(t, dug, 3)
 	assert.Equal(t, []geo.Vec{hole(10).At, hole(5).At}, dug[:2])
 	assert.InDelta(t, 2, r.Mean(), 1e-9)
 	assert.Equal(t, []int{70, 70, 70}, r.Count)
 	assert.Empty(t, s.Ground.Dug, "what was dug is filled in again")
 
-	r = testsite.Must(Play(t.Context(), s, first, Options{Plays: 210, Rest: func(share float64) bool { return share < 0.3 }}))
+	r = must.Have(Play(t.Context(), s, first, Options{Plays: 210, Rest: func(share float64) bool { return share < 0.3 }}))
 	assert.Len(t, r.Holes, 70)
 	assert.Zero(t, (&Result{}).Mean())
 }
@@ -145,7 +146,7 @@ func TestMostHoles(t *testing.T) {
 		}
 	}
 	holes := 0
-	r := testsite.Must(Play(t.Context(), boxes(at), before(), Options{Plays: 300, Watch: func(h encounter.Hole) { holes++ }}))
+	r := must.Have(Play(t.Context(), boxes(at), before(), Options{Plays: 300, Watch: func(h encounter.Hole) { holes++ }}))
 	assert.Equal(t, 60, holes, "one after another, for all that they meet is nothing")
 	require.Len(t, r.Holes, 300)
 	sum, most := 0, 0
@@ -168,7 +169,7 @@ func TestMostHoles(t *testing.T) {
 func TestNowhereToDig(t *testing.T) {
 	s := boxes(apart(27, count(9)...))
 	s.Ground.SetOut = func(v geo.Vec) encounter.Stake { return encounter.Stake{Others: []geo.Vec{{X: math.NaN()}}} }
-	r := testsite.Must(Play(t.Context(), s, before(), Options{Plays: 9}))
+	r := must.Have(Play(t.Context(), s, before(), Options{Plays: 9}))
 	assert.Zero(t, r.Found)
 	assert.Equal(t, slices.Repeat([]float64{Most}, 9), r.Holes)
 	assert.Empty(t, r.Count)
@@ -179,7 +180,7 @@ func TestFeltIsOpened(t *testing.T) {
 	s := boxes(apart(27, 0))
 	rod := survey.Tool{Name: "rod", Radius: 0.02, Start: 1, PerMetre: 1, Notices: 1}
 	s.Tools = []survey.Tool{rod, spade}
-	r := testsite.Must(Play(t.Context(), s, &Step{Hole: encounter.Hole{Tool: &rod, Radius: 0.02, Sigma: 0.02, Stop: 1}}, Options{Plays: 9}))
+	r := must.Have(Play(t.Context(), s, &Step{Hole: encounter.Hole{Tool: &rod, Radius: 0.02, Sigma: 0.02, Stop: 1}}, Options{Plays: 9}))
 	require.Equal(t, 9, r.Found)
 	assert.InDelta(t, 1+practice.MetDepth+10+5, r.Minutes[0], 1e-9)
 }

@@ -1,7 +1,7 @@
 package playout
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -16,7 +16,7 @@ import (
 func TestPlaysPushFirst(t *testing.T) {
 	s := boxes(make([]geo.Vec, 3000)) // at the origin in every draw
 	first := &Step{Push: &Push{Opens: true, Minutes: 75, Chance: 0.85, Holes: 1.5, Hole: 30}, Hole: encounter.Hole{Tool: &spade, Radius: 0.15, Sigma: 0.02}}
-	r := testsite.Must(Play(t.Context(), s, first, Options{Plays: 2000}))
+	r := must.Have(Play(t.Context(), s, first, Options{Plays: 2000}))
 	require.Len(t, r.Count, 3)
 	assert.Equal(t, 2000, r.Found)
 	assert.InDelta(t, 0.85*2.5+0.15*2, r.Mean(), 0.05)
@@ -26,5 +26,5 @@ func TestPlaysPushFirst(t *testing.T) {
 	}
 	assert.InDelta(t, 75+0.85*1.5*30+0.15*spade.Minutes(0), mean, 2)
 	first.Push.Opens = false
-	assert.InDelta(t, 0.85*1.5+0.15, testsite.Must(Play(t.Context(), s, first, Options{Plays: 2000})).Mean(), 0.05)
+	assert.InDelta(t, 0.85*1.5+0.15, must.Have(Play(t.Context(), s, first, Options{Plays: 2000})).Mean(), 0.05)
 }

@@ -1,7 +1,7 @@
 package playout
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -28,7 +28,7 @@ func TestPlaysOfARod(t *testing.T) {
 		for k := range 7 {
 			step.Stabs.At = append(step.Stabs.At, geo.Vec{X: 5 * float64(k)})
 		}
-		r := testsite.Must(Play(t.Context(), s, step, Options{Plays: 210}))
+		r := must.Have(Play(t.Context(), s, step, Options{Plays: 210}))
 		assert.Equal(t, 210, r.Found)
 		assert.InDelta(t, tt.mean, r.Mean(), 0.3, "a rod that is wrong once in 200 plays misleads for long")
 		least := 5 + 7*rod.Minutes(1) + spade.Minutes(0)

@@ -1,7 +1,7 @@
 package plot_test
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"bytes"
 	"io/fs"
 	"os"
@@ -41,7 +41,7 @@ func TestPapers(t *testing.T) {
 			require.NoError(t, err)
 			loc, err := locate.Locate(t.Context(), job, solved)
 			require.NoError(t, err)
-			plan, err := probe.New(t.Context(), loc, testsite.Must(loc.Posterior.Draws(t.Context(), 1000)))
+			plan, err := probe.New(t.Context(), loc, must.Have(loc.Posterior.Draws(t.Context(), 1000)))
 			require.NoError(t, err)
 			if name == "day-before" { // whose crew is given a rod
 				plan.Rod = &probe.Rod{Seek: "box", From: plan.Holes[0].At, To: plan.Holes[0].At.Add(geo.Vec{X: 1.6}), Lines: 3, Each: 5, Step: 0.4, Depth: 0.9, Chance: 0.4, Minutes: 36,

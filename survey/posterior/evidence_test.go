@@ -1,6 +1,7 @@
 package posterior
 
 import (
+	"asfound/testdata/must"
 	"math"
 	"testing"
 
@@ -102,7 +103,7 @@ func TestEmptyHolesAgainstBruteForce(t *testing.T) {
 			return math.Log1p(-disc(at[mark].Add(want.Rotate(geo.Radians(turn))), at[box]))
 		})
 	}
-	brute := testsite.Must(newPopulation(t.Context(), p.mix, 60000, Evidence{}))
+	brute := must.Have(newPopulation(t.Context(), p.mix, 60000, Evidence{}))
 	var sum, left float64
 	var middleOf geo.Vec
 	anchors := fit.Pick(p.mix.members[0].at, p.mix.datum)
@@ -162,5 +163,5 @@ func TestEvidenceWithoutNews(t *testing.T) {
 		b, _ := q.Spot(name)
 		assert.Equal(t, a, b)
 	}
-	assert.Equal(t, testsite.Must(p.Draws(t.Context(), 200)), testsite.Must(q.Draws(t.Context(), 200)))
+	assert.Equal(t, must.Have(p.Draws(t.Context(), 200)), must.Have(q.Draws(t.Context(), 200)))
 }

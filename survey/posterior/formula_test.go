@@ -1,6 +1,7 @@
 package posterior
 
 import (
+	"asfound/testdata/must"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -189,7 +190,7 @@ func TestNoExplanationGoesUnheard(t *testing.T) {
 	require.Greater(t, k, 1)
 	item := func([]geo.Vec, []float64) float64 { return -0.1 }
 	const n = 2000
-	s := testsite.Must(newPopulation(t.Context(), m, n, Evidence{Items: []Item{item}}))
+	s := must.Have(newPopulation(t.Context(), m, n, Evidence{Items: []Item{item}}))
 	heard, weight, want := make([]int, k), make([]float64, k), make([]float64, k)
 	all := 0.0
 	for _, d := range s.each {
@@ -209,7 +210,7 @@ func TestNoExplanationGoesUnheard(t *testing.T) {
 // In every draw a hole lies where its tapes have it: their lengths, from the
 // corners of the same draw, are on average those that were read.
 func TestHolesOfDraws(t *testing.T) {
-	d := testsite.Must(taped(t).Draws(t.Context(), 1000))
+	d := must.Have(taped(t).Draws(t.Context(), 1000))
 	for _, tt := range []struct {
 		from, to string
 		read     float64

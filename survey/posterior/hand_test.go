@@ -1,6 +1,7 @@
 package posterior
 
 import (
+	"asfound/testdata/must"
 	"math"
 	"testing"
 
@@ -251,7 +252,7 @@ func TestSampleByHand(t *testing.T) {
 	near(t, geo.Vec{X: 9.5, Y: 8.5}, all[0])
 	assert.Nil(t, p.Sample(spotOf("nothing", asbuilt.Center)))
 	assert.Equal(t, s.all.Shifts, p.Shifts())
-	assert.Same(t, s.all, testsite.Must(s.draws(t.Context(), 4)))
+	assert.Same(t, s.all, must.Have(s.draws(t.Context(), 4)))
 	m.fit.Frame.Kind = survey.Geodetic
 	r = s.region(2)
 	assert.InDelta(t, 18, r.Cov.XX, 1e-9, "on the earth three times as far, as the fixes have it")
@@ -319,7 +320,7 @@ func TestLearnFromTheRightFit(t *testing.T) {
 	none, l, err := p.Learn(t.Context(), Evidence{})
 	require.NoError(t, err)
 	assert.Equal(t, Learned{Left: 1, Share: 1}, l)
-	assert.Equal(t, testsite.Must(p.Draws(t.Context(), 50)), testsite.Must(none.Draws(t.Context(), 50)))
+	assert.Equal(t, must.Have(p.Draws(t.Context(), 50)), must.Have(none.Draws(t.Context(), 50)))
 
 	q := taped(t)
 	require.Empty(t, q.fit.WithoutLineHits())
@@ -404,7 +405,7 @@ func TestDrawsLieOnTheFirst(t *testing.T) {
 		y[n.Lay+observe.LayE] += 50 * float64(i)
 	}
 	p := Of(f)
-	d := testsite.Must(p.Draws(t.Context(), 200))
+	d := must.Have(p.Draws(t.Context(), 200))
 	want := geo.Mean(fit.Pick(f.Components()[0].Places(), p.mix.datum)).Add(p.shift)
 	apart := 0
 	for i := range d.N {

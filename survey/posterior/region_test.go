@@ -1,6 +1,7 @@
 package posterior
 
 import (
+	"asfound/testdata/must"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -60,7 +61,7 @@ func TestDraws(t *testing.T) {
 	f, err := fit.Solve(t.Context(), testsite.Taped())
 	require.NoError(t, err)
 	p := Of(f)
-	d := testsite.Must(p.Draws(t.Context(), 4000))
+	d := must.Have(p.Draws(t.Context(), 4000))
 	name := asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}
 	g, _ := p.Spot(name)
 	m := geo.Mean(d.Spots[name])
@@ -75,7 +76,7 @@ func TestDraws(t *testing.T) {
 	assert.Less(t, m.Dist(g.At), 0.1*g.Landmarks95)
 	assert.InEpsilon(t, g.Relative.XX+g.Relative.YY, c.XX+c.YY, 0.15)
 	assert.InDelta(t, 0.95, float64(inside)/4000, 0.02)
-	assert.Equal(t, d, testsite.Must(p.Draws(t.Context(), 4000)), "the same job gives the same draws")
+	assert.Equal(t, d, must.Have(p.Draws(t.Context(), 4000)), "the same job gives the same draws")
 }
 
 // Where only the arrow of the sheet says where north is, all turns as one: the draws
@@ -89,7 +90,7 @@ func TestDrawsTurnAsOne(t *testing.T) {
 	require.NoError(t, err)
 	require.Greater(t, f.RotationSigma.Degrees(), 5.0, "north is hardly known")
 	p := Of(f)
-	d := testsite.Must(p.Draws(t.Context(), 4000))
+	d := must.Have(p.Draws(t.Context(), 4000))
 	require.NotEmpty(t, p.Points())
 	for _, name := range p.Points() {
 		g, _ := p.Point(name)

@@ -1,6 +1,7 @@
 package posterior
 
 import (
+	"asfound/testdata/must"
 	"flag"
 	"fmt"
 	"maps"
@@ -167,7 +168,7 @@ func (s *invented) ranks(t testing.TB, n int, seed uint64) map[string]int {
 		}
 	}
 	box, end := asbuilt.SpotName{Part: "box", Spot: asbuilt.Center}, asbuilt.SpotName{Part: "L2", Spot: asbuilt.End}
-	d := testsite.Must(p.Draws(t.Context(), n))
+	d := must.Have(p.Draws(t.Context(), n))
 	k := s.spots[end]
 	if f.Frame.Kind == survey.Geodetic {
 		at := func(v geo.Vec) geo.Vec { return f.Frame.Site.Vec(s.site.LonLat(v)) }

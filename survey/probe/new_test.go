@@ -1,7 +1,7 @@
 package probe_test
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"io/fs"
 	"math"
 	"math/rand/v2"
@@ -131,7 +131,7 @@ func site(t testing.TB, name string) (*locate.Location, *posterior.Draws) {
 	require.NoError(t, err)
 	loc, err := locate.Locate(t.Context(), job, solved)
 	require.NoError(t, err)
-	return loc, testsite.Must(loc.Posterior.Draws(t.Context(), 2000))
+	return loc, must.Have(loc.Posterior.Draws(t.Context(), 2000))
 }
 
 // Work is the plan in steps: the next hole at once, then more of the same plan; a

@@ -1,7 +1,7 @@
 package probe_test
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"math"
 	"testing"
 
@@ -73,7 +73,7 @@ func TestSafeOnInventedSites(t *testing.T) {
 			machine, _ := survey.ToolNamed("excavator")
 			loc.Job.Settings.Tools = []survey.Tool{machine}
 		}
-		plan, err := probe.Options{Holes: 1, Levels: 2}.Plan(t.Context(), loc, testsite.Must(loc.Posterior.Draws(t.Context(), 150)))
+		plan, err := probe.Options{Holes: 1, Levels: 2}.Plan(t.Context(), loc, must.Have(loc.Posterior.Draws(t.Context(), 150)))
 		if err != nil {
 			t.Fatal(err)
 		}

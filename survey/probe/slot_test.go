@@ -1,7 +1,7 @@
 package probe
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -28,7 +28,7 @@ func TestSlotsWhereTheyAreCheap(t *testing.T) {
 		assert.NoError(t, err)
 		loc, err := locate.Locate(t.Context(), s.Job, solved)
 		assert.NoError(t, err)
-		plan, err := Options{Holes: 1, Levels: -1}.Plan(t.Context(), loc, testsite.Must(loc.Posterior.Draws(t.Context(), 800)))
+		plan, err := Options{Holes: 1, Levels: -1}.Plan(t.Context(), loc, must.Have(loc.Posterior.Draws(t.Context(), 800)))
 		assert.NoError(t, err)
 		if assert.NotEmpty(t, plan.Holes) {
 			h := plan.Holes[0]

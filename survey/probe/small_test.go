@@ -1,6 +1,7 @@
 package probe
 
 import (
+	"asfound/testdata/must"
 	"math"
 	"testing"
 
@@ -568,7 +569,7 @@ func TestDugByHand(t *testing.T) {
 	at := func(x float64) geo.Vec { return geo.Vec{X: 2 + x, Y: -10} }
 	loc.Holes = []locate.Hole{{Name: "a", At: at(0), Depth: &shallow}, {Name: "b", At: at(1), Depth: &deep}, {Name: "c", At: at(2)}, {Name: "d", At: at(3), Depth: &shallow, Met: "L1"},
 		{Name: "e", At: at(4), Depth: &shallow, Stopped: survey.StopRock}, {Name: "f", At: at(-4), Radius: 0.15, Depth: &shallow, Stopped: survey.StopUtility}}
-	s, _ := newSite(t.Context(), loc, testsite.Must(loc.Posterior.Draws(t.Context(), 20)))
+	s, _ := newSite(t.Context(), loc, must.Have(loc.Posterior.Draws(t.Context(), 20)))
 	assert.Equal(t, []geo.Vec{at(1), at(2), at(3), at(4), at(-4)}, s.Ground.Dug)
 	assert.False(t, s.Ground.Clear(at(-4-0.75), 0, 0))
 	assert.True(t, s.Ground.Clear(at(-4-0.81), 0, 0))

@@ -1,7 +1,7 @@
 package probe_test
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"context"
 	"slices"
 	"strings"
@@ -27,7 +27,7 @@ func plan(t require.TestingT, j *survey.Job, draws, levels int) (*locate.Locatio
 	require.NoError(t, err)
 	loc, err := locate.Locate(context.Background(), j, solved)
 	require.NoError(t, err)
-	p, err := probe.Options{Holes: 1, Levels: levels}.Plan(context.Background(), loc, testsite.Must(loc.Posterior.Draws(context.Background(), draws)))
+	p, err := probe.Options{Holes: 1, Levels: levels}.Plan(context.Background(), loc, must.Have(loc.Posterior.Draws(context.Background(), draws)))
 	require.NoError(t, err)
 	return loc, p
 }

@@ -1,7 +1,7 @@
 package record_test
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"bytes"
 	"io/fs"
 	"testing"
@@ -34,7 +34,7 @@ func TestTheNextCrewFindsItAgain(t *testing.T) {
 			old := located(t, job)
 
 			var b bytes.Buffer
-			require.NoError(t, geojson.Encode(&b, testsite.Must(record.New(old).Sketch(t.Context(), old))))
+			require.NoError(t, geojson.Encode(&b, must.Have(record.New(old).Sketch(t.Context(), old))))
 			sketch, problems := geojson.Decode(&b, "asbuilt.geojson")
 			require.NoError(t, problems.Err())
 			next := located(t, &survey.Job{Settings: job.Settings, Sketch: sketch})
@@ -108,7 +108,7 @@ func TestTheNextCrewDigsOn(t *testing.T) {
 	job, problems := folder.Read(fsys)
 	require.NoError(t, problems.Err())
 	old := located(t, job)
-	sketch := testsite.Must(record.New(old).Sketch(t.Context(), old))
+	sketch := must.Have(record.New(old).Sketch(t.Context(), old))
 	require.NotNil(t, sketch.Known)
 	end := old.Spot("L2", asbuilt.End)
 	next := &survey.Job{Settings: job.Settings, Sketch: sketch}

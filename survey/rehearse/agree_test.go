@@ -1,7 +1,7 @@
 package rehearse_test
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"context"
 	"fmt"
 	"math"
@@ -30,7 +30,7 @@ func invented(t require.TestingT, o simulate.Order, ways int) (*locate.Location,
 	require.NoError(t, err)
 	loc, err := locate.Locate(context.Background(), job, solved)
 	require.NoError(t, err)
-	return loc, testsite.Must(loc.Posterior.Draws(context.Background(), ways))
+	return loc, must.Have(loc.Posterior.Draws(context.Background(), ways))
 }
 
 // The plan and the rehearsal of a job agree on the expected number of holes, within
@@ -47,7 +47,7 @@ func TestPlanAndRehearsalAgree(t *testing.T) {
 		plan, err := probe.Options{Holes: 1, Plays: planned}.Plan(t.Context(), loc, draws)
 		require.NoError(t, err)
 		s, _ := probe.NewSite(loc, draws)
-		r := testsite.Must(playout.Play(t.Context(), s, plan.Script(s), playout.Options{Plays: plays}))
+		r := must.Have(playout.Play(t.Context(), s, plan.Script(s), playout.Options{Plays: plays}))
 		mean, square := r.Mean(), 0.0
 		for _, n := range r.Holes {
 			square += (n - mean) * (n - mean) / plays

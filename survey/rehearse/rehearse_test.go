@@ -1,7 +1,7 @@
 package rehearse_test
 
 import (
-	"asfound/survey/testsite"
+	"asfound/testdata/must"
 	"io/fs"
 	"math"
 	"math/rand/v2"
@@ -31,7 +31,7 @@ func site(t testing.TB, name string) (*locate.Location, *posterior.Draws, *probe
 	require.NoError(t, err)
 	loc, err := locate.Locate(t.Context(), job, solved)
 	require.NoError(t, err)
-	draws := testsite.Must(loc.Posterior.Draws(t.Context(), 2000))
+	draws := must.Have(loc.Posterior.Draws(t.Context(), 2000))
 	plan, err := probe.New(t.Context(), loc, draws)
 	require.NoError(t, err)
 	return loc, draws, plan

@@ -114,11 +114,3 @@ func Trench(id string, width float64, v ...geo.Vec) asbuilt.Part {
 	p.Width = Metres(width)
 	return p
 }
-
-// Must returns the value of a call that is not to fail in a test.
-func Must[T any](v T, err error) T {
-	if err != nil {
-		panic(err)
-	}
-	return v
-}
