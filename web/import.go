@@ -2,7 +2,10 @@ package web
 
 import (
 	"archive/zip"
+	"bytes"
 	"context"
+	"encoding/binary"
+	"fmt"
 	"io"
 	"io/fs"
 	"net/http"
@@ -21,6 +24,11 @@ const maxUnpacked = 512 << 20 // bytes
 // the archive states are enforced: archive/zip stops reading a file that goes
 // on beyond the size stated.
 func unpack(r io.ReaderAt, size int64) (fs.FS, error) {
+	if n, err := listed(r, size); err != nil {
+		return nil, refuse(http.StatusBadRequest, "this is not a packed folder: %v", err)
+	} else if n > entry.MaxFiles {
+		return nil, refuse(http.StatusBadRequest, "%d files; a job folder has at most %d", n, entry.MaxFiles)
+	}
 	z, err := zip.NewReader(r, size)
 	if err != nil {
 		return nil, refuse(http.StatusBadRequest, "this is not a packed folder: %v", err)
@@ -49,6 +57,33 @@ func unpack(r io.ReaderAt, size int64) (fs.FS, error) {
 		return nil, refuse(http.StatusRequestEntityTooLarge, "it unpacks to %d bytes; at most %d are accepted", total, maxUnpacked)
 	}
 	return entry.Root(z), nil
+}
+
+// longestListing is the most bytes of an archive's list of files that are read for
+// each file it may have.
+const longestListing = 1 << 10
+
+// listed returns how many files an archive says it has, from the record at its end
+// (PKWARE APPNOTE 6.3, 4.3.16), before the list of them is read: that takes many
+// times its own size. The list is as long as that record is away from its
+// beginning, whatever it says of its length.
+func listed(r io.ReaderAt, size int64) (n int, err error) {
+	tail := make([]byte, min(size, 22+1<<16)) // with the longest comment
+	if _, err := r.ReadAt(tail, size-int64(len(tail))); err != nil && err != io.EOF {
+		return 0, err
+	}
+	i := bytes.LastIndex(tail, []byte("PK\x05\x06"))
+	if i < 0 || len(tail)-i < 22 {
+		return 0, zip.ErrFormat
+	}
+	end := tail[i:]
+	n = int(binary.LittleEndian.Uint16(end[10:]))
+	length, from := int64(binary.LittleEndian.Uint32(end[12:])), int64(binary.LittleEndian.Uint32(end[16:]))
+	at := size - int64(len(end))
+	if most := int64(entry.MaxFiles * longestListing); n <= entry.MaxFiles && (length > most || at-from > most) {
+		return 0, fmt.Errorf("its list of files has %d bytes; want at most %d", max(length, at-from), most)
+	}
+	return n, nil
 }
 
 // Import takes the job folder in the root of fsys into the logbook as a new

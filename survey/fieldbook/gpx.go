@@ -30,6 +30,10 @@ func DecodeGPX(r io.Reader, file string) ([]survey.Reading, asbuilt.Problems) {
 		return nil, problems
 	}
 	var readings []survey.Reading
+	if found, want := overgrown(text); found != "" {
+		problems.Addf(file, "", "", found, "%s", want)
+		return nil, problems
+	}
 	d := xml.NewDecoder(bytes.NewReader(text))
 	// The bytes were found to be UTF-8, whatever the declaration says.
 	d.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil }
@@ -73,6 +77,63 @@ func DecodeGPX(r io.Reader, file string) ([]survey.Reading, asbuilt.Problems) {
 		problems.Addf(file, "", "", "no GPX element", "a GPX file, whose first element is <gpx>")
 	}
 	return readings, problems
+}
+
+// overgrown says what of an XML text is more than a file of waypoints has, before
+// the text is decoded: a decoder holds each open element, and each attribute of
+// one, in many times its own size. In a text that is not well-formed the counts may
+// be off; there the decoder stops by itself.
+func overgrown(text []byte) (found, want string) {
+	depth := 0
+	for len(text) > 0 {
+		i := bytes.IndexByte(text, '<')
+		if i < 0 {
+			return "", ""
+		}
+		text = text[i:]
+		end := 0
+		switch {
+		case bytes.HasPrefix(text, []byte("<!--")):
+			end = past(text, "-->")
+		case bytes.HasPrefix(text, []byte("<![CDATA[")):
+			end = past(text, "]]>")
+		default:
+			var quote byte
+			attributes := 0
+			for end = 1; end < len(text) && (quote != 0 || text[end] != '>'); end++ {
+				switch b := text[end]; {
+				case quote != 0 && b == quote:
+					quote = 0
+				case quote == 0 && (b == '"' || b == '\''):
+					quote = b
+				case quote == 0 && b == '=':
+					attributes++
+				}
+			}
+			switch {
+			case attributes > maxAttributes:
+				return fmt.Sprintf("an element with %d attributes", attributes), fmt.Sprintf("at most %d", maxAttributes)
+			case len(text) > 1 && (text[1] == '?' || text[1] == '!'):
+			case len(text) > 1 && text[1] == '/':
+				depth--
+			case text[min(end, len(text))-1] != '/':
+				depth++
+			}
+			if depth > maxDepth {
+				return fmt.Sprintf("elements more than %d deep within one another", maxDepth), "the waypoints of GPX 1.1"
+			}
+		}
+		text = text[min(end, len(text)):]
+	}
+	return "", ""
+}
+
+// past returns where text goes on after the first end mark.
+func past(text []byte, mark string) int {
+	if i := bytes.Index(text, []byte(mark)); i >= 0 {
+		return i + len(mark)
+	}
+	return len(text)
 }
 
 // waypoint is a wpt element of GPX 1.1.

@@ -23,6 +23,9 @@ func DecodeReadings(r io.Reader, file string, unit geo.Unit) ([]survey.Reading, 
 	if !ok {
 		return nil, problems
 	}
+	if line, n := Wide(text); n > 0 {
+		return nil, append(problems, TooWide(file, line, n))
+	}
 	c := csv.NewReader(strings.NewReader(string(text)))
 	c.FieldsPerRecord = -1
 	c.ReuseRecord = true

@@ -11,10 +11,15 @@ import (
 	"asfound/asbuilt"
 )
 
-// MaxBytes is the largest file read, MaxRows the most rows of a log.
+// MaxBytes is the largest file read, MaxRows the most rows of a log, MaxColumns
+// the most columns of a row.
 const (
-	MaxBytes = 32 << 20
-	MaxRows  = 100_000
+	MaxBytes   = 32 << 20
+	MaxRows    = 100_000
+	MaxColumns = 100
+
+	maxDepth      = 64   // XML elements within one another
+	maxAttributes = 1000 // of one XML element, roughly
 
 	maxField    = 4096
 	maxProblems = 200
@@ -71,4 +76,38 @@ func show(s string) string {
 func number(s string) (v float64, ok bool) {
 	v, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
 	return v, err == nil && v-v == 0
+}
+
+// Wide returns the line and the number of columns of the first row of a table
+// that has more than MaxColumns, 0 where none has. It counts before the table is
+// split into cells: a row of many commas would take many times its own size.
+func Wide(table []byte) (line, n int) {
+	quoted := false
+	row, commas := 1, 0 // of the row being counted
+	line = 1
+	for _, b := range table {
+		switch {
+		case b == '"':
+			quoted = !quoted // a doubled quote does so twice
+		case b == '\n':
+			line++
+			if !quoted {
+				if commas >= MaxColumns {
+					return row, commas + 1
+				}
+				row, commas = line, 0
+			}
+		case b == ',' && !quoted:
+			commas++
+		}
+	}
+	if commas >= MaxColumns {
+		return row, commas + 1
+	}
+	return 0, 0
+}
+
+// TooWide says that a row of a table has too many columns.
+func TooWide(file string, line, n int) asbuilt.Problem {
+	return asbuilt.Problem{File: file, Row: line, Found: fmt.Sprintf("%d columns", n), Want: fmt.Sprintf("at most %d: the log of one job", MaxColumns)}
 }

@@ -80,7 +80,7 @@ func Read(fsys fs.FS) (*survey.Job, asbuilt.Problems) {
 			if name := path.Clean(scan); fs.ValidPath(name) {
 				info, err = fs.Stat(fsys, name)
 			}
-			if err != nil || info.IsDir() {
+			if err != nil || !info.Mode().IsRegular() {
 				problems = append(problems, NoScan(scan))
 			}
 		}
@@ -113,24 +113,40 @@ func NoScan(name string) asbuilt.Problem {
 // open hands a file to read; found is false where there is none, ok where it
 // could not be opened.
 func open(fsys fs.FS, name string, problems *asbuilt.Problems, read func(fs.File) asbuilt.Problems) (found, ok bool) {
-	f, err := fsys.Open(name)
+	f, err := Open(fsys, name)
 	if errors.Is(err, fs.ErrNotExist) {
 		return false, true
-	}
-	if err == nil {
-		defer f.Close()
-		var info fs.FileInfo
-		if info, err = f.Stat(); err == nil && info.IsDir() {
-			problems.Addf(name, "", "", "a folder", "a file")
-			return false, false
-		}
 	}
 	if err != nil {
 		problems.Addf(name, "", "", err.Error(), "a readable file")
 		return false, false
 	}
+	defer f.Close()
 	*problems = append(*problems, read(f)...)
 	return true, true
+}
+
+// Open opens a file that can be read to its end. Anything else is refused before
+// it is opened: opening a named pipe waits for somebody who writes to it.
+func Open(fsys fs.FS, name string) (fs.File, error) {
+	info, err := fs.Stat(fsys, name)
+	if err != nil {
+		return nil, err
+	}
+	what := "no ordinary file"
+	switch mode := info.Mode(); {
+	case mode.IsRegular():
+		return fsys.Open(name)
+	case mode.IsDir():
+		what = "a folder"
+	case mode&fs.ModeNamedPipe != 0:
+		what = "a named pipe"
+	case mode&fs.ModeDevice != 0:
+		what = "a device"
+	case mode&fs.ModeSocket != 0:
+		what = "a socket"
+	}
+	return nil, errors.New(what)
 }
 
 // others returns the names of the GPX and NMEA files, in order.

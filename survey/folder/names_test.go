@@ -40,7 +40,7 @@ func TestFoldersInPlaceOfFiles(t *testing.T) {
 	for _, p := range problems {
 		says = append(says, p.String())
 	}
-	assert.Equal(t, []string{"sketch.geojson: found a folder; want a file", "readings.csv: found a folder; want a file", "lot.gpx: found a folder; want a file"}, says)
+	assert.Equal(t, []string{"sketch.geojson: found a folder; want a readable file", "readings.csv: found a folder; want a readable file", "lot.gpx: found a folder; want a readable file"}, says)
 
 	scanned := `{"type": "FeatureCollection", "sketch": {"unit": "ft", "scan": "."}` + sketch[len(`{"type": "FeatureCollection", "sketch": {"unit": "ft"}`):]
 	_, problems = folder.Read(fstest.MapFS{folder.Sketch: text(scanned)})

@@ -33,7 +33,7 @@ func TestOneFileHoldsBackNoOther(t *testing.T) {
 	lead := s.desk()
 
 	dir := t.TempDir()
-	for _, name := range []string{"sketch.geojson", "job.json", "readings.csv"} {
+	for _, name := range []string{"sketch.geojson"} {
 		text, err := os.ReadFile("../../testdata/sites/day-before/" + name)
 		require.NoError(t, err)
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o644))

@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -97,9 +98,9 @@ func (m *importer) add(e Entry, file string, row int) {
 
 // read returns the bytes of one of the job's own files, ok where it is there.
 func (m *importer) read(name string) (data []byte, ok bool) {
-	f, err := m.fsys.Open(name)
+	f, err := folder.Open(m.fsys, name)
 	if err != nil {
-		if _, gone := fs.Stat(m.fsys, name); gone == nil {
+		if !errors.Is(err, fs.ErrNotExist) {
 			m.problems.Addf(name, "", "", err.Error(), "a readable file")
 		}
 		return nil, false
@@ -244,7 +245,7 @@ func (m *importer) scan() string {
 
 // file reads a file for its size and SHA-256.
 func (m *importer) file(name string) (file File, ok bool) {
-	f, err := m.fsys.Open(name)
+	f, err := folder.Open(m.fsys, name)
 	if err != nil {
 		m.problems.Addf(name, "", "", err.Error(), "a readable file")
 		return File{}, false

@@ -72,6 +72,10 @@ func rowsOf(data []byte, file string, problems *asbuilt.Problems) (rows []line) 
 	if bytes.IndexByte(data, '\n') < 0 {
 		data = bytes.ReplaceAll(data, []byte("\r"), []byte("\n"))
 	}
+	if line, n := fieldbook.Wide(data); n > 0 {
+		*problems = append(*problems, fieldbook.TooWide(file, line, n))
+		return nil
+	}
 	c := csv.NewReader(bytes.NewReader(data))
 	c.FieldsPerRecord = -1
 	head, err := c.Read()
