@@ -115,6 +115,14 @@ export async function mark(db: Database, sha256: string, change: Partial<Pick<St
   await tx.done;
 }
 
+/** Deletes a file, and entries that name it, all or none. */
+export async function drop(db: Database, sha256: string, entries: string[]) {
+  const tx = db.transaction(["entries", "files"], "readwrite");
+  await tx.objectStore("files").delete(sha256);
+  for (const id of entries) await tx.objectStore("entries").delete(id);
+  await tx.done;
+}
+
 /** The SHA-256 of bytes in hexadecimal, under which files are stored. */
 export async function sha256(blob: Blob): Promise<string> {
   const sum = await crypto.subtle.digest("SHA-256", await blob.arrayBuffer());

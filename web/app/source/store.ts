@@ -235,9 +235,11 @@ export class Store {
     this.changed();
   }
 
-  /** Forgets the bytes of a file here. The log still names it. */
+  /** Forgets the bytes of a file here. The log still names it, where the server took that. */
   async drop(sha256: string) {
-    await this.db.delete("files", sha256);
+    const refused = this.unsent().filter((e) => e.refused && e.kind === "file" && (e.body as Kept).sha256 === sha256);
+    await database.drop(this.db, sha256, refused.map((e) => e.id));
+    for (const e of refused) this.entries.get(e.job)?.delete(e.id), this.folded.delete(e.job);
     await this.countFiles();
     this.changed();
   }
