@@ -148,7 +148,7 @@ func TestDamagedPages(t *testing.T) {
 	require.NoError(t, err)
 	dice := rand.New(rand.NewPCG(5, 6))
 	noticed, refused, lost, losses := 0, 0, 0, 0
-	rounds := long.Size(t, 20, 600)
+	rounds := long.Size(t, 20, 300)
 	for round := range rounds {
 		data := bytes.Clone(whole)
 		for range 1 + dice.IntN(4) {

@@ -120,9 +120,9 @@ type wreck struct {
 	pages    *pages
 	entries  map[int64][]entry.Entry
 	arrivals map[int64][]arrival
-	ids      map[int64]string // by number, from wherever they are
-	last     int64            // the file's own count
-	files    map[int64]string // SHA-256 by number of the file
+	ids      map[int64]map[string]int // by number, from wherever they are: how many places say so
+	last     int64                    // the file's own count
+	files    map[int64]string         // SHA-256 by number of the file
 	pieces   map[int64]map[int64][]version
 	devices  map[string]row
 	acts     map[int64]row
@@ -135,7 +135,7 @@ type arrival struct {
 }
 
 func newWreck(p *pages) *wreck {
-	return &wreck{pages: p, entries: map[int64][]entry.Entry{}, arrivals: map[int64][]arrival{}, ids: map[int64]string{}, files: map[int64]string{},
+	return &wreck{pages: p, entries: map[int64][]entry.Entry{}, arrivals: map[int64][]arrival{}, ids: map[int64]map[string]int{}, files: map[int64]string{},
 		pieces: map[int64]map[int64][]version{}, devices: map[string]row{}, acts: map[int64]row{}}
 }
 
@@ -167,7 +167,7 @@ func (w *wreck) sort(v version, r row) {
 	case f == "ntttitti" && entry.ValidID(text(1)) && entry.ValidID(text(2)) && r.id > 0:
 		e := entry.Entry{Seq: r.id, ID: text(1), Job: text(2), Kind: text(3), At: time.UnixMilli(number(4)).UTC(), By: text(5),
 			Body: json.RawMessage(text(6)), Arrived: time.UnixMilli(number(7)).UTC()}
-		same := func(o entry.Entry) bool { return string(sumOf(o)) == string(sumOf(e)) && o.Arrived.Equal(e.Arrived) }
+		same := func(o entry.Entry) bool { return string(sumOf(o)) == string(sumOf(e)) }
 		if !slices.ContainsFunc(w.entries[r.id], same) {
 			w.entries[r.id] = append(w.entries[r.id], e)
 		}
@@ -196,11 +196,26 @@ func (w *wreck) sort(v version, r row) {
 	}
 }
 
-// name notes that an entry with a number and an id arrived.
+// name notes that a place says that an entry with a number and an id arrived.
 func (w *wreck) name(seq int64, id string) {
-	if seq > 0 && w.ids[seq] == "" {
-		w.ids[seq] = id
+	if seq <= 0 {
+		return
 	}
+	if w.ids[seq] == nil {
+		w.ids[seq] = map[string]int{}
+	}
+	w.ids[seq][id]++
+}
+
+// id returns the id of an entry on which two places agree, "" where none do: one
+// alone may be damaged itself, and still look like an id.
+func (w *wreck) id(seq int64) string {
+	for id, places := range w.ids[seq] {
+		if places > 1 {
+			return id
+		}
+	}
+	return ""
 }
 
 // best returns the version of an entry that its sum vouches for. Where there is no
@@ -273,7 +288,7 @@ func (w *wreck) saveEntry(tx *sql.Tx, seq int64, named map[string]bool, s *Salva
 		ok = errors.Is(err, sql.ErrNoRows)
 	}
 	if !ok {
-		s.Missing = append(s.Missing, Span{seq, seq, w.ids[seq]})
+		s.Missing = append(s.Missing, Span{seq, seq, w.id(seq)})
 		return nil
 	}
 	if _, err := tx.Exec(`INSERT INTO entries (seq, id, job, kind, at, by, body, arrived) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,

@@ -84,7 +84,7 @@ func open(path, way string) (_ *Store, err error) {
 		return b, nil
 	}
 	if err = migrate(b.writer); err == nil {
-		b.insert, err = b.writer.Prepare(`INSERT INTO entries (id, job, kind, at, by, body) VALUES (?, ?, ?, ?, ?, ?)`)
+		b.insert, err = b.writer.Prepare(`INSERT INTO entries (id, job, kind, at, by, body) VALUES (?, ?, ?, ?, ?, ?) RETURNING seq, arrived`)
 	}
 	if err == nil {
 		// Received in part before a crash: no other process is receiving, see hold.

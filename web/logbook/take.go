@@ -63,14 +63,11 @@ func (b *Store) take(tx *sql.Tx, device string, e entry.Entry, taken *Taken) (li
 			return nil, err
 		}
 	}
-	res, err := tx.Stmt(b.insert).Exec(e.ID, e.Job, e.Kind, e.At.UnixMilli(), e.By, string(e.Body))
-	if err != nil {
+	var arrived int64
+	if err := tx.Stmt(b.insert).QueryRow(e.ID, e.Job, e.Kind, e.At.UnixMilli(), e.By, string(e.Body)).Scan(&e.Seq, &arrived); err != nil {
 		return nil, err
 	}
-	if e.Seq, err = res.LastInsertId(); err != nil {
-		return nil, err
-	}
-	e.Device = device
+	e.Device, e.Arrived = device, time.UnixMilli(arrived)
 	_, err = tx.Exec(`INSERT INTO arrivals (seq, id, device, over, sum) VALUES (?, ?, ?, ?, ?)`, e.Seq, e.ID, none(e.Device), none(e.Over), sumOf(e))
 	return &taken.Accepted, err
 }
@@ -97,14 +94,16 @@ func latest(tx *sql.Tx, job, kind string) (id string, err error) {
 // none returns NULL for "".
 func none(s string) sql.NullString { return sql.NullString{String: s, Valid: s != ""} }
 
-// sumOf returns the SHA-256 of everything that is kept of an entry but the time
-// of its arrival: the texts with their lengths before them, then the numbers.
+// sumOf returns the SHA-256 of everything that is kept of an entry: the texts with
+// their lengths before them, then the numbers.
 func sumOf(e entry.Entry) []byte {
 	var text []byte
 	for _, s := range []string{e.ID, e.Job, e.Kind, e.By, string(e.Body), e.Device, e.Over} {
 		text = append(binary.AppendUvarint(text, uint64(len(s))), s...)
 	}
-	text = binary.AppendVarint(binary.AppendVarint(text, e.At.UnixMilli()), e.Seq)
+	for _, n := range []int64{e.At.UnixMilli(), e.Seq, e.Arrived.UnixMilli()} {
+		text = binary.AppendVarint(text, n)
+	}
 	sum := sha256.Sum256(text)
 	return sum[:]
 }
