@@ -21,7 +21,7 @@ func TestScreens(t *testing.T) {
 		jobs []string
 	}{
 		"phone": {phone, false, jobs}, "desk": {desk, false, jobs},
-		"phone-dark": {phone, true, jobs[:1]}, "desk-dark": {desk, true, jobs[:1]},
+		"phone-dark": {phone, true, jobs[:1]},
 	} {
 		t.Run(name, func(t *testing.T) {
 			b := open(t, look.size)
