@@ -19,7 +19,7 @@ import (
 	"strings"
 	"time"
 
-	"github.com/rogpeppe/go-internal/lockedfile"
+	"github.com/gofrs/flock"
 
 	"asfound/web/app"
 )
@@ -97,11 +97,11 @@ func shelve(ctx context.Context, folder, sum string, progress io.Writer, fill fu
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return "", err
 	}
-	unlock, err := lock(ctx, filepath.Join(folder, "lock"), progress)
+	one, err := lock(ctx, filepath.Join(folder, "lock"), progress)
 	if err != nil {
 		return "", err
 	}
-	defer unlock()
+	defer one.Unlock() // ends with the process at the latest
 	if used(dir, sum) { // another process was quicker
 		return dir, nil
 	}
@@ -135,33 +135,20 @@ func used(dir, sum string) bool {
 
 // lock waits until no other process builds here. It ends by itself when its
 // process does.
-func lock(ctx context.Context, name string, progress io.Writer) (unlock func(), err error) {
-	type result struct {
-		unlock func()
-		err    error
+func lock(ctx context.Context, name string, progress io.Writer) (*flock.Flock, error) {
+	one := flock.New(name, flock.SetFlag(os.O_CREATE|os.O_RDWR), flock.SetPermissions(0o666)) // as wide as the umask allows
+	soon, stop := context.WithTimeout(ctx, time.Second)
+	defer stop()
+	_, err := one.TryLockContext(soon, often)
+	if err != nil && soon.Err() != nil && ctx.Err() == nil {
+		fmt.Fprintln(progress, "The phone app is being built by another process; waiting for it.")
+		_, err = one.TryLockContext(ctx, often)
 	}
-	got := make(chan result, 1)
-	go func() {
-		unlock, err := lockedfile.MutexAt(name).Lock()
-		got <- result{unlock, err}
-	}()
-	patience := time.After(time.Second)
-	for {
-		select {
-		case r := <-got:
-			return r.unlock, r.err
-		case <-patience:
-			fmt.Fprintln(progress, "The phone app is being built by another process; waiting for it.")
-		case <-ctx.Done():
-			go func() { // a lock that comes too late is released
-				if r := <-got; r.err == nil {
-					r.unlock()
-				}
-			}()
-			return nil, ctx.Err()
-		}
-	}
+	return one, err
 }
+
+// often is how long to wait between two looks whether another process has finished.
+const often = 20 * time.Millisecond
 
 // sweep removes builds that were not used for a long time, and what an
 // interrupted process left half done. Only the holder of the lock may call it.
