@@ -16,8 +16,11 @@ import (
 // record keeps what the device of the request did. It is called before the
 // answer: what is not kept was not done, as far as anybody is told. A damaged
 // store keeps nothing, and is then read the more.
-func (c *call) record(act access.Deed, about string) error {
-	err := c.Gate.Record(c.Context(), c.device, c.address(), act, about)
+func (c *call) record(act access.Deed, about string) error { return c.recordOf(c.device, act, about) }
+
+// recordOf is record for another device.
+func (c *call) recordOf(d access.Device, act access.Deed, about string) error {
+	err := c.Gate.Record(c.Context(), d, c.address(), act, about)
 	if errors.Is(err, logbook.ErrDamaged) {
 		return nil
 	}

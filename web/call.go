@@ -102,18 +102,8 @@ func (s *Site) cookie() string {
 	return "asfound"
 }
 
-// setSession gives the browser a session, or takes it where token is empty. The
-// one that the browser had ends: nobody could leave with it any more.
+// setSession gives the browser a session, or takes it where token is empty.
 func (c *call) setSession(token string) {
-	if old, err := c.who(); err == nil {
-		err := c.Gate.RevokeDevice(c.Context(), old.ID)
-		if err == nil {
-			err = c.Gate.Record(c.Context(), old, c.address(), access.Left, "")
-		}
-		if err != nil && c.Report != nil {
-			c.Report(err)
-		}
-	}
 	age := int(access.Life / time.Second)
 	if token == "" {
 		age = -1

@@ -129,35 +129,34 @@ func (c *call) log() error {
 	return c.answer(Logged{append([]string{}, taken.Accepted...), append([]entry.Refused{}, refused...), append([]string{}, taken.Different...)})
 }
 
-// replacing are the kinds of which one entry of a job applies: who may give
-// another where there is one, and what they are called.
-var replacing = map[string]struct {
+// reserved are the kinds of entries that not every role may write.
+var reserved = map[string]struct {
 	action access.Action
+	first  bool // whoever begins a job gives it its first one
 	says   string
 }{
-	entry.KindSettings: {access.Settle, "the settings of a job are not for the role %s to change; ask the lead"},
-	entry.KindSketch:   {access.Redraw, "the sketch of a job is not for the role %s to replace; ask the lead or the office"},
-	entry.KindAside:    {access.Manage, "to set aside is not for the role %s; ask the lead"},
+	entry.KindSettings: {access.Settle, true, "the settings of a job are not for the role %s to change; ask the lead"},
+	entry.KindSketch:   {access.Redraw, true, "the sketch of a job is not for the role %s to replace; ask the lead or the office"},
+	entry.KindAside:    {access.Manage, false, "to set aside is not for the role %s; ask the lead"},
 }
 
-// allowed leaves out what the role of the device may not write. Whoever begins a
-// job gives it its first settings and sketch.
+// allowed leaves out what the role of the device may not write.
 func (c *call) allowed(entries []entry.Entry) (rest []entry.Entry, refused []entry.Refused, err error) {
 	for _, e := range entries {
-		rule, ok := replacing[e.Kind]
-		if !ok || c.device.Role.May(rule.action) {
+		rule, ok := reserved[e.Kind]
+		may := !ok || c.device.Role.May(rule.action)
+		if !may && rule.first {
+			ids, err := c.Store.IDs(c.Context(), e.Job, e.Kind)
+			if err != nil {
+				return nil, nil, err
+			}
+			may = len(ids) == 0 || slices.Contains(ids, e.ID)
+		}
+		if may {
 			rest = append(rest, e)
-			continue
-		}
-		ids, err := c.Store.IDs(c.Context(), e.Job, e.Kind)
-		if err != nil {
-			return nil, nil, err
-		}
-		if e.Kind == entry.KindAside || len(ids) > 0 && !slices.Contains(ids, e.ID) {
+		} else {
 			refused = append(refused, entry.Refused{ID: e.ID, Error: fmt.Sprintf(rule.says, c.device.Role)})
-			continue
 		}
-		rest = append(rest, e)
 	}
 	return rest, refused, nil
 }

@@ -9,8 +9,6 @@ import (
 	"net/http"
 	"os"
 
-	"github.com/ncruces/go-sqlite3"
-
 	"asfound/asbuilt"
 	"asfound/survey/answer"
 	"asfound/web/access"
@@ -68,7 +66,7 @@ func statusOf(err error) (int, answer.Refusal) {
 		return http.StatusNotFound, answer.Refusal{Says: "there is no such thing here"}
 	case errors.Is(err, logbook.ErrSum):
 		return http.StatusBadRequest, answer.Refusal{Says: err.Error()}
-	case errors.Is(err, sqlite3.FULL):
+	case errors.Is(err, logbook.ErrFull):
 		return http.StatusInsufficientStorage, answer.Refusal{Says: "the server is out of room; what was acknowledged before is safe"}
 	case errors.Is(err, logbook.ErrLarge):
 		return http.StatusRequestEntityTooLarge, answer.Refusal{Says: err.Error()}

@@ -42,8 +42,22 @@ func (c *call) join() error {
 	if err := c.record(access.Joined, string(d.Role)); err != nil {
 		return err
 	}
+	// The session that the browser had ends: nobody could leave with it any more.
+	if old, err := c.who(); err == nil {
+		if err := c.end(old); err != nil && c.Report != nil {
+			c.Report(err)
+		}
+	}
 	c.setSession(session)
 	return c.session()
+}
+
+// end ends the session of a device that leaves.
+func (c *call) end(d access.Device) error {
+	if err := c.Gate.RevokeDevice(c.Context(), d.ID); err != nil {
+		return err
+	}
+	return c.recordOf(d, access.Left, "")
 }
 
 func (c *call) session() error {
@@ -51,10 +65,7 @@ func (c *call) session() error {
 }
 
 func (c *call) leave() error {
-	if err := c.Gate.RevokeDevice(c.Context(), c.device.ID); err != nil {
-		return err
-	}
-	if err := c.record(access.Left, ""); err != nil {
+	if err := c.end(c.device); err != nil {
 		return err
 	}
 	c.setSession("")

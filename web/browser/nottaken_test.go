@@ -33,11 +33,9 @@ func TestOneFileHoldsBackNoOther(t *testing.T) {
 	lead := s.desk()
 
 	dir := t.TempDir()
-	for _, name := range []string{"sketch.geojson"} {
-		text, err := os.ReadFile("../../testdata/sites/day-before/" + name)
-		require.NoError(t, err)
-		require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o644))
-	}
+	sketch, err := os.ReadFile("../../testdata/sites/day-before/sketch.geojson")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "sketch.geojson"), sketch, 0o644))
 	scan, err := os.ReadFile("../../testdata/scans/permit.jpg")
 	require.NoError(t, err)
 	content := map[string]string{

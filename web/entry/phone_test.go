@@ -18,34 +18,70 @@ import (
 	"asfound/web/entry"
 )
 
-// The app combines entries in its own language, and must make the same job as
-// the server: the app's own source is run on sets of entries with equal times,
-// equal row ids and duplicates.
-func TestPhoneFoldsAlike(t *testing.T) {
-	const source, tools = "../app/source/entry.ts", "../../.ci/tools.mod"
+// onPhone runs the app's own source on text, which is in as JSON, and returns the
+// JSON of what an expression in it comes to.
+func onPhone(t *testing.T, source, expression string, in any) []byte {
 	node := long.Program(t, "node")
-	script := filepath.Join(t.TempDir(), "fold.mjs")
-	out, err := exec.Command("go", "tool", "-modfile="+tools, "esbuild", source, "--bundle", "--format=esm", "--log-level=error", "--outfile="+script).CombinedOutput()
+	script := filepath.Join(t.TempDir(), "phone.mjs")
+	out, err := exec.Command("go", "tool", "-modfile=../../.ci/tools.mod", "esbuild", "../app/source/"+source, "--bundle", "--format=esm", "--log-level=error", "--outfile="+script).CombinedOutput()
 	require.NoError(t, err, "%s", out)
 	f, err := os.OpenFile(script, os.O_APPEND|os.O_WRONLY, 0)
 	require.NoError(t, err)
 	_, err = f.WriteString(`
 let text = "";
 for await (const part of process.stdin) text += part;
-console.log(JSON.stringify(JSON.parse(text).map((entries) => fold(` + quoted(job) + `, entries))));
+console.log(JSON.stringify(await (` + expression + `)));
 `)
 	require.NoError(t, err)
 	require.NoError(t, f.Close())
-
-	sets := sets(200)
-	in, err := json.Marshal(sets)
+	data, err := json.Marshal(in)
 	require.NoError(t, err)
 	run := exec.Command(node, script)
-	run.Stdin = bytes.NewReader(in)
+	run.Stdin = bytes.NewReader(data)
 	var complaint bytes.Buffer
 	run.Stderr = &complaint
 	text, err := run.Output()
 	require.NoError(t, err, complaint.String())
+	return text
+}
+
+// The app finds the type of a file as the server does: on files that begin as each
+// known one does, cut short and changed by a byte.
+func TestPhoneTypesAlike(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 2))
+	var heads [][]byte
+	for _, begin := range []string{
+		"\x89PNG\r\n\x1a\n", "\xFF\xD8\xFF", "GIF87a", "GIF89a", "RIFF....WEBPVP8 ", "....ftypheic", "....ftypheix", "....ftypmif1", "....ftypmsf1", "....ftypavif", "%PDF-1.7", "<svg ", "",
+	} {
+		head := append([]byte(begin), make([]byte, 20)...)
+		heads = append(heads, head, head[:len(begin)], head[:max(0, len(begin)-1)])
+		for range 20 {
+			bent := bytes.Clone(head)
+			bent[rng.IntN(12)] ^= byte(1 << rng.IntN(8))
+			heads = append(heads, bent)
+		}
+	}
+	text := onPhone(t, "type.ts", `Promise.all(JSON.parse(text).map(async (head) => (await typed(new Blob([Uint8Array.from(atob(head), (c) => c.charCodeAt(0))]))).type))`, heads)
+	var phone []string
+	require.NoError(t, json.Unmarshal(text, &phone))
+	require.Len(t, phone, len(heads))
+	known := 0
+	for i, head := range heads {
+		want := entry.TypeOf(head)
+		assert.Equal(t, want, phone[i], "%q", head)
+		if want != entry.Plain {
+			known++
+		}
+	}
+	assert.Greater(t, known, len(heads)/3)
+}
+
+// The app combines entries in its own language, and must make the same job as
+// the server: the app's own source is run on sets of entries with equal times,
+// equal row ids and duplicates.
+func TestPhoneFoldsAlike(t *testing.T) {
+	sets := sets(200)
+	text := onPhone(t, "entry.ts", `JSON.parse(text).map((entries) => fold(`+quoted(job)+`, entries))`, sets)
 	var phone []struct {
 		Sketch, Settings map[string]any
 		Rows             []map[string]string

@@ -10,6 +10,8 @@ import (
 	"io"
 	"io/fs"
 
+	"github.com/ncruces/go-sqlite3"
+
 	"asfound/web/entry"
 )
 
@@ -22,6 +24,9 @@ var ErrSum = errors.New("the bytes are not those of the SHA-256 they came with")
 
 // ErrLarge is returned where a file has more than entry.MaxFile bytes.
 var ErrLarge = fmt.Errorf("more than %d MB", entry.MaxFile>>20)
+
+// ErrFull is returned where the disk has no room for what is written.
+var ErrFull error = sqlite3.FULL
 
 // PutFile stores the bytes of r under their SHA-256, which the caller states
 // and which is checked. It is on the disk when PutFile returns nil. A file that

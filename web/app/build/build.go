@@ -101,7 +101,7 @@ func shelve(ctx context.Context, folder, sum string, progress io.Writer, fill fu
 	if err != nil {
 		return "", err
 	}
-	defer one.Unlock() // ends with the process at the latest
+	defer one.Unlock()  // ends with the process at the latest
 	if used(dir, sum) { // another process was quicker
 		return dir, nil
 	}

@@ -104,7 +104,8 @@ export function compare(a: Entry, b: Entry): number {
 
 /** Orders entries by arrival at the server, which a wrong clock cannot bend; those not there yet come after. */
 export function compareArrival(a: Entry, b: Entry): number {
-  return (a.seq || Infinity) < (b.seq || Infinity) ? -1 : (a.seq || Infinity) > (b.seq || Infinity) ? 1 : compare(a, b);
+  const [p, q] = [a.seq || Infinity, b.seq || Infinity];
+  return p === q ? compare(a, b) : p - q;
 }
 
 /** What is set aside: ids of devices, "" for the whole job. The entry that arrived last decides. */

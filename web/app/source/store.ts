@@ -26,12 +26,12 @@ export class Store {
   kept = false;
   /** Photos and scans whose bytes the server does not have yet. */
   filesUnsent = 0;
+  /** Those of them that the server did not take. */
+  filesWrong: database.StoredFile[] = [];
   /** Entries of this device that are not kept at the server, since their ids are taken there. */
   clashes: Entry[] = [];
   /** By how many days the clock of this device is off, and nobody was told yet; 0: it is right, or was told. */
   clockOff = 0;
-  /** Those of them that the server did not take. */
-  filesWrong: database.StoredFile[] = [];
   /** What was done last, to be said and undone. */
   last: Act | null = null;
   private acts = new Map<string, Act[]>();
@@ -54,7 +54,7 @@ export class Store {
     for (const key of await b.db.getAllKeys("words")) {
       if (key.startsWith("acts ")) b.acts.set(key.slice(5), (await b.db.get("words", key)) as Act[]);
     }
-    await b.countFiles();
+    await b.lookThroughFiles();
     return b;
   }
 
@@ -138,9 +138,15 @@ export class Store {
 
   /** Recounts the files whose bytes are still to be sent. */
   async countFiles() {
+    this.filesUnsent = await this.db.countFromIndex("files", "unsent", 1);
+  }
+
+  /** Looks again which files are still to be sent, and which of them the server did not take. */
+  private async lookThroughFiles() {
     const unsent = await this.db.getAllFromIndex("files", "unsent", 1);
     this.filesUnsent = unsent.length;
     this.filesWrong = unsent.filter((f) => f.wrong);
+    this.changed();
   }
 
   /** Stores entries; they are durable on this device when it returns. */
@@ -231,8 +237,7 @@ export class Store {
   /** Marks what became of a file that was sent, or is to be sent again. */
   async mark(sha256: string, change: Parameters<typeof database.mark>[2]) {
     await database.mark(this.db, sha256, change);
-    await this.countFiles();
-    this.changed();
+    await this.lookThroughFiles();
   }
 
   /** Forgets the bytes of a file here. The log still names it, where the server took that. */
@@ -240,8 +245,7 @@ export class Store {
     const refused = this.unsent().filter((e) => e.refused && e.kind === "file" && (e.body as Kept).sha256 === sha256);
     await database.drop(this.db, sha256, refused.map((e) => e.id));
     for (const e of refused) this.entries.get(e.job)?.delete(e.id), this.folded.delete(e.job);
-    await this.countFiles();
-    this.changed();
+    await this.lookThroughFiles();
   }
 
   /** Keeps the bytes of a photo or scan with the job. */
