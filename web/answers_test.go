@@ -1,7 +1,6 @@
 package web_test
 
 import (
-	"asfound/testdata/must"
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
@@ -25,6 +24,7 @@ import (
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 	"asfound/survey/rehearse"
+	"asfound/testdata/must"
 	"asfound/testdata/sites"
 	"asfound/web/api"
 )

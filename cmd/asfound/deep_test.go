@@ -1,7 +1,6 @@
 package main
 
 import (
-	"asfound/testdata/must"
 	"bytes"
 	"encoding/xml"
 	"flag"
@@ -23,6 +22,7 @@ import (
 	"asfound/survey/plot"
 	"asfound/survey/probe"
 	"asfound/survey/simulate"
+	"asfound/testdata/must"
 )
 
 // Whatever the depth from which a job asks for cautions and whatever its unit,

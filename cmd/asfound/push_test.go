@@ -1,7 +1,6 @@
 package main
 
 import (
-	"asfound/testdata/must"
 	"bytes"
 	"strings"
 	"testing"
@@ -17,6 +16,7 @@ import (
 	"asfound/survey/plot"
 	"asfound/survey/probe"
 	"asfound/survey/simulate"
+	"asfound/testdata/must"
 )
 
 // A crew with a camera is told to push it from the tank first, in one sentence and

@@ -1,11 +1,12 @@
 package main
 
 import (
+	"context"
+
 	"asfound/survey"
 	"asfound/survey/locate"
 	"asfound/survey/pipeline"
 	"asfound/survey/probe"
-	"context"
 )
 
 // steps are the stages of a command that does all: locate, plan, draw.

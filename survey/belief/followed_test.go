@@ -1,7 +1,6 @@
 package belief_test
 
 import (
-	"asfound/testdata/must"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -16,6 +15,7 @@ import (
 	"asfound/survey/finding"
 	"asfound/survey/simulate"
 	"asfound/testdata/long"
+	"asfound/testdata/must"
 )
 
 // staked returns a job with points taped from the house's corners: P, Q, R ...

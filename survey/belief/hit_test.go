@@ -1,7 +1,6 @@
 package belief_test
 
 import (
-	"asfound/testdata/must"
 	"math"
 	"testing"
 
@@ -14,6 +13,7 @@ import (
 	"asfound/survey/finding"
 	"asfound/survey/locate"
 	"asfound/survey/simulate"
+	"asfound/testdata/must"
 )
 
 // met returns a job with a hole taped from the house's corners to v and, if

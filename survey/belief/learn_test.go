@@ -1,7 +1,6 @@
 package belief_test
 
 import (
-	"asfound/testdata/must"
 	"context"
 	"reflect"
 	"testing"
@@ -16,6 +15,7 @@ import (
 	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/simulate"
+	"asfound/testdata/must"
 )
 
 func metres(v float64) *geo.Length { return &geo.Length{Metres: v, Unit: geo.Metre} }

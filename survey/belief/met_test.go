@@ -1,7 +1,6 @@
 package belief_test
 
 import (
-	"asfound/testdata/must"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -15,6 +14,7 @@ import (
 	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/simulate"
+	"asfound/testdata/must"
 )
 
 const side = 0.6 // of an invented box, metres: practice.BoxSize

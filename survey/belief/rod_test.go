@@ -1,7 +1,6 @@
 package belief_test
 
 import (
-	"asfound/testdata/must"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -16,6 +15,7 @@ import (
 	"asfound/survey/locate"
 	"asfound/survey/simulate"
 	"asfound/testdata/long"
+	"asfound/testdata/must"
 )
 
 // stab is a reading of one stab, or of several along a line.

@@ -1,7 +1,6 @@
 package belief_test
 
 import (
-	"asfound/testdata/must"
 	"math"
 	"testing"
 
@@ -11,6 +10,7 @@ import (
 	"asfound/asbuilt"
 	"asfound/geo"
 	"asfound/survey"
+	"asfound/testdata/must"
 )
 
 // ran returns a job whose hole X, at v, met a header that runs clockwise from

@@ -1,7 +1,6 @@
 package belief_test
 
 import (
-	"asfound/testdata/must"
 	"context"
 	"math"
 	"math/rand/v2"
@@ -16,6 +15,7 @@ import (
 	"asfound/survey"
 	"asfound/survey/simulate"
 	"asfound/testdata/long"
+	"asfound/testdata/must"
 )
 
 // sonde is the reading that a transmitter was located so many metres down.

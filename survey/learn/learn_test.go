@@ -1,7 +1,6 @@
 package learn
 
 import (
-	"asfound/testdata/must"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -14,6 +13,7 @@ import (
 	"asfound/survey"
 	"asfound/survey/simulate"
 	"asfound/testdata/long"
+	"asfound/testdata/must"
 )
 
 var usual = asbuilt.Factors{Scale: 1, Field: 1, Detail: 1}

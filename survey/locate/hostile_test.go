@@ -1,7 +1,6 @@
 package locate_test
 
 import (
-	"asfound/testdata/must"
 	"fmt"
 	"math"
 	"testing"
@@ -17,6 +16,7 @@ import (
 	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/probe"
+	"asfound/testdata/must"
 )
 
 // anyJob draws a job that is valid but makes little sense.

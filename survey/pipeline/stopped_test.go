@@ -1,7 +1,6 @@
 package pipeline_test
 
 import (
-	"asfound/testdata/must"
 	"math"
 	"testing"
 
@@ -18,6 +17,7 @@ import (
 	"asfound/survey/pipeline"
 	"asfound/survey/probe"
 	"asfound/survey/testsite"
+	"asfound/testdata/must"
 )
 
 // stopped locates and plans the lot of testsite with one more hole, dug where the box is

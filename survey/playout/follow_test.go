@@ -1,7 +1,6 @@
 package playout
 
 import (
-	"asfound/testdata/must"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -16,6 +15,7 @@ import (
 	"asfound/survey/encounter"
 	"asfound/survey/posterior"
 	"asfound/survey/testsite"
+	"asfound/testdata/must"
 )
 
 var usual = survey.DefaultSettings().Following()

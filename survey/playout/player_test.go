@@ -1,7 +1,6 @@
 package playout
 
 import (
-	"asfound/testdata/must"
 	"context"
 	"math"
 	"math/rand/v2"
@@ -20,6 +19,7 @@ import (
 	"asfound/survey/encounter"
 	"asfound/survey/posterior"
 	"asfound/survey/testsite"
+	"asfound/testdata/must"
 )
 
 // spade takes 10 minutes and 5 a metre, and overlooks nothing.

@@ -1,7 +1,6 @@
 package playout
 
 import (
-	"asfound/testdata/must"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -9,6 +8,7 @@ import (
 
 	"asfound/geo"
 	"asfound/survey/encounter"
+	"asfound/testdata/must"
 )
 
 // A plan that opens the tank and pushes first: the tank is one hole; where it gets

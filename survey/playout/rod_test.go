@@ -1,7 +1,6 @@
 package playout
 
 import (
-	"asfound/testdata/must"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -9,6 +8,7 @@ import (
 	"asfound/geo"
 	"asfound/survey"
 	"asfound/survey/encounter"
+	"asfound/testdata/must"
 )
 
 // A box that lies at one of seven places takes (7 + 1)/2 holes after the plan's own,

@@ -1,7 +1,6 @@
 package plot_test
 
 import (
-	"asfound/testdata/must"
 	"bytes"
 	"io/fs"
 	"os"
@@ -25,6 +24,7 @@ import (
 	"asfound/survey/plot"
 	"asfound/survey/probe"
 	"asfound/survey/record"
+	"asfound/testdata/must"
 	"asfound/testdata/sites"
 )
 

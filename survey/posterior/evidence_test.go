@@ -1,7 +1,6 @@
 package posterior
 
 import (
-	"asfound/testdata/must"
 	"math"
 	"testing"
 
@@ -12,6 +11,7 @@ import (
 	"asfound/geo"
 	"asfound/survey/fit"
 	"asfound/survey/testsite"
+	"asfound/testdata/must"
 )
 
 func taped(t *testing.T) *Posterior {

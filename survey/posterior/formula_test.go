@@ -1,7 +1,6 @@
 package posterior
 
 import (
-	"asfound/testdata/must"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -15,6 +14,7 @@ import (
 	"asfound/survey"
 	"asfound/survey/fit"
 	"asfound/survey/testsite"
+	"asfound/testdata/must"
 )
 
 // How far a draw lies off in standard deviations is the root of vᵀ C⁻¹ v

@@ -1,7 +1,6 @@
 package posterior
 
 import (
-	"asfound/testdata/must"
 	"math"
 	"testing"
 
@@ -15,6 +14,7 @@ import (
 	"asfound/survey/fit"
 	"asfound/survey/observe"
 	"asfound/survey/testsite"
+	"asfound/testdata/must"
 )
 
 // The half-width of a strip of 75 % with a variance of 0.1025 m² and 25 % with

@@ -1,7 +1,6 @@
 package posterior
 
 import (
-	"asfound/testdata/must"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -15,6 +14,7 @@ import (
 	"asfound/survey"
 	"asfound/survey/fit"
 	"asfound/survey/testsite"
+	"asfound/testdata/must"
 )
 
 // The factor of an ellipse or circle of one Gaussian is that of chi-square with

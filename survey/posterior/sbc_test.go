@@ -1,7 +1,6 @@
 package posterior
 
 import (
-	"asfound/testdata/must"
 	"flag"
 	"fmt"
 	"maps"
@@ -23,6 +22,7 @@ import (
 	"asfound/survey/fit"
 	"asfound/survey/observe"
 	"asfound/survey/testsite"
+	"asfound/testdata/must"
 )
 
 // The default standard deviations, as observe.Kinds has them in words.

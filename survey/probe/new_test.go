@@ -1,7 +1,6 @@
 package probe_test
 
 import (
-	"asfound/testdata/must"
 	"io/fs"
 	"math"
 	"math/rand/v2"
@@ -19,6 +18,7 @@ import (
 	"asfound/survey/locate"
 	"asfound/survey/posterior"
 	"asfound/survey/probe"
+	"asfound/testdata/must"
 	"asfound/testdata/sites"
 )
 

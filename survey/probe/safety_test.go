@@ -1,7 +1,6 @@
 package probe_test
 
 import (
-	"asfound/testdata/must"
 	"math"
 	"testing"
 
@@ -15,6 +14,7 @@ import (
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 	"asfound/survey/simulate"
+	"asfound/testdata/must"
 )
 
 // all returns every hole of a plan, including those of its tree.

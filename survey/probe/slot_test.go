@@ -1,7 +1,6 @@
 package probe
 
 import (
-	"asfound/testdata/must"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -11,6 +10,7 @@ import (
 	"asfound/survey/fit"
 	"asfound/survey/locate"
 	"asfound/survey/simulate"
+	"asfound/testdata/must"
 )
 
 // Where metres of slot cost next to nothing, the plan has a machine cut slots;

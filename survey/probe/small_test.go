@@ -1,7 +1,6 @@
 package probe
 
 import (
-	"asfound/testdata/must"
 	"math"
 	"testing"
 
@@ -19,6 +18,7 @@ import (
 	"asfound/survey/posterior"
 	"asfound/survey/setout"
 	"asfound/survey/testsite"
+	"asfound/testdata/must"
 )
 
 // riser is the depth of a box whose top stands out of the ground, so that no hole

@@ -1,7 +1,6 @@
 package probe_test
 
 import (
-	"asfound/testdata/must"
 	"context"
 	"slices"
 	"strings"
@@ -19,6 +18,7 @@ import (
 	"asfound/survey/locate"
 	"asfound/survey/probe"
 	"asfound/survey/simulate"
+	"asfound/testdata/must"
 )
 
 // plan plans an invented job, with a tree of so many levels; 0: as many as a crew gets.

@@ -1,7 +1,6 @@
 package record_test
 
 import (
-	"asfound/testdata/must"
 	"bytes"
 	"io/fs"
 	"testing"
@@ -18,6 +17,7 @@ import (
 	"asfound/survey/folder"
 	"asfound/survey/locate"
 	"asfound/survey/record"
+	"asfound/testdata/must"
 	"asfound/testdata/sites"
 )
 

@@ -1,7 +1,6 @@
 package rehearse_test
 
 import (
-	"asfound/testdata/must"
 	"context"
 	"fmt"
 	"math"
@@ -21,6 +20,7 @@ import (
 	"asfound/survey/posterior"
 	"asfound/survey/probe"
 	"asfound/survey/simulate"
+	"asfound/testdata/must"
 )
 
 // invented returns an invented job, located, and draws of it.

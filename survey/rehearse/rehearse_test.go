@@ -1,7 +1,6 @@
 package rehearse_test
 
 import (
-	"asfound/testdata/must"
 	"io/fs"
 	"math"
 	"math/rand/v2"
@@ -19,6 +18,7 @@ import (
 	"asfound/survey/posterior"
 	"asfound/survey/probe"
 	"asfound/survey/rehearse"
+	"asfound/testdata/must"
 	"asfound/testdata/sites"
 )
 

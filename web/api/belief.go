@@ -1,10 +1,10 @@
 package api
 
 import (
-	"asfound/geo/language"
 	"context"
 	"slices"
 
+	"asfound/geo/language"
 	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/survey/finding"

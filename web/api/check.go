@@ -1,13 +1,14 @@
 package api
 
 import (
+	"context"
+
 	"asfound/asbuilt/practice"
 	"asfound/geo/language"
 	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/survey/finding"
 	"asfound/survey/observe"
-	"context"
 )
 
 // CheckRequest asks what is wrong with a job.

@@ -1,11 +1,11 @@
 package api
 
 import (
-	"asfound/geo/language"
 	"context"
 	"io"
 
 	"asfound/geo/chart"
+	"asfound/geo/language"
 	"asfound/survey/export"
 	"asfound/survey/locate"
 	"asfound/survey/plot"

@@ -1,10 +1,11 @@
 package api
 
 import (
+	"context"
+
 	"asfound/geo"
 	"asfound/geo/spelling"
 	"asfound/survey/answer"
-	"context"
 )
 
 // LengthRequest asks what a length that was typed means. Unit, ft or m, is that

@@ -1,13 +1,13 @@
 package api
 
 import (
-	"asfound/asbuilt"
-	"asfound/geo/language"
 	"context"
 	"crypto/sha256"
 	"encoding/json"
 	"iter"
 
+	"asfound/asbuilt"
+	"asfound/geo/language"
 	"asfound/survey"
 	"asfound/survey/answer"
 	"asfound/survey/fit"

@@ -1,7 +1,6 @@
 package api
 
 import (
-	"asfound/geo/language"
 	"bytes"
 	"context"
 	"io"
@@ -9,6 +8,7 @@ import (
 	"slices"
 	"time"
 
+	"asfound/geo/language"
 	"asfound/geo/spelling"
 	"asfound/survey/answer"
 	"asfound/survey/export"

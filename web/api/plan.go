@@ -1,11 +1,12 @@
 package api
 
 import (
+	"context"
+
 	"asfound/geo/language"
 	"asfound/survey/answer"
 	"asfound/survey/export"
 	"asfound/survey/observe"
-	"context"
 )
 
 // PlanRequest asks where to dig. Seek, where it is given, is sought instead of

@@ -1,10 +1,11 @@
 package api
 
 import (
+	"context"
+
 	"asfound/geo/language"
 	"asfound/survey/answer"
 	"asfound/survey/locate"
-	"context"
 )
 
 // PreviewRequest asks for a first look at what is sought, to be shown until the

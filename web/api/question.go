@@ -1,11 +1,11 @@
 package api
 
 import (
-	"asfound/geo/language"
 	"context"
 
 	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/geo/language"
 	"asfound/survey"
 	"asfound/survey/answer"
 	"asfound/survey/export"

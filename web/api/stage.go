@@ -1,8 +1,6 @@
 package api
 
 import (
-	"asfound/asbuilt"
-	"asfound/geo/language"
 	"bytes"
 	"context"
 	"encoding/json"
@@ -11,7 +9,9 @@ import (
 	"maps"
 	"slices"
 
+	"asfound/asbuilt"
 	"asfound/geo"
+	"asfound/geo/language"
 	"asfound/geo/spelling"
 	"asfound/survey/answer"
 	"asfound/survey/export"

@@ -1,11 +1,11 @@
 package api
 
 import (
-	"asfound/geo/language"
 	"context"
 	"fmt"
 	"slices"
 
+	"asfound/geo/language"
 	"asfound/survey/answer"
 )
 
