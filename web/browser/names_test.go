@@ -6,7 +6,6 @@ import (
 	"math"
 	"net/http"
 	"net/http/httptest"
-	"os/exec"
 	"slices"
 	"strings"
 	"testing"
@@ -28,10 +27,7 @@ func mapAlone(t *testing.T) *httptest.Server {
 	t.Helper()
 	chromium(t)
 	made := t.TempDir()
-	c := exec.Command("go", "tool", "-modfile=../../.ci/tools.mod", "esbuild", "--log-level=warning", "source/alone.ts", "--bundle", "--format=esm", "--target=es2022", "--outdir="+made)
-	c.Dir = "../app"
-	out, err := c.CombinedOutput()
-	require.NoError(t, err, "%s", out)
+	esbuild(t, "source/alone.ts", "--format=esm", "--outdir="+made)
 	mux := http.NewServeMux()
 	mux.Handle("/made/", http.StripPrefix("/made/", http.FileServer(http.Dir(made))))
 	mux.Handle("/style/", http.StripPrefix("/style/", http.FileServer(http.Dir("../app/style"))))

@@ -24,9 +24,7 @@ func inNode[T any](t *testing.T, source, js string) (v T) {
 	node := long.Program(t, "node")
 	dir := t.TempDir()
 	made, script := filepath.Join(dir, "source.mjs"), filepath.Join(dir, "script.mjs")
-	out, err := exec.Command("go", "tool", "-modfile=../../.ci/tools.mod", "esbuild", "../app/"+source, "--bundle", "--format=esm", "--log-level=error", "--jsx=automatic",
-		"--alias:preact=../app/vendor/preact.js", "--alias:preact/hooks=../app/vendor/preact.js", "--alias:preact/jsx-runtime=../app/vendor/preact.js", "--outfile="+made).CombinedOutput()
-	require.NoError(t, err, "%s", out)
+	esbuild(t, source, "--format=esm", "--outfile="+made)
 	require.NoError(t, os.WriteFile(script, []byte(`import * as f from "./source.mjs"; console.log(JSON.stringify(`+js+`));`), 0o644))
 	text, err := exec.Command(node, script).CombinedOutput()
 	require.NoError(t, err, "%s", text)

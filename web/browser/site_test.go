@@ -4,7 +4,9 @@ import (
 	"context"
 	"net"
 	"net/http"
+	"os/exec"
 	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 
@@ -51,6 +53,17 @@ func (s *site) open() {
 	s.site = &web.Site{Store: s.store, Gate: s.gate, App: whole(s.t)}
 	s.handler, err = s.site.Handler()
 	require.NoError(s.t, err)
+}
+
+// esbuild bundles source of the page, named from web/app, as the app is built, and
+// returns what it prints.
+func esbuild(t *testing.T, args ...string) string {
+	t.Helper()
+	c := exec.Command("go", slices.Concat([]string{"tool", "-modfile=../../.ci/tools.mod", "esbuild", "--log-level=warning", "--bundle", "--target=es2022"}, build.Libraries, args)...)
+	c.Dir = "../app"
+	out, err := c.CombinedOutput()
+	require.NoError(t, err, "%s", out)
+	return string(out)
 }
 
 // whole returns the app with its engine, built if needed.

@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -31,9 +30,7 @@ func tables(t *testing.T) string {
 	text.WriteString(`import { english as pictureEn } from ` + quote(app+"/picture/words/picture-en") + `; import { spanish as pictureEs } from ` + quote(app+"/picture/words/picture-es") + `;`)
 	text.WriteString(`window.tables = [[sourceEn, sourceEs], [traceEn, traceEs], [pictureEn, pictureEs]];`)
 	require.NoError(t, os.WriteFile(entry, []byte(text.String()), 0o600))
-	out, err := exec.Command("go", "tool", "-modfile=../../.ci/tools.mod", "esbuild", "--log-level=warning", entry, "--bundle", "--format=iife", "--charset=utf8", "--target=es2022").CombinedOutput()
-	require.NoError(t, err, "%s", out)
-	return string(out)
+	return esbuild(t, entry, "--format=iife", "--charset=utf8")
 }
 
 // englishOf finds the messages of the English tables in what the page shows and

@@ -9,7 +9,6 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"os"
-	"os/exec"
 	"strings"
 	"testing"
 
@@ -32,12 +31,7 @@ func tracing(t *testing.T) *httptest.Server {
 	t.Helper()
 	chromium(t)
 	made := t.TempDir()
-	c := exec.Command("go", "tool", "-modfile=../../.ci/tools.mod", "esbuild", "--log-level=warning", "trace/alone.tsx", "trace/pure.ts",
-		"--bundle", "--format=esm", "--splitting", "--target=es2022", "--jsx=automatic", "--outdir="+made,
-		"--alias:preact=./vendor/preact.js", "--alias:preact/hooks=./vendor/preact.js", "--alias:preact/jsx-runtime=./vendor/preact.js")
-	c.Dir = "../app"
-	out, err := c.CombinedOutput()
-	require.NoError(t, err, "%s", out)
+	esbuild(t, "trace/alone.tsx", "trace/pure.ts", "--format=esm", "--splitting", "--outdir="+made)
 	mux := http.NewServeMux()
 	mux.Handle("/made/", http.StripPrefix("/made/", http.FileServer(http.Dir(made))))
 	mux.Handle("/app/", http.StripPrefix("/app/", http.FileServer(http.Dir("../app"))))

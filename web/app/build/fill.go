@@ -78,6 +78,11 @@ func copyFiles(from, to string, wanted func(name string) bool) error {
 	return nil
 }
 
+// Libraries are the flags by which esbuild, run in web/app, finds the page's
+// libraries in web/app/vendor: a machine that only has Go has no others.
+var Libraries = []string{"--jsx=automatic",
+	"--alias:preact=./vendor/preact.js", "--alias:preact/hooks=./vendor/preact.js", "--alias:preact/jsx-runtime=./vendor/preact.js"}
+
 // page makes the programs and the styles of the page: app.js with the parts that
 // are loaded later, and app.css. The libraries are in web/app/vendor.
 func page(ctx context.Context, root, dir string, progress io.Writer) error {
@@ -86,9 +91,8 @@ func page(ctx context.Context, root, dir string, progress io.Writer) error {
 			"--target=es2022", "--legal-comments=none"}, args...)
 		return run(ctx, filepath.Join(root, "web", "app"), progress, nil, args...)
 	}
-	err := esbuild("source/app.tsx", "--format=esm", "--splitting", "--charset=utf8",
-		"--jsx=automatic", "--loader:.css=empty", "--chunk-names=[name]-[hash]", "--outdir="+dir,
-		"--alias:preact=./vendor/preact.js", "--alias:preact/hooks=./vendor/preact.js", "--alias:preact/jsx-runtime=./vendor/preact.js")
+	err := esbuild(append([]string{"source/app.tsx", "--format=esm", "--splitting", "--charset=utf8",
+		"--loader:.css=empty", "--chunk-names=[name]-[hash]", "--outdir=" + dir}, Libraries...)...)
 	if err != nil {
 		return err
 	}
