@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"runtime"
 )
@@ -24,17 +25,18 @@ const (
 // was copied here by hand, as wide as that made it, is narrowed. Where create is
 // false the logbook must be there.
 func private(path string, create bool) error {
+	head, err := header(path)
+	if err != nil && !(create && errors.Is(err, fs.ErrNotExist)) {
+		return err
+	}
+	ours := len(head) == headerBytes && binary.BigEndian.Uint32(head[68:]) == application
+	if len(head) > 0 && !ours {
+		return nil // that of another program, which is refused: it stays as it is, and nothing is put beside it
+	}
 	if err := narrow(path, create); err != nil {
 		return err
 	}
-	head, err := header(path)
-	if err != nil {
-		return err
-	}
-	switch ours := len(head) == headerBytes && binary.BigEndian.Uint32(head[68:]) == application; {
-	case len(head) > 0 && !ours:
-		return nil // that of another program, which is refused: nothing is put beside it
-	case ours && bytes.Equal(head[18:20], []byte{2, 2}): // it has a write-ahead log
+	if ours && bytes.Equal(head[18:20], []byte{2, 2}) { // it has a write-ahead log
 		if err := narrow(path+logEnding, true); err != nil {
 			return err
 		}

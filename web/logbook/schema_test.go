@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 	"sync"
 	"testing"
 	"time"
@@ -102,11 +103,17 @@ func TestOtherFilesAreRefused(t *testing.T) {
 			} else {
 				require.NoError(t, os.WriteFile(path, []byte(tt.text), 0o600))
 			}
+			require.NoError(t, os.Chmod(path, 0o644))
 			before, err := os.ReadFile(path)
 			require.NoError(t, err)
 			_, err = logbook.Open(path)
 			assert.ErrorContains(t, err, tt.want)
 			assert.ErrorContains(t, err, path)
+			info, err := os.Stat(path)
+			require.NoError(t, err)
+			if want := map[bool]os.FileMode{true: 0o600, false: 0o644}[tt.name == "newer"]; runtime.GOOS != "windows" {
+				assert.Equal(t, want, info.Mode().Perm(), "of a logbook alone")
+			}
 			after, err := os.ReadFile(path)
 			require.NoError(t, err)
 			assert.Equal(t, before, after, "left as it was")
